@@ -1,0 +1,67 @@
+/* Entries: what happened at the bench, one immutable line each. The vocabulary that the job folds and the record keeps. */
+#pragma once
+
+#include <gio/gio.h>
+
+G_BEGIN_DECLS
+
+/*
+ * kind          subject            fields (all text)
+ * opened        —                  procedure, figure (digests of kept bytes), procedure-id, revision, title, unit, serial, work-order,
+ *                                  customer, complaint, authority, shop, variant, policy ("simple", "guard-band"), title-block items may be absent
+ * answered      ask id             answer (outcome, typed reading, text), instrument (tool id), stage ("as-found", "attempt"), tool-serial, …
+ *                                  covers fits, checks, readings, marks, kit lines and questions: the procedure says which
+ * wait-started  wait id            agent (what the user named)
+ * wait-ended    wait id            —
+ * disposed      part id            choice (reuse, repair, replace), reason, source (kit, donor, new, made), from (where the donor came from), lot
+ * step-done     step id            —
+ * deviated      step or ask id     what, reason, accepted-by
+ * reopened      step id            reason
+ * undone        entry id           reason (may be absent)
+ * noted         step id or —       text
+ * photo         step id or —       digest, media-type, caption
+ * released      step id            role, level ("hold", "witness", "review")
+ * signed        —                  role, statement, name
+ */
+typedef enum {
+  PAWL_ENTRY_OPENED,
+  PAWL_ENTRY_ANSWERED,
+  PAWL_ENTRY_WAIT_STARTED,
+  PAWL_ENTRY_WAIT_ENDED,
+  PAWL_ENTRY_DISPOSED,
+  PAWL_ENTRY_STEP_DONE,
+  PAWL_ENTRY_DEVIATED,
+  PAWL_ENTRY_REOPENED,
+  PAWL_ENTRY_UNDONE,
+  PAWL_ENTRY_NOTED,
+  PAWL_ENTRY_PHOTO,
+  PAWL_ENTRY_RELEASED,
+  PAWL_ENTRY_SIGNED,
+} PawlEntryKind;
+
+typedef struct _PawlEntry PawlEntry; /* reference counted; frozen once stored */
+
+PawlEntry  *pawl_entry_new         (PawlEntryKind kind, const char *subject, const char *person, GDateTime *at);
+PawlEntry  *pawl_entry_ref         (PawlEntry *self);
+void        pawl_entry_unref       (PawlEntry *self);
+/* Sets a field; only before the entry is stored. NULL or "" leaves the field out. */
+void        pawl_entry_set         (PawlEntry *self, const char *field, const char *value);
+const char *pawl_entry_get         (const PawlEntry *self, const char *field); /* (nullable) */
+char      **pawl_entry_list_fields (const PawlEntry *self);                    /* (transfer full) sorted names */
+
+PawlEntryKind pawl_entry_get_kind    (const PawlEntry *self);
+const char   *pawl_entry_get_subject (const PawlEntry *self); /* "" when none */
+const char   *pawl_entry_get_person  (const PawlEntry *self);
+GDateTime    *pawl_entry_peek_at     (const PawlEntry *self); /* when it happened, with its offset */
+/* Set when stored: */
+const char   *pawl_entry_get_id      (const PawlEntry *self); /* unique across machines; the job's id for PAWL_ENTRY_OPENED */
+const char   *pawl_entry_get_job     (const PawlEntry *self);
+GDateTime    *pawl_entry_peek_written (const PawlEntry *self); /* when it reached the record */
+const char   *pawl_entry_get_digest  (const PawlEntry *self); /* SHA-256, hex; covers every column and the digest before it */
+
+const char   *pawl_entry_kind_get_name (PawlEntryKind kind);
+gboolean      pawl_entry_kind_from_name (const char *name, PawlEntryKind *kind);
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlEntry, pawl_entry_unref)
+
+G_END_DECLS
