@@ -1,0 +1,188 @@
+/*
+ * A procedure: what to do to a unit, in what order, which way each part goes, what to measure. Read from one XML file, never changed after.
+ * Everything here is owned by the PawlProcedure that lends it; strings are never NULL unless said. Ids are unique in the file across
+ * steps, parts and asks.
+ */
+#pragma once
+
+#include <gio/gio.h>
+#include "fit/pawl-rule.h"
+#include "measure/pawl-verdict.h"
+
+G_BEGIN_DECLS
+
+/* ---- parts ---- */
+typedef struct {
+  char      *id;
+  char      *item;      /* item number in the figure, "12" or "12A" */
+  char      *name;
+  guint      quantity;
+  char     **regions;   /* region ids in the figure; NULL-terminated, not empty unless not illustrated */
+  PawlPoint *slide;     /* legs from where it is drawn to where it seats, in order, figure user units */
+  guint      n_slide;
+  char      *group;     /* sub-assembly; "" when of the unit itself */
+  gboolean   is_kit;    /* new from the kit */
+  gboolean   is_one_way; /* spoilt by removal, never reused */
+  gboolean   is_staying; /* stays in its place throughout, and needs no step */
+  gboolean   is_symmetric; /* any way it goes in is right, and the author says so */
+  char      *interchange; /* (nullable) what else may serve, and the dimension that proves it */
+  int        line;
+} PawlPart;
+
+/* ---- cautions ---- */
+typedef enum { PAWL_SIGNAL_DANGER, PAWL_SIGNAL_WARNING, PAWL_SIGNAL_CAUTION, PAWL_SIGNAL_NOTICE } PawlSignal; /* ANSI Z535.6 */
+
+typedef struct {
+  char      *id;
+  PawlSignal signal;
+  char      *topic; /* fuel, solvent, air, blasting, spring, press, lifting, dust, lead, heat, pressure, electric, waste, other */
+  char      *hazard, *consequence, *avoid;
+  int        line;
+} PawlCaution;
+
+/* ---- asks: what a step wants answered, each with its own id ---- */
+typedef enum {
+  PAWL_ASK_FIT,     /* a fit rule to confirm */
+  PAWL_ASK_CHECK,   /* free movement, passage, leak, visual: an outcome */
+  PAWL_ASK_READING, /* a measurement */
+  PAWL_ASK_WAIT,    /* a soak or a cure */
+  PAWL_ASK_DECIDE,  /* reuse, repair or replace a part */
+  PAWL_ASK_NOTE,    /* a text to write down: a match mark, a number on a plate, a count */
+} PawlAskKind;
+
+typedef enum {
+  PAWL_CHECK_FREE,    /* movement */
+  PAWL_CHECK_PASSAGE, /* open from A to B */
+  PAWL_CHECK_LEAK,
+  PAWL_CHECK_VISUAL,
+  PAWL_CHECK_KIT,     /* a line of the kit reconciled */
+} PawlCheckKind;
+
+typedef struct {
+  PawlCheckKind kind;
+  char         *from, *to;      /* passage (nullable) */
+  char         *with;           /* tool, light, air, gauge pin (nullable) */
+  gboolean      is_metering;    /* light or air only: wire and drills are forbidden */
+  PawlLimits   *limits;         /* PAWL_LIMITS_CHOICE */
+} PawlCheck;
+
+typedef struct {
+  PawlLimits   *limits;
+  PawlTyping    typing;         /* unit of a bare number, or mixed */
+  char         *posture;        /* (nullable) "inverted", "upright", … */
+  char         *from_face, *to_face; /* (nullable) */
+  char         *gasket;         /* (nullable) "on", "off" */
+  char         *load;           /* (nullable) */
+  char         *places;         /* (nullable) where, in words */
+  guint         repeats;        /* 1 or more */
+  char         *tool;           /* (nullable) tool id wanted */
+  char         *correct;        /* (nullable) what to bend, turn or change when out */
+  char         *leave_alone;    /* (nullable) what not to touch */
+  char        **reopens;        /* ids of readings to take again after a correction */
+  gboolean      is_as_found;    /* taken before anything is changed: recorded, judged, but out does not stop the job */
+  char         *same_as;        /* (nullable) id of the as-left or as-found reading of the same characteristic */
+  PawlLimits   *other_limits;   /* (nullable) a second source that disagrees */
+  char         *other_source;   /* (nullable) */
+} PawlReading;
+
+typedef struct {
+  gint64 min_seconds;
+  gint64 max_seconds; /* 0: none stated */
+  char  *agent;       /* what it soaks in, what cures */
+  gboolean is_limited_by_agent; /* the agent's own sheet has a maximum */
+} PawlWait;
+
+typedef struct {
+  char       *part;     /* part id */
+  char      **choices;  /* of reuse, repair, replace */
+} PawlDecide;
+
+typedef struct {
+  PawlAskKind  kind;
+  char        *id;
+  char        *name;    /* short, for tables: "Float height" */
+  char        *says;    /* the prompt, one sentence */
+  char        *source;  /* (nullable) book and page, or "common practice, no source" */
+  char        *variant; /* (nullable) */
+  gboolean     is_optional;
+  int          line;
+  PawlRule    *rule;    /* fit */
+  PawlCheck   *check;
+  PawlReading *reading;
+  PawlWait    *wait;
+  PawlDecide  *decide;
+} PawlAsk;
+
+/* ---- steps ---- */
+typedef enum { PAWL_HOLD_NONE, PAWL_HOLD_REVIEW, PAWL_HOLD_WITNESS, PAWL_HOLD_HOLD } PawlHold;
+
+typedef struct {
+  char      *id;
+  char      *number;    /* position in the file, "14" */
+  char      *phase;     /* phase id */
+  char      *lane;      /* sub-assembly the work belongs to; "" for the whole unit */
+  char      *command;   /* one command, one sentence */
+  char      *info;      /* "" when none */
+  char      *expect;    /* expected result; "" when none */
+  char     **installs;  /* part ids */
+  char     **removes;   /* part ids */
+  char     **needs;     /* step ids that must be done before */
+  char     **during;    /* wait ids that may run while this is done; for the plan */
+  char     **covers;    /* ask or part ids that can't be seen or reached after it */
+  char     **tools;     /* tool ids */
+  char     **cautions;  /* caution ids, shown before it */
+  char      *cant_undo; /* (nullable) why it can't be undone */
+  char      *variant;   /* (nullable) */
+  PawlHold   hold;
+  char      *hold_reason; /* (nullable) */
+  gint64     attended_seconds;
+  GPtrArray *asks;      /* (element-type PawlAsk) */
+  int        line;
+} PawlStep;
+
+typedef struct { char *id, *title; int line; } PawlPhase;
+typedef struct { char *id, *name; PawlInstrument instrument; gboolean is_measuring; int line; } PawlTool;
+typedef struct { char *id, *name; int line; } PawlSupply;
+typedef struct { char *id, *title, *edition, *publisher; int line; } PawlBook;
+typedef struct { char *id, *name; int line; } PawlVariant;
+
+typedef enum { PAWL_VERIFIED_NOT, PAWL_VERIFIED_ON_PAPER, PAWL_VERIFIED_ON_OBJECT, PAWL_VERIFIED_BY_SECOND } PawlVerified;
+
+#define PAWL_TYPE_PROCEDURE (pawl_procedure_get_type ())
+G_DECLARE_FINAL_TYPE (PawlProcedure, pawl_procedure, PAWL, PROCEDURE, GObject)
+
+const char *pawl_procedure_get_id        (PawlProcedure *self);
+const char *pawl_procedure_get_title     (PawlProcedure *self);
+const char *pawl_procedure_get_unit      (PawlProcedure *self); /* "SD-3 sidedraft carburetor" */
+const char *pawl_procedure_get_maker     (PawlProcedure *self);
+const char *pawl_procedure_get_revision  (PawlProcedure *self);
+const char *pawl_procedure_get_language  (PawlProcedure *self);
+const char *pawl_procedure_get_author    (PawlProcedure *self);
+const char *pawl_procedure_get_licence   (PawlProcedure *self);
+const char *pawl_procedure_get_statement (PawlProcedure *self); /* e.g. "Invented unit, for demonstration"; "" when none */
+const char *pawl_procedure_get_skill     (PawlProcedure *self);
+PawlVerified pawl_procedure_get_verified (PawlProcedure *self);
+const char *pawl_procedure_get_verified_statement (PawlProcedure *self);
+const char *pawl_procedure_get_figure    (PawlProcedure *self); /* file name relative to the procedure's folder; "" when none */
+const char *pawl_procedure_get_kit       (PawlProcedure *self); /* "" when none */
+gint64      pawl_procedure_get_attended_seconds (PawlProcedure *self);
+
+GPtrArray  *pawl_procedure_get_parts     (PawlProcedure *self); /* (element-type PawlPart) in item order */
+GPtrArray  *pawl_procedure_get_steps     (PawlProcedure *self); /* (element-type PawlStep) in file order */
+GPtrArray  *pawl_procedure_get_phases    (PawlProcedure *self);
+GPtrArray  *pawl_procedure_get_cautions  (PawlProcedure *self);
+GPtrArray  *pawl_procedure_get_tools     (PawlProcedure *self);
+GPtrArray  *pawl_procedure_get_supplies  (PawlProcedure *self);
+GPtrArray  *pawl_procedure_get_books     (PawlProcedure *self);
+GPtrArray  *pawl_procedure_get_variants  (PawlProcedure *self);
+
+const PawlPart    *pawl_procedure_lookup_part    (PawlProcedure *self, const char *id); /* (nullable) */
+const PawlStep    *pawl_procedure_lookup_step    (PawlProcedure *self, const char *id); /* (nullable) */
+const PawlPhase   *pawl_procedure_lookup_phase   (PawlProcedure *self, const char *id); /* (nullable) */
+const PawlTool    *pawl_procedure_lookup_tool    (PawlProcedure *self, const char *id); /* (nullable) */
+const PawlCaution *pawl_procedure_lookup_caution (PawlProcedure *self, const char *id); /* (nullable) */
+const PawlAsk     *pawl_procedure_lookup_ask     (PawlProcedure *self, const char *id, const PawlStep **step); /* (nullable) */
+/* Index of a step in file order, or -1. */
+int                pawl_procedure_get_step_index (PawlProcedure *self, const char *id);
+
+G_END_DECLS
