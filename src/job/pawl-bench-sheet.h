@@ -1,0 +1,35 @@
+/*
+ * The bench sheet: answers written by pen, entered later from a CSV file (RFC 4180, UTF-8, a header line).
+ * Columns, in any order, only `item` needed: at, step, item, answer, instrument, person, source, lot, deviation, accepted-by, note
+ *   step "job"        item names a field of the opening entry (serial, work-order, customer, complaint, …), answer its value
+ *   item an ask id    answer: outcome, typed reading, "start"/"end" of a wait, choice of a disposition (note: the reason), or the text
+ *   item "done"       the step is finished         item "skip"    left out (deviation: why)
+ *   item "reopen"     done again (note: why)       item "undo"    takes the last answer back
+ *   item "release"    a hold (answer: the role)    item "photo"   answer: file beside the CSV
+ *   item "remark"     answer: the text             item "sign"    answer: the role, note: the statement
+ * A text under `deviation` lets the job go on where it would refuse; `accepted-by` names who took the risk.
+ */
+#pragma once
+
+#include "job/pawl-job.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_BENCH_SHEET_ERROR (pawl_bench_sheet_error_quark ())
+GQuark pawl_bench_sheet_error_quark (void);
+typedef enum { PAWL_BENCH_SHEET_ERROR_NOT_CSV, PAWL_BENCH_SHEET_ERROR_BAD_ROW, PAWL_BENCH_SHEET_ERROR_IO } PawlBenchSheetError;
+
+typedef struct {
+  int   line;
+  char *at, *step, *item, *answer, *instrument, *person, *source, *lot, *deviation, *accepted_by, *note; /* "" when empty */
+} PawlSheetRow;
+
+/* (transfer full) (element-type PawlSheetRow). Messages begin with "file:line: ". */
+GPtrArray *pawl_bench_sheet_load        (const char *path, GError **error);
+GPtrArray *pawl_bench_sheet_parse       (const char *text, const char *name, GError **error);
+/* (transfer full): the opening entry that the sheet's "job" rows make. */
+PawlEntry *pawl_bench_sheet_make_opening (GPtrArray *rows, GDateTime *fallback_at, GError **error);
+/* (transfer full) (element-type PawlEntry): what one row appends; empty for "job" rows. Photos carry field "file". */
+GPtrArray *pawl_bench_sheet_make_entries (const PawlSheetRow *row, PawlJob *job, const char *name, GError **error);
+
+G_END_DECLS

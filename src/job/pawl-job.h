@@ -1,0 +1,148 @@
+/*
+ * A job in progress, computed from its procedure and its entries. Pure: the same procedure, entries and clock give the same state.
+ * It never changes; to go on, append an entry to the record and fold again.
+ */
+#pragma once
+
+#include "procedure/pawl-procedure.h"
+#include "record/pawl-entry.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_JOB_ERROR (pawl_job_error_quark ())
+GQuark pawl_job_error_quark (void);
+
+/* Why the job would refuse an entry. The message says what to do instead. */
+typedef enum {
+  PAWL_JOB_ERROR_UNKNOWN,       /* no such step, ask, part, wait, entry */
+  PAWL_JOB_ERROR_BLOCKED,       /* something must be done before */
+  PAWL_JOB_ERROR_UNANSWERED,    /* the step still asks something */
+  PAWL_JOB_ERROR_OUT_OF_LIMITS, /* a reading is out or too close, and nobody accepted it */
+  PAWL_JOB_ERROR_COVERED,       /* it can't be seen any more: a later step hides it */
+  PAWL_JOB_ERROR_TOO_EARLY,     /* the wait has not reached its minimum */
+  PAWL_JOB_ERROR_BAD_ANSWER,    /* can't be understood, or is none of the outcomes */
+  PAWL_JOB_ERROR_NEEDS_REASON,  /* a deviation, a correction or a replacement without a reason */
+  PAWL_JOB_ERROR_HELD,          /* a hold point that nobody has released */
+  PAWL_JOB_ERROR_NOT_OPEN,      /* already done, already running, already signed */
+} PawlJobError;
+
+/* ---- what is known of an ask ---- */
+typedef enum {
+  PAWL_ASK_PENDING,        /* not answered yet */
+  PAWL_ASK_ACCEPTED,       /* answered, right, inside */
+  PAWL_ASK_OUT,            /* wrong, outside, failed: correct it and answer again, or deviate */
+  PAWL_ASK_TOO_CLOSE,      /* too close to call */
+  PAWL_ASK_DEVIATED,       /* not as the book has it, with a reason */
+  PAWL_ASK_STALE,          /* answered once, but what was done since means it must be answered again */
+  PAWL_ASK_RUNNING,        /* a wait under way */
+  PAWL_ASK_NOT_APPLICABLE, /* another variant */
+} PawlAskStatus;
+
+/* One answer, in the order given. */
+typedef struct {
+  PawlEntry    *entry;    /* borrowed from the job */
+  PawlQuantity *quantity; /* (nullable) readings with a number */
+  PawlVerdict   verdict;  /* readings */
+  gboolean      is_accepted;
+} PawlAttempt;
+
+typedef struct {
+  const PawlAsk *ask;
+  const PawlStep *step;
+  PawlAskStatus  status;
+  GPtrArray     *attempts;    /* (element-type PawlAttempt), all of them, stale ones too */
+  guint          n_current;   /* how many of the last attempts count (answered since the step was last opened) */
+  PawlEntry     *deviation;   /* (nullable) borrowed */
+  /* waits */
+  GDateTime     *started;     /* (nullable) of the last run */
+  GDateTime     *ended;       /* (nullable) */
+  GDateTime     *earliest;    /* (nullable) started + min */
+  GDateTime     *latest;      /* (nullable) started + max, when there is one */
+} PawlAskState;
+
+/* ---- what is known of a step ---- */
+typedef enum {
+  PAWL_STEP_BLOCKED,
+  PAWL_STEP_OPEN,           /* may be done now */
+  PAWL_STEP_WAITING,        /* open, and its wait runs */
+  PAWL_STEP_DONE,
+  PAWL_STEP_SKIPPED,        /* a deviation */
+  PAWL_STEP_REDO,           /* was done; something since means it must be done again; may be done now */
+  PAWL_STEP_NOT_APPLICABLE, /* another variant */
+} PawlStepStatus;
+
+typedef enum { PAWL_BLOCKED_BY_STEP, PAWL_BLOCKED_BY_ASK, PAWL_BLOCKED_BY_WAIT, PAWL_BLOCKED_BY_HOLD } PawlBlockerKind;
+
+typedef struct {
+  PawlBlockerKind kind;
+  const char     *id;   /* step or ask id */
+  char           *text; /* "step 7, Lift off the cover" */
+} PawlBlocker;
+
+typedef struct {
+  const PawlStep *step;
+  PawlStepStatus  status;
+  GPtrArray      *blockers;   /* (element-type PawlBlocker) when blocked */
+  GPtrArray      *asks;       /* (element-type PawlAskState), the job's own */
+  GPtrArray      *covered;    /* (element-type PawlAskState): what this step hides: to be right before it */
+  PawlEntry      *done;       /* (nullable) the entry that finished it */
+  PawlEntry      *deviation;  /* (nullable) skipped, or done out of order */
+  PawlEntry      *release;    /* (nullable) of its hold */
+  char           *redo_reason; /* (nullable) */
+  GPtrArray      *photos;     /* (element-type PawlEntry) */
+  GPtrArray      *notes;      /* (element-type PawlEntry) */
+} PawlStepState;
+
+/* ---- what is known of a part ---- */
+typedef enum {
+  PAWL_PLACE_ON_UNIT, /* never taken off so far, or stays */
+  PAWL_PLACE_OFF,     /* taken off, on the tray */
+  PAWL_PLACE_SEATED,  /* back in its place */
+  PAWL_PLACE_NOT_YET, /* from the kit, not fitted yet */
+} PawlPlace;
+
+typedef struct {
+  const PawlPart *part;
+  PawlPlace       place;
+  PawlEntry      *disposition; /* (nullable) choice, reason, source, lot */
+} PawlPartState;
+
+#define PAWL_TYPE_JOB (pawl_job_get_type ())
+G_DECLARE_FINAL_TYPE (PawlJob, pawl_job, PAWL, JOB, GObject)
+
+/* @entries: (element-type PawlEntry) as the record lists them, the opening first. @now: for waits. */
+PawlJob       *pawl_job_fold             (PawlProcedure *procedure, GPtrArray *entries, GDateTime *now);
+
+PawlProcedure *pawl_job_get_procedure    (PawlJob *self);
+const char    *pawl_job_get_id           (PawlJob *self); /* "" before it is opened */
+const char    *pawl_job_get_field        (PawlJob *self, const char *field); /* of the opening entry, "" when absent: serial, customer, … */
+PawlPolicy     pawl_job_get_policy       (PawlJob *self);
+GDateTime     *pawl_job_peek_now         (PawlJob *self);
+GPtrArray     *pawl_job_get_entries      (PawlJob *self); /* all, also the undone */
+gboolean       pawl_job_is_undone        (PawlJob *self, const PawlEntry *entry);
+
+GPtrArray     *pawl_job_get_steps        (PawlJob *self); /* (element-type PawlStepState) file order */
+const PawlStepState *pawl_job_lookup_step (PawlJob *self, const char *id); /* (nullable) */
+const PawlAskState  *pawl_job_lookup_ask  (PawlJob *self, const char *id); /* (nullable) */
+const PawlPartState *pawl_job_lookup_part (PawlJob *self, const char *id); /* (nullable) */
+GPtrArray     *pawl_job_get_parts        (PawlJob *self); /* (element-type PawlPartState) */
+
+/* (nullable): the step the fitter was about to do: the first one with something begun, else the first open one after the last finished one, else the first open. */
+const PawlStep *pawl_job_peek_next       (PawlJob *self);
+char          *pawl_job_describe_next    (PawlJob *self); /* (transfer full): "you were about to …" sentence, or that all is done, or what it waits for */
+GPtrArray     *pawl_job_list_running     (PawlJob *self); /* (transfer container) (element-type PawlAskState): waits under way, soonest limit first */
+GPtrArray     *pawl_job_list_deviations  (PawlJob *self); /* (transfer container) (element-type PawlEntry) */
+guint          pawl_job_count_done       (PawlJob *self, guint *total); /* applicable steps done or skipped */
+PawlEntry     *pawl_job_peek_signature   (PawlJob *self); /* (nullable) */
+/* (nullable): the entry that one more Undo would take back. */
+PawlEntry     *pawl_job_peek_undoable    (PawlJob *self);
+
+/* Would the job accept this entry now? @entry need not be stored. */
+gboolean       pawl_job_check            (PawlJob *self, PawlEntry *entry, GError **error);
+/* May this step be finished now, all asks answered? Same errors. */
+gboolean       pawl_job_check_done       (PawlJob *self, const char *step_id, GError **error);
+
+const char    *pawl_step_status_get_word (PawlStepStatus status); /* "open", "done", "blocked", … */
+const char    *pawl_ask_status_get_word  (PawlAskStatus status);
+
+G_END_DECLS

@@ -1,0 +1,39 @@
+/* The report: what leaves the bench, as pages that draw themselves on any cairo surface. */
+#pragma once
+
+#include <cairo.h>
+#include "drawing/pawl-figure.h"
+#include "job/pawl-results.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_REPORT_ERROR (pawl_report_error_quark ())
+GQuark pawl_report_error_quark (void);
+typedef enum { PAWL_REPORT_ERROR_IO } PawlReportError;
+
+typedef enum { PAWL_PAPER_A4, PAWL_PAPER_LETTER } PawlPaper;
+
+typedef struct {
+  PawlPaper   paper;
+  const char *shop_name, *shop_address, *shop_registration; /* (nullable) */
+  GDateTime  *issued;  /* printed as the date of issue */
+  const char *head;    /* (nullable): digest of the job's last entry, printed on the last page */
+  guint       version; /* of the report, from 1 */
+} PawlReportOptions;
+
+#define PAWL_TYPE_REPORT (pawl_report_get_type ())
+G_DECLARE_FINAL_TYPE (PawlReport, pawl_report, PAWL, REPORT, GObject)
+
+/* Called for the bytes of a photo. (transfer full) (nullable). */
+typedef GBytes *(*PawlReportLoadKept) (const char *digest, gpointer data);
+
+/* Lays the pages out once. Takes references; @options is copied. @figure: (nullable). @load_kept: (nullable). */
+PawlReport *pawl_report_new         (PawlJob *job, PawlFigure *figure, const PawlReportOptions *options, PawlReportLoadKept load_kept, gpointer data);
+guint       pawl_report_get_n_pages (PawlReport *self);
+void        pawl_report_get_page_size (PawlReport *self, double *width_pt, double *height_pt);
+/* Draws page @n, from 0, in points, paper white included. */
+void        pawl_report_draw_page   (PawlReport *self, guint n, cairo_t *cr);
+/* Writes beside the file, then renames, so that a failed write leaves the old one. */
+gboolean    pawl_report_write_pdf   (PawlReport *self, const char *path, GError **error);
+
+G_END_DECLS
