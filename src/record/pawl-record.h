@@ -41,6 +41,7 @@ typedef enum {
 char       *pawl_record_dup_default_path (const char *data_home);
 PawlRecord *pawl_record_open         (const char *path, PawlRecordOpen how, const PawlRecordHost *host, GError **error);
 const char *pawl_record_get_path     (PawlRecord *self);
+GDateTime  *pawl_record_dup_now      (PawlRecord *self); /* (transfer full): the host's clock */
 
 /* Bytes kept by digest (procedure, figure, photos). Keeping the same bytes twice keeps one copy. */
 char       *pawl_record_keep         (PawlRecord *self, GBytes *bytes, const char *media_type, GError **error);
