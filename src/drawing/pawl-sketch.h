@@ -1,0 +1,40 @@
+/*
+ * The sketch of a fit rule: right and wrong beside each other, to one scale, with the size of the difference. Lines as ISO 128 (from memory):
+ * wide outlines, narrow details, long-dash double-dot for the pose that is not there. Right and wrong are told by a sign and a word.
+ */
+#pragma once
+
+#include "drawing/pawl-palette.h"
+#include "fit/pawl-pose.h"
+
+G_BEGIN_DECLS
+
+typedef enum { PAWL_LENGTH_MM, PAWL_LENGTH_INCH } PawlLengthUnit;
+
+typedef struct {
+  PawlPalette    palette;
+  PawlLengthUnit unit;         /* of the dimension */
+  char           decimal_mark; /* '.' or ','; 0 means '.' */
+  double         units_per_mm; /* surface units per millimetre of the eye's world: 72/25.4 on paper, the monitor's own on screen; 0: 96/25.4 */
+  double         distance_mm;  /* from eye to screen or paper; 0: 350 */
+  double         text_size;    /* height of the words, surface units; 0: 13 */
+  const char    *right_word, *wrong_word, *either_word; /* (nullable): "Right", "Wrong", "Either way" */
+} PawlSketchOptions;
+
+/**
+ * pawl_sketch_draw:
+ * @options: (nullable)
+ *
+ * Draws the two poses of @rule side by side (above each other when taller than wide) into @width by @height at the origin of @cr; nothing is cut off. A
+ * difference that would be under 5 minutes of arc at the viewer's distance is enlarged, and the sketch says "exaggerated ×n". A rule that
+ * lacks its dimensions gets its words and what is missing instead of a sketch.
+ */
+void     pawl_sketch_draw          (const PawlRule *rule, const PawlSketchOptions *options, cairo_t *cr, double width, double height);
+/* By what the difference is enlarged beside the rest of the sketch in a drawing of that size; 1: to scale. */
+double   pawl_sketch_get_exaggeration (const PawlRule *rule, const PawlSketchOptions *options, double width, double height);
+/* (transfer full): the sketch in words, for who can't see it: "Right: … Wrong: … The difference is 6.0 mm." */
+char    *pawl_sketch_describe      (const PawlRule *rule, const PawlSketchOptions *options);
+/* (transfer full): "6.0 mm", "0.236 in"; no difference: "nothing to see". */
+char    *pawl_sketch_format_size   (double size_mm, const PawlSketchOptions *options);
+
+G_END_DECLS
