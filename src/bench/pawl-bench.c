@@ -1,0 +1,275 @@
+/* The bench: check, append, fold, tell. */
+#include "bench/pawl-bench.h"
+
+#include <string.h>
+
+struct _PawlBench {
+  GObject parent_instance;
+
+  PawlRecord    *record;
+  PawlProcedure *procedure;
+  GBytes        *figure;  /* (nullable) */
+  GPtrArray     *entries; /* (element-type PawlEntry): all on disk */
+  PawlJob       *job;
+  char          *job_id;
+};
+
+G_DEFINE_TYPE (PawlBench, pawl_bench, G_TYPE_OBJECT)
+
+enum { CHANGED, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+static void
+pawl_bench_finalize (GObject *object)
+{
+  PawlBench *self = PAWL_BENCH (object);
+
+  g_clear_object (&self->record);
+  g_clear_object (&self->procedure);
+  g_clear_object (&self->job);
+  g_clear_pointer (&self->figure, g_bytes_unref);
+  g_clear_pointer (&self->entries, g_ptr_array_unref);
+  g_clear_pointer (&self->job_id, g_free);
+  G_OBJECT_CLASS (pawl_bench_parent_class)->finalize (object);
+}
+
+static void
+pawl_bench_class_init (PawlBenchClass *klass)
+{
+  G_OBJECT_CLASS (klass)->finalize = pawl_bench_finalize;
+
+  /**
+   * PawlBench::changed:
+   *
+   * The job was folded anew: something was appended, or time went on.
+   */
+  signals[CHANGED] = g_signal_new ("changed", PAWL_TYPE_BENCH, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+}
+
+static void
+pawl_bench_init (PawlBench *self)
+{
+}
+
+static PawlJob *
+fold (PawlBench *self, GPtrArray *entries)
+{
+  g_autoptr(GDateTime) now = pawl_bench_now (self);
+
+  return pawl_job_fold (self->procedure, entries, now);
+}
+
+static void
+take_job (PawlBench *self, PawlJob *job)
+{
+  g_clear_object (&self->job);
+  self->job = job;
+  g_signal_emit (self, signals[CHANGED], 0);
+}
+
+static PawlBench *
+bench_new (PawlRecord *record, PawlProcedure *procedure, GBytes *figure, const char *job_id)
+{
+  PawlBench *self = g_object_new (PAWL_TYPE_BENCH, NULL);
+
+  self->record = g_object_ref (record);
+  self->procedure = g_object_ref (procedure);
+  self->figure = figure != NULL ? g_bytes_ref (figure) : NULL;
+  self->job_id = g_strdup (job_id);
+  return self;
+}
+
+static gboolean
+load_entries (PawlBench *self, GError **error)
+{
+  g_clear_pointer (&self->entries, g_ptr_array_unref);
+  self->entries = pawl_record_load_entries (self->record, self->job_id, error);
+  if (self->entries == NULL)
+    return FALSE;
+  take_job (self, fold (self, self->entries));
+  return TRUE;
+}
+
+/**
+ * pawl_bench_open:
+ * @figure: (nullable): the figure's bytes
+ * @opened: a PAWL_ENTRY_OPENED entry with what the user said; which procedure and figure is filled in here
+ * @error: PAWL_RECORD_ERROR
+ *
+ * Keeps procedure and figure in the record, so that the job can be read for ever as it was done, and opens a job.
+ *
+ * Returns: (transfer full)
+ */
+PawlBench *
+pawl_bench_open (PawlRecord *record, PawlProcedure *procedure, GBytes *figure, PawlEntry *opened, GError **error)
+{
+  g_autoptr(GBytes) bytes = pawl_procedure_get_bytes (procedure);
+  g_autofree char *procedure_digest = pawl_record_keep (record, bytes, "application/vnd.pawl.procedure+xml", error);
+  g_autofree char *figure_digest = NULL;
+  g_autofree char *job_id = NULL;
+  g_autoptr(PawlBench) self = NULL;
+
+  if (procedure_digest == NULL)
+    return NULL;
+  if (figure != NULL && !(figure_digest = pawl_record_keep (record, figure, "image/svg+xml", error)))
+    return NULL;
+  pawl_entry_set (opened, "procedure", procedure_digest);
+  pawl_entry_set (opened, "figure", figure_digest);
+  pawl_entry_set (opened, "procedure-id", pawl_procedure_get_id (procedure));
+  pawl_entry_set (opened, "procedure-file", pawl_procedure_get_name (procedure));
+  pawl_entry_set (opened, "revision", pawl_procedure_get_revision (procedure));
+  pawl_entry_set (opened, "title", pawl_procedure_get_title (procedure));
+  if (pawl_entry_get (opened, "unit") == NULL)
+    pawl_entry_set (opened, "unit", pawl_procedure_get_unit (procedure));
+  if (!(job_id = pawl_record_open_job (record, opened, error)))
+    return NULL;
+  self = bench_new (record, procedure, figure, job_id);
+  return load_entries (self, error) ? g_steal_pointer (&self) : NULL;
+}
+
+static const char *
+get_opening_field (GPtrArray *entries, const char *field)
+{
+  return entries->len > 0 ? pawl_entry_get (entries->pdata[0], field) : NULL;
+}
+
+/**
+ * pawl_bench_resume:
+ * @language: (nullable): wanted language of texts
+ * @error: PAWL_RECORD_ERROR, or PAWL_PROCEDURE_ERROR when the kept procedure can't be read by this version
+ *
+ * Takes up a job again with the procedure and figure that it was opened with, whatever became of the files since.
+ *
+ * Returns: (transfer full)
+ */
+PawlBench *
+pawl_bench_resume (PawlRecord *record, const char *job_id, const char *language, GError **error)
+{
+  g_autoptr(GPtrArray) entries = pawl_record_load_entries (record, job_id, error);
+  const char *digest, *name;
+  g_autoptr(GBytes) bytes = NULL;
+  g_autoptr(GBytes) figure = NULL;
+  g_autoptr(PawlProcedure) procedure = NULL;
+  g_autoptr(PawlBench) self = NULL;
+
+  if (entries == NULL)
+    return NULL;
+  if ((digest = get_opening_field (entries, "procedure")) == NULL)
+    {
+      g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED, "job %s does not say by which procedure it is done", job_id);
+      return NULL;
+    }
+  if (!(bytes = pawl_record_load_kept (record, digest, error)))
+    return NULL;
+  name = get_opening_field (entries, "procedure-file");
+  if (!(procedure = pawl_procedure_load_bytes (bytes, name != NULL ? name : "procedure.xml", language, error)))
+    return NULL;
+  digest = get_opening_field (entries, "figure");
+  if (digest != NULL && !(figure = pawl_record_load_kept (record, digest, error)))
+    return NULL;
+  self = bench_new (record, procedure, figure, job_id);
+  self->entries = g_steal_pointer (&entries);
+  take_job (self, fold (self, self->entries));
+  return g_steal_pointer (&self);
+}
+
+PawlJob *
+pawl_bench_get_job (PawlBench *self)
+{
+  return self->job;
+}
+
+PawlProcedure *
+pawl_bench_get_procedure (PawlBench *self)
+{
+  return self->procedure;
+}
+
+PawlRecord *
+pawl_bench_get_record (PawlBench *self)
+{
+  return self->record;
+}
+
+GBytes *
+pawl_bench_peek_figure (PawlBench *self)
+{
+  return self->figure;
+}
+
+/* Each entry is judged by the job as the ones before it would leave it. */
+static gboolean
+check_all (PawlBench *self, GPtrArray *entries, GError **error)
+{
+  g_autoptr(GPtrArray) trial = g_ptr_array_copy (self->entries, (GCopyFunc) (void (*) (void)) pawl_entry_ref, NULL);
+  g_autoptr(PawlJob) job = g_object_ref (self->job);
+
+  g_ptr_array_set_free_func (trial, (GDestroyNotify) pawl_entry_unref);
+  for (guint i = 0; i < entries->len; i++)
+    {
+      if (!pawl_job_check (job, entries->pdata[i], error))
+        return FALSE;
+      g_ptr_array_add (trial, pawl_entry_ref (entries->pdata[i]));
+      g_object_unref (job);
+      job = fold (self, trial);
+    }
+  return TRUE;
+}
+
+/**
+ * pawl_bench_append:
+ * @entries: (element-type PawlEntry): in order
+ * @error: PAWL_JOB_ERROR when the job would not take one of them, PAWL_RECORD_ERROR when the record could not
+ *
+ * The one way anything changes. When it returns TRUE everything is on disk; when FALSE nothing was appended.
+ */
+gboolean
+pawl_bench_append (PawlBench *self, GPtrArray *entries, GError **error)
+{
+  if (!check_all (self, entries, error) || !pawl_record_append (self->record, self->job_id, entries, error))
+    return FALSE;
+  /* Read back rather than added here: another window may have appended in between. */
+  return load_entries (self, error);
+}
+
+gboolean
+pawl_bench_append_one (PawlBench *self, PawlEntry *entry, GError **error)
+{
+  g_autoptr(GPtrArray) entries = g_ptr_array_new ();
+
+  g_ptr_array_add (entries, entry);
+  return pawl_bench_append (self, entries, error);
+}
+
+/**
+ * pawl_bench_attach_photo:
+ * @step_id: "" for the job as a whole
+ * @bytes: the original picture, kept unchanged
+ * @caption: (nullable)
+ */
+gboolean
+pawl_bench_attach_photo (PawlBench *self, const char *step_id, const char *person, GBytes *bytes, const char *media_type,
+                         const char *caption, GDateTime *at, GError **error)
+{
+  g_autoptr(PawlEntry) entry = pawl_entry_new (PAWL_ENTRY_PHOTO, step_id, person, at);
+  g_autofree char *digest = pawl_record_keep (self->record, bytes, media_type, error);
+
+  if (digest == NULL)
+    return FALSE;
+  pawl_entry_set (entry, "digest", digest);
+  pawl_entry_set (entry, "media-type", media_type);
+  pawl_entry_set (entry, "caption", caption);
+  return pawl_bench_append_one (self, entry, error);
+}
+
+void
+pawl_bench_refresh (PawlBench *self)
+{
+  take_job (self, fold (self, self->entries));
+}
+
+GDateTime *
+pawl_bench_now (PawlBench *self)
+{
+  return pawl_record_dup_now (self->record);
+}

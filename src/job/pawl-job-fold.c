@@ -1,0 +1,461 @@
+/* The fold: entries in, state out. Two passes: what was said, in order; then what follows from it. */
+#include "job/pawl-job-private.h"
+#include "procedure/pawl-order.h"
+
+/* ---- first pass: what was said ---- */
+
+/* An entry is taken back by a later one that was not itself taken back, so the last word is known first. */
+static void
+find_undone (PawlJob *self)
+{
+  for (guint i = self->entries->len; i > 0; i--)
+    {
+      PawlEntry *entry = self->entries->pdata[i - 1];
+
+      if (pawl_entry_get_kind (entry) == PAWL_ENTRY_UNDONE && !pawl_job_is_undone (self, entry))
+        g_hash_table_add (self->undone, (gpointer) pawl_entry_get_subject (entry));
+    }
+}
+
+static void
+reset_ask (PawlAskState *ask)
+{
+  ask->n_current = 0;
+  ask->deviation = NULL;
+  g_clear_pointer (&ask->started, g_date_time_unref);
+  g_clear_pointer (&ask->ended, g_date_time_unref);
+}
+
+static gboolean
+covers_step (PawlJob *self, const PawlStepState *cover, const PawlStep *step)
+{
+  for (guint i = 0; i < cover->covered->len; i++)
+    if (((PawlAskState *) cover->covered->pdata[i])->step == step)
+      return TRUE;
+  for (guint i = 0; step->installs[i] != NULL; i++)
+    if (g_strv_contains ((const char * const *) cover->step->covers, step->installs[i]))
+      return TRUE;
+  return FALSE;
+}
+
+static void reopen_step (PawlJob *self, PawlStepState *state, const char *reason);
+
+static void
+mark_redo (PawlStepState *state, const char *reason)
+{
+  g_free (state->redo_reason);
+  state->redo_reason = g_strdup (reason);
+}
+
+/* Doing something of a step again lays open what covered it, and what covered that. */
+static void
+reopen_covering (PawlJob *self, PawlStepState *state)
+{
+  g_autofree char *reason = g_strdup_printf ("it covers step %s, which is done again", state->step->number);
+
+  for (guint i = 0; i < self->steps->len; i++)
+    {
+      PawlStepState *other = self->steps->pdata[i];
+
+      if (other != state && other->done != NULL && covers_step (self, other, state->step))
+        reopen_step (self, other, reason);
+    }
+}
+
+static void
+reopen_step (PawlJob *self, PawlStepState *state, const char *reason)
+{
+  state->done = state->deviation = state->release = NULL;
+  mark_redo (state, reason);
+  for (guint i = 0; i < state->asks->len; i++)
+    reset_ask (state->asks->pdata[i]);
+  reopen_covering (self, state);
+}
+
+/* A reading that came right after a correction upsets the readings it is coupled with. */
+static void
+reopen_coupled (PawlJob *self, PawlAskState *corrected)
+{
+  char **reopens = corrected->ask->reading->reopens;
+
+  for (guint i = 0; reopens != NULL && reopens[i] != NULL; i++)
+    {
+      PawlAskState *coupled = g_hash_table_lookup (self->ask_by_id, reopens[i]);
+      PawlStepState *state;
+      g_autofree char *reason = NULL;
+
+      if (coupled == NULL || coupled->n_current == 0)
+        continue;
+      reset_ask (coupled);
+      state = g_hash_table_lookup (self->step_by_id, coupled->step->id);
+      if (state->done == NULL)
+        continue;
+      reason = g_strdup_printf ("“%s” was corrected since, and changes “%s”", corrected->ask->name, coupled->ask->name);
+      state->done = NULL;
+      mark_redo (state, reason);
+      reopen_covering (self, state);
+    }
+}
+
+static void
+add_attempt (PawlJob *self, PawlAskState *state, PawlEntry *entry)
+{
+  g_autoptr(PawlAttempt) attempt = pawl_attempt_new (self, state->ask, entry, NULL);
+  gboolean was_out = state->n_current > 0
+                     && !((PawlAttempt *) state->attempts->pdata[state->attempts->len - 1])->is_accepted;
+  gboolean is_accepted;
+
+  if (attempt == NULL)
+    return;
+  is_accepted = attempt->is_accepted;
+  state->deviation = NULL;
+  state->n_current++;
+  g_ptr_array_add (state->attempts, g_steal_pointer (&attempt));
+  if (was_out && is_accepted && state->ask->kind == PAWL_ASK_READING)
+    reopen_coupled (self, state);
+}
+
+static void
+apply_disposed (PawlJob *self, PawlEntry *entry)
+{
+  PawlPartState *part = g_hash_table_lookup (self->part_by_id, pawl_entry_get_subject (entry));
+  GHashTableIter iter;
+  gpointer ask;
+
+  if (part == NULL)
+    return;
+  part->disposition = entry;
+  g_hash_table_iter_init (&iter, self->ask_by_id);
+  while (g_hash_table_iter_next (&iter, NULL, &ask))
+    {
+      PawlAskState *state = ask;
+
+      if (state->ask->kind == PAWL_ASK_DECIDE && g_str_equal (state->ask->decide->part, part->part->id))
+        add_attempt (self, state, entry);
+    }
+}
+
+static void
+apply_to_ask (PawlJob *self, PawlAskState *state, PawlEntry *entry)
+{
+  switch (pawl_entry_get_kind (entry))
+    {
+    case PAWL_ENTRY_ANSWERED:
+      add_attempt (self, state, entry);
+      break;
+    case PAWL_ENTRY_WAIT_STARTED:
+      reset_ask (state);
+      state->started = g_date_time_ref (pawl_entry_peek_at (entry));
+      break;
+    case PAWL_ENTRY_WAIT_ENDED:
+      g_clear_pointer (&state->ended, g_date_time_unref);
+      state->ended = g_date_time_ref (pawl_entry_peek_at (entry));
+      break;
+    case PAWL_ENTRY_DEVIATED:
+      state->deviation = entry;
+      break;
+    default:
+      break;
+    }
+}
+
+static void
+apply_to_step (PawlJob *self, PawlStepState *state, PawlEntry *entry)
+{
+  switch (pawl_entry_get_kind (entry))
+    {
+    case PAWL_ENTRY_STEP_DONE:
+      state->done = entry;
+      g_clear_pointer (&state->redo_reason, g_free);
+      break;
+    case PAWL_ENTRY_DEVIATED:
+      state->deviation = entry;
+      break;
+    case PAWL_ENTRY_REOPENED:
+      reopen_step (self, state, pawl_entry_get (entry, "reason"));
+      break;
+    case PAWL_ENTRY_RELEASED:
+      state->release = entry;
+      break;
+    case PAWL_ENTRY_PHOTO:
+      g_ptr_array_add (state->photos, entry);
+      break;
+    case PAWL_ENTRY_NOTED:
+      g_ptr_array_add (state->notes, entry);
+      break;
+    default:
+      break;
+    }
+}
+
+static void
+apply (PawlJob *self, PawlEntry *entry)
+{
+  const char *subject = pawl_entry_get_subject (entry);
+  PawlAskState *ask = g_hash_table_lookup (self->ask_by_id, subject);
+  PawlStepState *step = g_hash_table_lookup (self->step_by_id, subject);
+
+  switch (pawl_entry_get_kind (entry))
+    {
+    case PAWL_ENTRY_OPENED:
+      self->opening = entry;
+      break;
+    case PAWL_ENTRY_SIGNED:
+      self->signature = entry;
+      break;
+    case PAWL_ENTRY_DISPOSED:
+      apply_disposed (self, entry);
+      break;
+    default:
+      if (ask != NULL)
+        apply_to_ask (self, ask, entry);
+      else if (step != NULL)
+        apply_to_step (self, step, entry);
+      break;
+    }
+}
+
+/* ---- second pass: what follows ---- */
+
+static void
+settle_wait (PawlAskState *state)
+{
+  const PawlWait *wait = state->ask->wait;
+  GTimeSpan seconds;
+
+  if (state->started == NULL)
+    {
+      state->status = PAWL_ASK_PENDING;
+      return;
+    }
+  state->earliest = g_date_time_add_seconds (state->started, (double) wait->min_seconds);
+  if (wait->max_seconds > 0)
+    state->latest = g_date_time_add_seconds (state->started, (double) wait->max_seconds);
+  if (state->ended == NULL)
+    {
+      state->status = PAWL_ASK_RUNNING;
+      return;
+    }
+  seconds = g_date_time_difference (state->ended, state->started) / G_TIME_SPAN_SECOND;
+  state->status = seconds < wait->min_seconds || (wait->max_seconds > 0 && seconds > wait->max_seconds)
+                  ? PAWL_ASK_OUT : PAWL_ASK_ACCEPTED;
+}
+
+static void
+settle_answers (PawlAskState *state)
+{
+  const PawlAttempt *last;
+
+  if (state->n_current == 0)
+    {
+      state->status = state->attempts->len > 0 ? PAWL_ASK_STALE : PAWL_ASK_PENDING;
+      return;
+    }
+  last = state->attempts->pdata[state->attempts->len - 1];
+  if (last->is_accepted)
+    state->status = PAWL_ASK_ACCEPTED;
+  else
+    state->status = last->verdict.kind == PAWL_VERDICT_TOO_CLOSE ? PAWL_ASK_TOO_CLOSE : PAWL_ASK_OUT;
+}
+
+static void
+settle_ask (PawlJob *self, PawlAskState *state)
+{
+  if (!pawl_job_is_applicable (self, state->ask->variant) || !pawl_job_is_applicable (self, state->step->variant))
+    state->status = PAWL_ASK_NOT_APPLICABLE;
+  else
+    {
+      if (state->ask->kind == PAWL_ASK_WAIT)
+        settle_wait (state);
+      else
+        settle_answers (state);
+      if (state->deviation != NULL && state->status != PAWL_ASK_RUNNING)
+        state->status = PAWL_ASK_DEVIATED;
+    }
+}
+
+static void
+add_blocker (PawlStepState *state, PawlBlockerKind kind, const char *id, char *text)
+{
+  PawlBlocker *blocker = g_new0 (PawlBlocker, 1);
+
+  blocker->kind = kind;
+  blocker->id = id;
+  blocker->text = text;
+  g_ptr_array_add (state->blockers, blocker);
+}
+
+/* Over already: what needs no later look at blockers. */
+static gboolean
+settle_finished_step (PawlJob *self, PawlStepState *state)
+{
+  const char *what = state->deviation != NULL ? pawl_entry_get (state->deviation, "what") : NULL;
+
+  if (!pawl_job_is_applicable (self, state->step->variant))
+    state->status = PAWL_STEP_NOT_APPLICABLE;
+  else if (g_strcmp0 (what, "skipped") == 0)
+    state->status = PAWL_STEP_SKIPPED;
+  else if (state->done != NULL && state->redo_reason == NULL)
+    state->status = PAWL_STEP_DONE;
+  else
+    return FALSE;
+  return TRUE;
+}
+
+static void
+find_step_blockers (PawlJob *self, PawlStepState *state, GPtrArray *needs)
+{
+  for (guint i = 0; i < needs->len; i++)
+    {
+      const PawlStep *need = needs->pdata[i];
+      const PawlStepState *before = g_hash_table_lookup (self->step_by_id, need->id);
+
+      if (!pawl_step_status_is_over (before->status))
+        add_blocker (state, before->status == PAWL_STEP_WAITING ? PAWL_BLOCKED_BY_WAIT : PAWL_BLOCKED_BY_STEP,
+                     need->id, pawl_step_describe (need));
+      else if (before->status == PAWL_STEP_DONE && need->hold == PAWL_HOLD_HOLD && before->release == NULL)
+        add_blocker (state, PAWL_BLOCKED_BY_HOLD, need->id,
+                     g_strdup_printf ("the hold at step %s, which nobody has released", need->number));
+    }
+}
+
+static void
+find_ask_blockers (PawlStepState *state)
+{
+  for (guint i = 0; i < state->covered->len; i++)
+    {
+      const PawlAskState *covered = state->covered->pdata[i];
+
+      if (!pawl_ask_status_is_settled (covered->status) && !(covered->ask->is_optional && covered->n_current == 0))
+        add_blocker (state, PAWL_BLOCKED_BY_ASK, covered->ask->id,
+                     g_strdup_printf ("“%s” of step %s, which this step hides (%s)", covered->ask->name,
+                                      covered->step->number, pawl_ask_status_get_word (covered->status)));
+    }
+}
+
+static gboolean
+has_running_wait (const PawlStepState *state)
+{
+  for (guint i = 0; i < state->asks->len; i++)
+    if (((PawlAskState *) state->asks->pdata[i])->status == PAWL_ASK_RUNNING)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+settle_open_step (PawlJob *self, PawlStepState *state)
+{
+  g_autoptr(GPtrArray) needs = pawl_order_list_needs (self->procedure, state->step);
+
+  /* A deviation on the step itself is a person's word that it is done out of order. */
+  if (state->deviation == NULL)
+    {
+      find_step_blockers (self, state, needs);
+      find_ask_blockers (state);
+    }
+  if (state->blockers->len > 0)
+    state->status = PAWL_STEP_BLOCKED;
+  else if (has_running_wait (state))
+    state->status = PAWL_STEP_WAITING;
+  else
+    state->status = state->redo_reason != NULL ? PAWL_STEP_REDO : PAWL_STEP_OPEN;
+}
+
+/* Blockers look at the status of other steps, so whatever is over or waits is settled first. */
+static void
+settle_steps (PawlJob *self)
+{
+  for (guint i = 0; i < self->steps->len; i++)
+    {
+      PawlStepState *state = self->steps->pdata[i];
+
+      if (!settle_finished_step (self, state))
+        state->status = has_running_wait (state) ? PAWL_STEP_WAITING : PAWL_STEP_OPEN;
+    }
+  for (guint i = 0; i < self->steps->len; i++)
+    {
+      PawlStepState *state = self->steps->pdata[i];
+
+      if (!pawl_step_status_is_over (state->status))
+        settle_open_step (self, state);
+    }
+}
+
+static void
+place_parts (PawlJob *self)
+{
+  for (guint i = 0; i < self->steps->len; i++)
+    {
+      const PawlStep *step = ((PawlStepState *) self->steps->pdata[i])->step;
+
+      for (guint j = 0; step->removes[j] != NULL; j++)
+        {
+          PawlPartState *part = g_hash_table_lookup (self->part_by_id, step->removes[j]);
+
+          if (part != NULL && part->place == PAWL_PLACE_NOT_YET)
+            part->place = PAWL_PLACE_ON_UNIT;
+        }
+    }
+}
+
+/* Where each part is: on the unit at first when some step takes it off or none puts it on, then as the finished steps left it. */
+static void
+settle_parts (PawlJob *self)
+{
+  for (guint i = 0; i < self->steps->len; i++)
+    for (char **id = ((PawlStepState *) self->steps->pdata[i])->step->installs; *id != NULL; id++)
+      {
+        PawlPartState *part = g_hash_table_lookup (self->part_by_id, *id);
+
+        if (part != NULL)
+          part->place = PAWL_PLACE_NOT_YET;
+      }
+  place_parts (self);
+  for (guint i = 0; i < self->steps->len; i++)
+    {
+      const PawlStepState *state = self->steps->pdata[i];
+      PawlPartState *part;
+
+      if (state->status != PAWL_STEP_DONE)
+        continue;
+      for (char **id = state->step->removes; *id != NULL; id++)
+        if ((part = g_hash_table_lookup (self->part_by_id, *id)))
+          part->place = PAWL_PLACE_OFF;
+      for (char **id = state->step->installs; *id != NULL; id++)
+        if ((part = g_hash_table_lookup (self->part_by_id, *id)))
+          part->place = PAWL_PLACE_SEATED;
+    }
+}
+
+static void
+find_covered (PawlJob *self, PawlStepState *state)
+{
+  g_autoptr(GPtrArray) asks = pawl_order_list_covered (self->procedure, state->step);
+
+  for (guint i = 0; i < asks->len; i++)
+    g_ptr_array_add (state->covered, g_hash_table_lookup (self->ask_by_id, ((PawlAsk *) asks->pdata[i])->id));
+}
+
+void
+pawl_job_fold_entries (PawlJob *self)
+{
+  for (guint i = 0; i < self->steps->len; i++)
+    find_covered (self, self->steps->pdata[i]);
+  find_undone (self);
+  for (guint i = 0; i < self->entries->len; i++)
+    {
+      PawlEntry *entry = self->entries->pdata[i];
+
+      if (!pawl_job_is_undone (self, entry) && pawl_entry_get_kind (entry) != PAWL_ENTRY_UNDONE)
+        apply (self, entry);
+    }
+  for (guint i = 0; i < self->steps->len; i++)
+    {
+      PawlStepState *state = self->steps->pdata[i];
+
+      for (guint j = 0; j < state->asks->len; j++)
+        settle_ask (self, state->asks->pdata[j]);
+    }
+  settle_steps (self);
+  settle_parts (self);
+}

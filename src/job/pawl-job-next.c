@@ -1,0 +1,179 @@
+/* What now: the step in hand, what waits, how far the job is. */
+#include "job/pawl-job-private.h"
+
+static gboolean
+is_doable (const PawlStepState *state)
+{
+  return state->status == PAWL_STEP_OPEN || state->status == PAWL_STEP_REDO;
+}
+
+/* Something was answered in it since it was last opened. */
+static gboolean
+is_begun (const PawlStepState *state)
+{
+  for (guint i = 0; i < state->asks->len; i++)
+    {
+      const PawlAskState *ask = state->asks->pdata[i];
+
+      if (ask->n_current > 0 || ask->status == PAWL_ASK_ACCEPTED)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* File index of the step that was finished last, or -1. */
+static int
+find_last_finished (PawlJob *self)
+{
+  for (guint i = self->entries->len; i > 0; i--)
+    {
+      PawlEntry *entry = self->entries->pdata[i - 1];
+
+      if (pawl_entry_get_kind (entry) == PAWL_ENTRY_STEP_DONE && !pawl_job_is_undone (self, entry))
+        return pawl_procedure_get_step_index (self->procedure, pawl_entry_get_subject (entry));
+    }
+  return -1;
+}
+
+static const PawlStep *
+find_step (PawlJob *self, guint first, guint end, gboolean must_be_begun)
+{
+  for (guint i = first; i < end; i++)
+    {
+      const PawlStepState *state = self->steps->pdata[i];
+
+      if (is_doable (state) && (!must_be_begun || is_begun (state)))
+        return state->step;
+    }
+  return NULL;
+}
+
+/**
+ * pawl_job_peek_next:
+ *
+ * Returns: (transfer none) (nullable): the step to offer: one that was begun, else the first open one after the step
+ *   finished last, else the first open one; NULL when nothing can be done now.
+ */
+const PawlStep *
+pawl_job_peek_next (PawlJob *self)
+{
+  guint after = (guint) (find_last_finished (self) + 1);
+  const PawlStep *step = find_step (self, 0, self->steps->len, TRUE);
+
+  if (step == NULL)
+    step = find_step (self, after, self->steps->len, FALSE);
+  return step != NULL ? step : find_step (self, 0, after, FALSE);
+}
+
+static int
+compare_limits (gconstpointer a, gconstpointer b)
+{
+  const PawlAskState *left = *(PawlAskState * const *) a, *right = *(PawlAskState * const *) b;
+
+  return g_date_time_compare (left->latest != NULL ? left->latest : left->earliest,
+                              right->latest != NULL ? right->latest : right->earliest);
+}
+
+GPtrArray *
+pawl_job_list_running (PawlJob *self)
+{
+  GPtrArray *list = g_ptr_array_new ();
+
+  for (guint i = 0; i < self->steps->len; i++)
+    {
+      const PawlStepState *state = self->steps->pdata[i];
+
+      for (guint j = 0; j < state->asks->len; j++)
+        if (((PawlAskState *) state->asks->pdata[j])->status == PAWL_ASK_RUNNING)
+          g_ptr_array_add (list, state->asks->pdata[j]);
+    }
+  g_ptr_array_sort (list, compare_limits);
+  return list;
+}
+
+guint
+pawl_job_count_done (PawlJob *self, guint *total)
+{
+  guint done = 0, applicable = 0;
+
+  for (guint i = 0; i < self->steps->len; i++)
+    {
+      const PawlStepState *state = self->steps->pdata[i];
+
+      if (state->status == PAWL_STEP_NOT_APPLICABLE)
+        continue;
+      applicable++;
+      if (pawl_step_status_is_over (state->status))
+        done++;
+    }
+  if (total != NULL)
+    *total = applicable;
+  return done;
+}
+
+char *
+pawl_job_format_time (PawlJob *self, GDateTime *time)
+{
+  g_autoptr(GDateTime) local = g_date_time_to_timezone (time, g_date_time_get_timezone (self->now));
+  g_autofree char *day = g_date_time_format (local, "%F");
+  g_autofree char *today = g_date_time_format (self->now, "%F");
+
+  return g_date_time_format (local, g_str_equal (day, today) ? "%H:%M" : "%F %H:%M");
+}
+
+static char *
+describe_wait (PawlJob *self, const PawlAskState *wait)
+{
+  g_autofree char *earliest = pawl_job_format_time (self, wait->earliest);
+  g_autofree char *latest = wait->latest != NULL ? pawl_job_format_time (self, wait->latest) : NULL;
+
+  if (wait->latest != NULL && g_date_time_compare (self->now, wait->latest) > 0)
+    return g_strdup_printf ("%s: should have been out by %s", wait->ask->name, latest);
+  if (latest != NULL)
+    return g_strdup_printf ("%s: out from %s, by %s at the latest", wait->ask->name, earliest, latest);
+  return g_strdup_printf ("%s: out from %s", wait->ask->name, earliest);
+}
+
+static char *
+describe_held (PawlJob *self)
+{
+  for (guint i = 0; i < self->steps->len; i++)
+    {
+      const PawlStepState *state = self->steps->pdata[i];
+
+      for (guint j = 0; j < state->blockers->len; j++)
+        if (((PawlBlocker *) state->blockers->pdata[j])->kind == PAWL_BLOCKED_BY_HOLD)
+          return g_strdup_printf ("Waiting for %s", ((PawlBlocker *) state->blockers->pdata[j])->text);
+    }
+  return NULL;
+}
+
+/**
+ * pawl_job_describe_next:
+ *
+ * Returns: (transfer full): one sentence to take the job up by.
+ */
+char *
+pawl_job_describe_next (PawlJob *self)
+{
+  const PawlStep *next = pawl_job_peek_next (self);
+  g_autoptr(GPtrArray) running = pawl_job_list_running (self);
+  guint total, done = pawl_job_count_done (self, &total);
+  g_autofree char *wait = running->len > 0 ? describe_wait (self, running->pdata[0]) : NULL;
+  g_autofree char *held = NULL;
+
+  if (self->signature != NULL)
+    return g_strdup_printf ("Signed off by %s", pawl_entry_get_person (self->signature));
+  if (next != NULL)
+    {
+      g_autofree char *what = pawl_step_describe (next);
+
+      return g_strdup_printf ("You were about to do %s%s%s", what, wait != NULL ? ". " : "", wait != NULL ? wait : "");
+    }
+  if (wait != NULL)
+    return g_steal_pointer (&wait);
+  if (done == total)
+    return g_strdup ("All steps are done; the job is ready to be signed");
+  held = describe_held (self);
+  return held != NULL ? g_steal_pointer (&held) : g_strdup ("Nothing can be done now");
+}
