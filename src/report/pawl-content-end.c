@@ -1,0 +1,153 @@
+/* The end: settings as left, who signed, what the report does not say, and the head of the record's chain. */
+#include "report/pawl-content.h"
+#include "report/pawl-words.h"
+
+/* ---- settings ---- */
+
+static const PawlColumn setting_columns[] = {
+  { "Setting", 40, PAWL_COLUMN_TEXT },
+  { "As left", 22, PAWL_COLUMN_NUMBER },
+  { "Set by", 54, PAWL_COLUMN_TEXT },
+};
+
+void
+pawl_content_add_settings (const PawlContent *content)
+{
+  g_autoptr (GPtrArray) results = pawl_results_of_readings (content->job);
+  g_autoptr (PawlTable) table = pawl_table_new (setting_columns, G_N_ELEMENTS (setting_columns));
+
+  for (guint i = 0; i < results->len; i++)
+    {
+      const PawlResult *result = g_ptr_array_index (results, i);
+      const PawlAsk *ask = result->as_left->ask;
+      g_autofree char *value = NULL;
+
+      /* What can be bent, turned or changed is a setting; the rest was only measured. */
+      if (!ask->reading->correct || !result->left)
+        continue;
+      value = pawl_words_reading (result->left);
+      pawl_table_begin_row (table);
+      pawl_table_add (table, 0, PAWL_LETTER_CELL, ask->name);
+      pawl_table_add (table, 1, PAWL_LETTER_CELL_STRONG, value);
+      pawl_table_add (table, 2, PAWL_LETTER_NOTE, ask->reading->correct);
+    }
+  if (pawl_table_get_n_rows (table) == 0)
+    return;
+  pawl_flow_add_heading (content->flow, "Settings as left");
+  pawl_flow_add_table (content->flow, table);
+}
+
+/* ---- sign-off ---- */
+
+static const PawlColumn sign_columns[] = {
+  { "Who", 26, PAWL_COLUMN_TEXT },
+  { "Role", 24, PAWL_COLUMN_TEXT },
+  { "Statement", 46, PAWL_COLUMN_TEXT },
+  { "When", 24, PAWL_COLUMN_TEXT },
+};
+
+static void
+add_sign_row (PawlTable *table, const PawlEntry *entry, const char *statement)
+{
+  g_autofree char *time = pawl_words_time (pawl_entry_peek_at (entry));
+  const char *name = pawl_entry_get (entry, "name");
+
+  pawl_table_begin_row (table);
+  pawl_table_add (table, 0, PAWL_LETTER_CELL_STRONG, name ? name : pawl_entry_get_person (entry));
+  pawl_table_add (table, 1, PAWL_LETTER_CELL, pawl_entry_get (entry, "role"));
+  pawl_table_add (table, 2, PAWL_LETTER_CELL, statement);
+  pawl_table_add (table, 3, PAWL_LETTER_CELL, time);
+}
+
+static void
+add_releases (const PawlContent *content, PawlTable *table)
+{
+  GPtrArray *steps = pawl_job_get_steps (content->job);
+
+  for (guint i = 0; i < steps->len; i++)
+    {
+      const PawlStepState *state = g_ptr_array_index (steps, i);
+      g_autofree char *statement = NULL;
+
+      if (!state->release)
+        continue;
+      statement = g_strdup_printf ("Released the hold at step %s, %s", state->step->number, state->step->command);
+      add_sign_row (table, state->release, statement);
+    }
+}
+
+/* "Performed by": everybody who finished a step, in the order of their first. */
+static char *
+list_people (const PawlContent *content)
+{
+  GPtrArray *steps = pawl_job_get_steps (content->job);
+  g_autoptr (GPtrArray) names = g_ptr_array_new ();
+
+  for (guint i = 0; i < steps->len; i++)
+    {
+      const PawlStepState *state = g_ptr_array_index (steps, i);
+      const char *person = state->done ? pawl_entry_get_person (state->done) : "";
+
+      if (*person && !g_ptr_array_find_with_equal_func (names, person, g_str_equal, NULL))
+        g_ptr_array_add (names, (gpointer) person);
+    }
+  g_ptr_array_add (names, NULL);
+  return g_strjoinv (", ", (char **) names->pdata);
+}
+
+void
+pawl_content_add_signature (const PawlContent *content)
+{
+  PawlEntry *signature = pawl_job_peek_signature (content->job);
+  g_autoptr (PawlTable) table = pawl_table_new (sign_columns, G_N_ELEMENTS (sign_columns));
+  g_autofree char *people = list_people (content);
+  g_autofree char *performed = g_strdup_printf ("Performed by: %s.", *people ? people : "nobody yet");
+
+  pawl_flow_add_heading (content->flow, "Sign-off");
+  pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, performed);
+  add_releases (content, table);
+  if (signature)
+    add_sign_row (table, signature, pawl_entry_get (signature, "statement") ? pawl_entry_get (signature, "statement") : "Signed.");
+  pawl_flow_add_space (content->flow, 3);
+  pawl_flow_add_table (content->flow, table);
+  if (!signature)
+    pawl_flow_add_text (content->flow, PAWL_LETTER_STRONG, "Not signed.");
+}
+
+/* ---- limits of what is said ---- */
+
+static void
+add_head (const PawlContent *content)
+{
+  GPtrArray *entries = pawl_job_get_entries (content->job);
+  g_autofree char *count = g_strdup_printf ("Record of %u entries, chained by SHA-256. Job %s. The digest of its last entry:", entries->len,
+                                            pawl_job_get_id (content->job));
+
+  pawl_flow_add_space (content->flow, 6);
+  pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, count);
+  pawl_flow_add_text (content->flow, PAWL_LETTER_DIGEST, content->options->head ? content->options->head : "not stated");
+}
+
+static void
+add_end_mark (const PawlContent *content)
+{
+  double width = pawl_flow_get_width (content->flow);
+  PawlCell *cell = pawl_cell_new (pawl_flow_get_context (content->flow), width);
+  const PawlRowStyle style = { .space_before = 10, .padding = 3, .rule_above = 0.9, .rule_grey = 0 };
+  const double x = 0;
+
+  pawl_cell_add_right (cell, PAWL_LETTER_NOTE, "End of report");
+  pawl_flow_take_cells (content->flow, &cell, &x, 1, &style);
+}
+
+void
+pawl_content_add_limits (const PawlContent *content)
+{
+  pawl_flow_add_heading (content->flow, "Limits of this report");
+  pawl_flow_add_text (content->flow, PAWL_LETTER_BODY,
+                      "Results relate only to this unit, as it was when they were taken. This report is not to be copied except in full. "
+                      "Not an airworthiness, roadworthiness or pressure-vessel release.");
+  pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, pawl_procedure_get_statement (content->procedure));
+  add_head (content);
+  add_end_mark (content);
+}

@@ -1,0 +1,76 @@
+/* The figure on paper: the exploded view, with the item numbers of the parts table round it. */
+#include "drawing/pawl-scene.h"
+#include "report/pawl-content.h"
+
+#include <math.h>
+
+/* Share of the page that the figure takes: about half, a little more or less when that saves a gap. */
+#define HEIGHT_LEAST 0.38
+#define HEIGHT_MOST  0.52
+#define NUMBER_SIZE_PT 8.0
+
+static void
+draw_scene (cairo_t *cr, double x, double y, double width, double height, gpointer data)
+{
+  PawlScene *scene = data;
+  double dx = 1, dy = 0;
+
+  /* On screen the bitmaps have to be as sharp as the page is shown. */
+  cairo_user_to_device_distance (cr, &dx, &dy);
+  pawl_scene_set_device_scale (scene, MAX (hypot (dx, dy), 1.0));
+  cairo_translate (cr, x, y);
+  cairo_rectangle (cr, 0, 0, width, height);
+  cairo_clip (cr);
+  pawl_scene_draw (scene, cr, width, height);
+}
+
+static PawlScene *
+make_scene (const PawlContent *content)
+{
+  GPtrArray *parts = pawl_procedure_get_parts (content->procedure);
+  PawlScene *scene = pawl_scene_new (content->figure);
+
+  pawl_scene_set_palette (scene, PAWL_PALETTE_PRINT);
+  pawl_scene_set_number_size (scene, NUMBER_SIZE_PT);
+  for (guint i = 0; i < parts->len; i++)
+    {
+      const PawlPart *part = g_ptr_array_index (parts, i);
+
+      if (part->regions[0])
+        pawl_scene_add_item (scene, part->item, (const char * const *) part->regions);
+    }
+  pawl_scene_show_all (scene);
+  return scene;
+}
+
+/* As high as the sheet wants at full width, within the shares above. */
+static double
+find_height (const PawlContent *content)
+{
+  PawlBox box = pawl_figure_get_view_box (content->figure);
+  double page = pawl_flow_get_height (content->flow);
+  double room = pawl_flow_get_room (content->flow) - 12;
+  double wanted = pawl_flow_get_width (content->flow) * box.height / box.width;
+
+  wanted = CLAMP (wanted, page * HEIGHT_LEAST, page * HEIGHT_MOST);
+  return room >= page * HEIGHT_LEAST ? MIN (wanted, room) : wanted;
+}
+
+void
+pawl_content_add_figure (const PawlContent *content)
+{
+  const double x = 0;
+  const PawlRowStyle style = { .padding = 2 };
+  PawlCell *cell;
+
+  pawl_flow_add_heading (content->flow, "Figure");
+  if (!content->figure)
+    {
+      pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, "No figure is kept with this job.");
+      return;
+    }
+  cell = pawl_cell_new (pawl_flow_get_context (content->flow), pawl_flow_get_width (content->flow));
+  pawl_cell_add_art (cell, pawl_flow_get_width (content->flow), find_height (content), draw_scene, make_scene (content), g_object_unref);
+  pawl_cell_add_text (cell, PAWL_LETTER_NOTE, "Exploded view. The numbers are the item numbers of the parts table.", 0);
+  pawl_flow_take_cells (content->flow, &cell, &x, 1, &style);
+}

@@ -1,0 +1,356 @@
+/* What was found: readings, which way parts went in, checks, parts. */
+#include "report/pawl-content.h"
+#include "report/pawl-words.h"
+
+#include <string.h>
+
+void
+pawl_content_add_person (PawlTable *table, guint column, const PawlEntry *entry)
+{
+  g_autofree char *time = pawl_words_time (pawl_entry_peek_at (entry));
+
+  pawl_table_add (table, column, PAWL_LETTER_CELL, pawl_entry_get_person (entry));
+  pawl_table_add (table, column, PAWL_LETTER_NOTE, time);
+}
+
+void
+pawl_content_visit_asks (const PawlContent *content, PawlAskKind kind, PawlAskVisit visit, gpointer data)
+{
+  GPtrArray *steps = pawl_job_get_steps (content->job);
+
+  for (guint i = 0; i < steps->len; i++)
+    {
+      const PawlStepState *step = g_ptr_array_index (steps, i);
+
+      for (guint j = 0; j < step->asks->len; j++)
+        {
+          const PawlAskState *state = g_ptr_array_index (step->asks, j);
+
+          if (state->ask->kind == kind && state->status != PAWL_ASK_NOT_APPLICABLE)
+            visit (content, state, data);
+        }
+    }
+}
+
+/* The last answer that counts; NULL when there is none, or when it has to be given again. */
+static const PawlAttempt *
+find_answer (const PawlAskState *state)
+{
+  return state->n_current > 0 ? g_ptr_array_index (state->attempts, state->attempts->len - 1) : NULL;
+}
+
+/* ---- readings ---- */
+
+enum { READING_NAME, READING_LIMITS, READING_FOUND, READING_LEFT, READING_VERDICT, READING_INSTRUMENT, N_READING_COLUMNS };
+
+static const PawlColumn reading_columns[N_READING_COLUMNS] = {
+  { "Characteristic", 27, PAWL_COLUMN_TEXT },
+  { "Limits, source", 24, PAWL_COLUMN_TEXT },
+  { "As found", 16, PAWL_COLUMN_NUMBER },
+  { "As left", 16, PAWL_COLUMN_NUMBER },
+  { "Verdict", 18, PAWL_COLUMN_TEXT },
+  { "Instrument, by", 19, PAWL_COLUMN_TEXT },
+};
+
+static void
+add_value (PawlTable *table, guint column, const PawlAttempt *attempt, PawlLetter letter)
+{
+  g_autofree char *reading = pawl_words_reading (attempt);
+  g_autofree char *conversion = pawl_words_conversion (attempt);
+
+  pawl_table_add (table, column, letter, reading);
+  pawl_table_add (table, column, PAWL_LETTER_NOTE, conversion);
+}
+
+static void
+add_reading_limits (PawlTable *table, const PawlAsk *ask)
+{
+  const PawlReading *reading = ask->reading;
+
+  pawl_table_add (table, READING_LIMITS, PAWL_LETTER_CELL, pawl_limits_get_text (reading->limits));
+  pawl_table_add (table, READING_LIMITS, PAWL_LETTER_NOTE, ask->source ? ask->source : "no source stated");
+  if (reading->other_limits)
+    {
+      g_autofree char *other = g_strdup_printf ("another source: %s, %s", pawl_limits_get_text (reading->other_limits),
+                                                reading->other_source ? reading->other_source : "not named");
+
+      pawl_table_add (table, READING_LIMITS, PAWL_LETTER_NOTE, other);
+    }
+}
+
+/* The verdict on what was left, or on what was found where nothing more was taken. */
+static void
+add_reading_verdict (PawlTable *table, const PawlResult *result)
+{
+  const PawlAttempt *judged = result->left ? result->left : result->as_left->ask->reading->is_as_found ? result->found : NULL;
+  g_autofree char *word = judged ? pawl_words_verdict (judged) : g_strdup ("not measured");
+
+  pawl_table_add (table, READING_VERDICT, PAWL_LETTER_CELL_STRONG, word);
+  if (judged && judged->verdict.kind != PAWL_VERDICT_IN && judged->quantity)
+    {
+      g_autofree char *detail = pawl_verdict_describe (&judged->verdict, result->as_left->ask->reading->limits, judged->quantity);
+
+      pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, detail);
+    }
+  if (judged && !result->left && judged == result->found)
+    pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, "as found");
+  pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, pawl_words_standing (result->as_left->status));
+}
+
+static void
+add_reading_row (const PawlContent *content, PawlTable *table, const PawlResult *result)
+{
+  const PawlAsk *ask = result->as_left->ask;
+  const PawlAttempt *last = result->left ? result->left : result->found;
+  g_autofree char *conditions = pawl_words_conditions (ask->reading);
+
+  pawl_table_begin_row (table);
+  pawl_table_add (table, READING_NAME, PAWL_LETTER_CELL_STRONG, ask->name);
+  pawl_table_add (table, READING_NAME, PAWL_LETTER_NOTE, conditions);
+  add_reading_limits (table, ask);
+  if (result->found)
+    add_value (table, READING_FOUND, result->found, PAWL_LETTER_CELL);
+  else
+    pawl_table_add (table, READING_FOUND, PAWL_LETTER_CELL, "–");
+  if (result->left)
+    add_value (table, READING_LEFT, result->left, PAWL_LETTER_CELL_STRONG);
+  else
+    pawl_table_add (table, READING_LEFT, PAWL_LETTER_CELL, ask->reading->is_as_found ? "–" : "not measured");
+  add_reading_verdict (table, result);
+  if (last)
+    {
+      g_autofree char *instrument = pawl_words_instrument (content->procedure, ask->reading, last);
+      g_autofree char *time = pawl_words_time (pawl_entry_peek_at (last->entry));
+      g_autofree char *by = g_strdup_printf ("%s, %s", pawl_entry_get_person (last->entry), time);
+
+      pawl_table_add (table, READING_INSTRUMENT, PAWL_LETTER_CELL, instrument);
+      pawl_table_add (table, READING_INSTRUMENT, PAWL_LETTER_NOTE, by);
+    }
+  if (result->n_attempts > 1)
+    {
+      g_autofree char *attempts = pawl_words_attempts (result->as_left);
+      g_autofree char *line = g_strdup_printf ("%u attempts: %s", result->n_attempts, attempts);
+
+      pawl_table_add_wide (table, PAWL_LETTER_NOTE, line);
+    }
+}
+
+void
+pawl_content_add_readings (const PawlContent *content)
+{
+  g_autoptr (GPtrArray) results = pawl_results_of_readings (content->job);
+  g_autoptr (PawlTable) table = pawl_table_new (reading_columns, G_N_ELEMENTS (reading_columns));
+  g_autofree char *policy = NULL;
+
+  if (results->len == 0)
+    return;
+  for (guint i = 0; i < results->len; i++)
+    add_reading_row (content, table, g_ptr_array_index (results, i));
+  pawl_flow_add_heading (content->flow, "Readings");
+  pawl_flow_add_table (content->flow, table);
+  policy = g_strdup_printf ("Decision rule: %s Readings stand as they were typed; a conversion beside one is for information. "
+                            "A limit met exactly is inside.",
+                            pawl_policy_get_statement (pawl_job_get_policy (content->job)));
+  pawl_flow_add_space (content->flow, 4);
+  pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, policy);
+}
+
+/* ---- which way round ---- */
+
+enum { FIT_ITEM, FIT_PART, FIT_WAY, FIT_VERIFY, FIT_RESULT, FIT_BY, N_FIT_COLUMNS };
+
+static const PawlColumn fit_columns[N_FIT_COLUMNS] = {
+  { "Item", 5, PAWL_COLUMN_TEXT },
+  { "Part", 17, PAWL_COLUMN_TEXT },
+  { "Right way", 38, PAWL_COLUMN_TEXT },
+  { "How verified", 24, PAWL_COLUMN_TEXT },
+  { "Result", 17, PAWL_COLUMN_TEXT },
+  { "By", 19, PAWL_COLUMN_TEXT },
+};
+
+/* Where a fit or a check stands: its answer and, when it took more than one, how many were wrong before. */
+static void
+add_answer (PawlTable *table, guint column, const PawlAskState *state, const char *accepted)
+{
+  const PawlAttempt *answer = find_answer (state);
+  guint n_wrong = 0;
+
+  for (guint i = 0; i < state->attempts->len; i++)
+    if (!((const PawlAttempt *) g_ptr_array_index (state->attempts, i))->is_accepted)
+      n_wrong++;
+  if (!answer)
+    pawl_table_add (table, column, PAWL_LETTER_CELL_STRONG, "not confirmed");
+  else if (answer->is_accepted && accepted)
+    pawl_table_add (table, column, PAWL_LETTER_CELL_STRONG, accepted);
+  else
+    {
+      g_autofree char *outcome = pawl_words_outcome (pawl_entry_get (answer->entry, "answer"));
+
+      pawl_table_add (table, column, PAWL_LETTER_CELL_STRONG, outcome);
+    }
+  if (answer && answer->is_accepted && n_wrong > 0)
+    {
+      g_autofree char *before = n_wrong == 1 ? g_strdup ("found wrong once before, put right")
+                                             : g_strdup_printf ("found wrong %u times before, put right", n_wrong);
+
+      pawl_table_add (table, column, PAWL_LETTER_NOTE, before);
+    }
+  pawl_table_add (table, column, PAWL_LETTER_NOTE, pawl_words_standing (state->status));
+}
+
+static void
+add_fit_row (const PawlContent *content, const PawlAskState *state, gpointer data)
+{
+  PawlTable *table = data;
+  const PawlRule *rule = state->ask->rule;
+  const PawlPart *part = pawl_procedure_lookup_part (content->procedure, rule->part);
+  const PawlAttempt *answer = find_answer (state);
+  g_autofree char *verify = g_strdup_printf ("%s: %s", pawl_words_verify_by (rule->verify_by), rule->verify ? rule->verify : "");
+
+  pawl_table_begin_row (table);
+  pawl_table_add (table, FIT_ITEM, PAWL_LETTER_CELL, part ? part->item : "");
+  pawl_table_add (table, FIT_PART, PAWL_LETTER_CELL, part ? part->name : state->ask->name);
+  pawl_table_add (table, FIT_WAY, PAWL_LETTER_CELL, rule->says);
+  pawl_table_add (table, FIT_VERIFY, PAWL_LETTER_NOTE, verify);
+  add_answer (table, FIT_RESULT, state, "right");
+  if (answer)
+    pawl_content_add_person (table, FIT_BY, answer->entry);
+}
+
+void
+pawl_content_add_fits (const PawlContent *content)
+{
+  g_autoptr (PawlTable) table = pawl_table_new (fit_columns, G_N_ELEMENTS (fit_columns));
+
+  pawl_content_visit_asks (content, PAWL_ASK_FIT, add_fit_row, table);
+  if (pawl_table_get_n_rows (table) == 0)
+    return;
+  pawl_flow_add_heading (content->flow, "Which way round");
+  pawl_flow_add_table (content->flow, table);
+}
+
+/* ---- checks ---- */
+
+enum { CHECK_NAME, CHECK_WHAT, CHECK_WANTED, CHECK_RESULT, CHECK_BY, N_CHECK_COLUMNS };
+
+static const PawlColumn check_columns[N_CHECK_COLUMNS] = {
+  { "Check", 24, PAWL_COLUMN_TEXT },
+  { "What was tried", 42, PAWL_COLUMN_TEXT },
+  { "Accepted", 15, PAWL_COLUMN_TEXT },
+  { "Result", 20, PAWL_COLUMN_TEXT },
+  { "By", 19, PAWL_COLUMN_TEXT },
+};
+
+static char *
+say_passage (const PawlCheck *check)
+{
+  GString *text = g_string_new (NULL);
+
+  if (check->from && check->to)
+    g_string_append_printf (text, "from %s to %s", check->from, check->to);
+  if (check->with)
+    g_string_append_printf (text, "%swith %s", text->len > 0 ? ", " : "", check->with);
+  if (check->is_metering)
+    g_string_append_printf (text, "%smetering passage: no wire, no drill", text->len > 0 ? "; " : "");
+  return g_string_free (text, FALSE);
+}
+
+static void
+add_check_row (const PawlContent *content, const PawlAskState *state, gpointer data)
+{
+  PawlTable *table = data;
+  const PawlCheck *check = state->ask->check;
+  const char * const *acceptable = pawl_limits_peek_acceptable (check->limits);
+  g_autofree char *passage = say_passage (check);
+  g_autofree char *wanted = acceptable ? pawl_words_outcomes (acceptable) : NULL;
+  const PawlAttempt *answer = find_answer (state);
+
+  pawl_table_begin_row (table);
+  pawl_table_add (table, CHECK_NAME, PAWL_LETTER_CELL_STRONG, state->ask->name);
+  pawl_table_add (table, CHECK_NAME, PAWL_LETTER_NOTE, state->ask->source);
+  pawl_table_add (table, CHECK_WHAT, PAWL_LETTER_CELL, state->ask->says);
+  pawl_table_add (table, CHECK_WHAT, PAWL_LETTER_NOTE, passage);
+  pawl_table_add (table, CHECK_WANTED, PAWL_LETTER_CELL, wanted);
+  add_answer (table, CHECK_RESULT, state, NULL);
+  if (answer)
+    pawl_content_add_person (table, CHECK_BY, answer->entry);
+}
+
+void
+pawl_content_add_checks (const PawlContent *content)
+{
+  g_autoptr (PawlTable) table = pawl_table_new (check_columns, G_N_ELEMENTS (check_columns));
+
+  pawl_content_visit_asks (content, PAWL_ASK_CHECK, add_check_row, table);
+  if (pawl_table_get_n_rows (table) == 0)
+    return;
+  pawl_flow_add_heading (content->flow, "Checks");
+  pawl_flow_add_table (content->flow, table);
+}
+
+/* ---- parts ---- */
+
+enum { PART_ITEM, PART_NAME, PART_QUANTITY, PART_FATE, PART_SOURCE, PART_LOT, N_PART_COLUMNS };
+
+static const PawlColumn part_columns[N_PART_COLUMNS] = {
+  { "Item", 6, PAWL_COLUMN_NUMBER },
+  { "Part", 34, PAWL_COLUMN_TEXT },
+  { "Qty", 5, PAWL_COLUMN_NUMBER },
+  { "What became of it", 27, PAWL_COLUMN_TEXT },
+  { "Source", 34, PAWL_COLUMN_TEXT },
+  { "Lot", 14, PAWL_COLUMN_TEXT },
+};
+
+static const char *
+get_disposition (const PawlPartState *state, const char *field)
+{
+  return state->disposition ? pawl_entry_get (state->disposition, field) : NULL;
+}
+
+/* Where a fitted part came from: what was written down, else the kit that the procedure names. */
+static char *
+find_source (const PawlContent *content, const PawlPartState *state)
+{
+  const char *from = get_disposition (state, "from");
+  const char *source = get_disposition (state, "source");
+  const char *kit = pawl_procedure_get_kit (content->procedure);
+
+  if (from)
+    return g_strdup (from);
+  if (source && !g_str_equal (source, "kit"))
+    return g_strdup (source);
+  if (state->place == PAWL_PLACE_SEATED && ((source && g_str_equal (source, "kit")) || (!state->disposition && state->part->is_kit)))
+    return g_strdup (*kit ? kit : "kit");
+  return NULL;
+}
+
+static void
+add_part_row (const PawlContent *content, PawlTable *table, const PawlPartState *state)
+{
+  g_autofree char *quantity = g_strdup_printf ("%u", state->part->quantity);
+  g_autofree char *fate = pawl_words_part (state);
+  g_autofree char *source = find_source (content, state);
+
+  pawl_table_begin_row (table);
+  pawl_table_add (table, PART_ITEM, PAWL_LETTER_CELL, state->part->item);
+  pawl_table_add (table, PART_NAME, PAWL_LETTER_CELL, state->part->name);
+  pawl_table_add (table, PART_QUANTITY, PAWL_LETTER_CELL, quantity);
+  pawl_table_add (table, PART_FATE, PAWL_LETTER_CELL, fate);
+  pawl_table_add (table, PART_FATE, PAWL_LETTER_NOTE, get_disposition (state, "reason"));
+  pawl_table_add (table, PART_SOURCE, PAWL_LETTER_CELL, source);
+  pawl_table_add (table, PART_LOT, PAWL_LETTER_CELL, get_disposition (state, "lot"));
+}
+
+void
+pawl_content_add_parts (const PawlContent *content)
+{
+  GPtrArray *parts = pawl_job_get_parts (content->job);
+  g_autoptr (PawlTable) table = pawl_table_new (part_columns, G_N_ELEMENTS (part_columns));
+
+  if (parts->len == 0)
+    return;
+  for (guint i = 0; i < parts->len; i++)
+    add_part_row (content, table, g_ptr_array_index (parts, i));
+  pawl_flow_add_heading (content->flow, "Parts");
+  pawl_flow_add_table (content->flow, table);
+}

@@ -1,0 +1,72 @@
+#include "report/pawl-lettering.h"
+
+/* The generic family: what the machine's fontconfig gives for it. */
+#define FAMILY "Sans"
+#define FAMILY_ONE_WIDTH "Monospace"
+
+typedef struct {
+  double       size_pt;
+  PangoWeight  weight;
+  PangoStretch stretch;
+  double       grey;
+} Face;
+
+static const Face faces[PAWL_N_LETTERS] = {
+  [PAWL_LETTER_TITLE]       = { 16.0, PANGO_WEIGHT_BOLD,   PANGO_STRETCH_NORMAL,         0.00 },
+  [PAWL_LETTER_HEADING]     = { 10.5, PANGO_WEIGHT_BOLD,   PANGO_STRETCH_NORMAL,         0.00 },
+  [PAWL_LETTER_BODY]        = {  8.8, PANGO_WEIGHT_NORMAL, PANGO_STRETCH_SEMI_CONDENSED, 0.05 },
+  [PAWL_LETTER_STRONG]      = {  8.8, PANGO_WEIGHT_BOLD,   PANGO_STRETCH_SEMI_CONDENSED, 0.00 },
+  [PAWL_LETTER_CELL]        = {  8.2, PANGO_WEIGHT_NORMAL, PANGO_STRETCH_SEMI_CONDENSED, 0.05 },
+  [PAWL_LETTER_CELL_STRONG] = {  8.2, PANGO_WEIGHT_BOLD,   PANGO_STRETCH_SEMI_CONDENSED, 0.00 },
+  [PAWL_LETTER_NOTE]        = {  7.0, PANGO_WEIGHT_NORMAL, PANGO_STRETCH_SEMI_CONDENSED, 0.32 },
+  [PAWL_LETTER_LABEL]       = {  6.8, PANGO_WEIGHT_NORMAL, PANGO_STRETCH_SEMI_CONDENSED, 0.40 },
+  [PAWL_LETTER_DIGEST]      = {  7.5, PANGO_WEIGHT_NORMAL, PANGO_STRETCH_NORMAL,         0.05 },
+};
+
+PangoContext *
+pawl_lettering_new_context (void)
+{
+  g_autoptr (PangoFontMap) map = pango_cairo_font_map_new ();
+  PangoContext *context;
+  cairo_font_options_t *options = cairo_font_options_create ();
+
+  pango_cairo_font_map_set_resolution (PANGO_CAIRO_FONT_MAP (map), 72.0);
+  context = pango_font_map_create_context (map);
+  cairo_font_options_set_hint_metrics (options, CAIRO_HINT_METRICS_OFF);
+  cairo_font_options_set_hint_style (options, CAIRO_HINT_STYLE_NONE);
+  cairo_font_options_set_antialias (options, CAIRO_ANTIALIAS_GRAY);
+  pango_cairo_context_set_font_options (context, options);
+  cairo_font_options_destroy (options);
+  pango_context_set_round_glyph_positions (context, FALSE);
+  return context;
+}
+
+PangoLayout *
+pawl_lettering_new_layout (PangoContext *context, PawlLetter letter, const char *text, double width_pt)
+{
+  const Face *face = &faces[letter];
+  g_autoptr (PangoFontDescription) font = pango_font_description_new ();
+  g_autofree char *valid = g_utf8_make_valid (text, -1);
+  g_autoptr (PangoAttrList) attributes = pango_attr_list_new ();
+  PangoLayout *layout = pango_layout_new (context);
+
+  pango_font_description_set_family (font, letter == PAWL_LETTER_DIGEST ? FAMILY_ONE_WIDTH : FAMILY);
+  pango_font_description_set_absolute_size (font, face->size_pt * PANGO_SCALE);
+  pango_font_description_set_weight (font, face->weight);
+  pango_font_description_set_stretch (font, face->stretch);
+  pango_layout_set_font_description (layout, font);
+  /* Figures of one width, so that columns of numbers stand under each other. */
+  pango_attr_list_insert (attributes, pango_attr_font_features_new ("tnum=1"));
+  pango_layout_set_attributes (layout, attributes);
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
+  if (width_pt >= 0)
+    pango_layout_set_width (layout, (int) (width_pt * PANGO_SCALE));
+  pango_layout_set_text (layout, valid, -1);
+  return layout;
+}
+
+double
+pawl_lettering_get_grey (PawlLetter letter)
+{
+  return faces[letter].grey;
+}

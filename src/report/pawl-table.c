@@ -1,0 +1,316 @@
+#include "report/pawl-table.h"
+
+#include <string.h>
+
+#define GUTTER_PT 8.0
+
+typedef struct {
+  guint      column; /* G_MAXUINT: across the table */
+  PawlLetter letter;
+  char      *text;
+} Paragraph;
+
+struct _PawlTable {
+  PawlColumn *columns;
+  guint       n_columns;
+  GPtrArray  *rows; /* (element-type GArray of Paragraph) */
+};
+
+static void
+clear_paragraph (gpointer data)
+{
+  g_free (((Paragraph *) data)->text);
+}
+
+static void
+free_row (gpointer data)
+{
+  g_array_unref (data);
+}
+
+PawlTable *
+pawl_table_new (const PawlColumn *columns, guint n_columns)
+{
+  PawlTable *self = g_new0 (PawlTable, 1);
+
+  self->columns = g_memdup2 (columns, n_columns * sizeof *columns);
+  self->n_columns = n_columns;
+  self->rows = g_ptr_array_new_with_free_func (free_row);
+  return self;
+}
+
+void
+pawl_table_free (PawlTable *self)
+{
+  if (!self)
+    return;
+  g_ptr_array_unref (self->rows);
+  g_free (self->columns);
+  g_free (self);
+}
+
+void
+pawl_table_begin_row (PawlTable *self)
+{
+  GArray *row = g_array_new (FALSE, FALSE, sizeof (Paragraph));
+
+  g_array_set_clear_func (row, clear_paragraph);
+  g_ptr_array_add (self->rows, row);
+}
+
+void
+pawl_table_add (PawlTable *self, guint column, PawlLetter letter, const char *text)
+{
+  Paragraph paragraph = { column, letter, g_strdup (text) };
+
+  g_return_if_fail (self->rows->len > 0);
+  g_array_append_val ((GArray *) g_ptr_array_index (self->rows, self->rows->len - 1), paragraph);
+}
+
+void
+pawl_table_add_wide (PawlTable *self, PawlLetter letter, const char *text)
+{
+  pawl_table_add (self, G_MAXUINT, letter, text);
+}
+
+guint
+pawl_table_get_n_rows (PawlTable *self)
+{
+  return self->rows->len;
+}
+
+/* ---- numbers ---- */
+
+gsize
+pawl_table_find_anchor (const char *text)
+{
+  gsize end = 0;
+  const char *p = text;
+
+  /* Signs and "≈" go with the number that follows. */
+  while (*p && !g_ascii_isdigit (*p) && *p != '.' && *p != ',')
+    p++;
+  for (; *p; p++)
+    {
+      if ((*p == '.' || *p == ',') && g_ascii_isdigit (p[1]))
+        return (gsize) (p - text);
+      if (g_ascii_isdigit (*p) || *p == '/')
+        end = (gsize) (p - text) + 1;
+      else if (*p != ' ' && *p != '-')
+        break;
+    }
+  return end;
+}
+
+static double
+measure_head (PangoContext *context, const Paragraph *paragraph)
+{
+  return pawl_text_width (context, paragraph->letter, paragraph->text, (gssize) pawl_table_find_anchor (paragraph->text));
+}
+
+/* The widest part left of the mark, among the numbers that fit their cell at all. */
+static double
+find_column_anchor (PawlTable *self, PangoContext *context, guint column, double width)
+{
+  double anchor = 0;
+
+  for (guint i = 0; i < self->rows->len; i++)
+    {
+      GArray *row = g_ptr_array_index (self->rows, i);
+
+      for (guint j = 0; j < row->len; j++)
+        {
+          const Paragraph *paragraph = &g_array_index (row, Paragraph, j);
+
+          if (paragraph->column == column && paragraph->text && pawl_table_find_anchor (paragraph->text) > 0
+              && pawl_text_width (context, paragraph->letter, paragraph->text, -1) <= width)
+            {
+              double head = measure_head (context, paragraph);
+
+              anchor = MAX (anchor, head);
+            }
+        }
+    }
+  return anchor;
+}
+
+static double
+find_indent (PangoContext *context, const Paragraph *paragraph, double anchor, double width)
+{
+  double indent;
+
+  if (!paragraph->text || !strpbrk (paragraph->text, "0123456789"))
+    return 0;
+  indent = anchor - measure_head (context, paragraph);
+  return indent > 0 && indent + pawl_text_width (context, paragraph->letter, paragraph->text, -1) <= width ? indent : 0;
+}
+
+/* ---- setting ---- */
+
+typedef struct {
+  PawlFlow *flow;
+  double   *x;       /* of each column */
+  double   *widths;
+  double   *anchors; /* of number columns, else 0 */
+} Setting;
+
+static void
+measure_columns (PawlTable *self, Setting *setting)
+{
+  double room = pawl_flow_get_width (setting->flow) - GUTTER_PT * (self->n_columns - 1);
+  double shares = 0, x = 0;
+
+  setting->x = g_new0 (double, self->n_columns);
+  setting->widths = g_new0 (double, self->n_columns);
+  setting->anchors = g_new0 (double, self->n_columns);
+  for (guint i = 0; i < self->n_columns; i++)
+    shares += self->columns[i].share;
+  for (guint i = 0; i < self->n_columns; i++)
+    {
+      setting->x[i] = x;
+      setting->widths[i] = room * self->columns[i].share / shares;
+      x += setting->widths[i] + GUTTER_PT;
+      if (self->columns[i].kind == PAWL_COLUMN_NUMBER)
+        setting->anchors[i] = find_column_anchor (self, pawl_flow_get_context (setting->flow), i, setting->widths[i]);
+    }
+}
+
+static PawlRow *
+set_header (PawlTable *self, Setting *setting)
+{
+  const PawlRowStyle style = { .padding = 2, .rule_below = 0.6, .rule_grey = 0.15, .keep_next = TRUE };
+  g_autofree PawlCell **cells = g_new0 (PawlCell *, self->n_columns);
+
+  for (guint i = 0; i < self->n_columns; i++)
+    {
+      cells[i] = pawl_cell_new (pawl_flow_get_context (setting->flow), setting->widths[i]);
+      pawl_cell_add_text (cells[i], PAWL_LETTER_LABEL, self->columns[i].title, 0);
+    }
+  return pawl_flow_take_cells (setting->flow, cells, setting->x, self->n_columns, &style);
+}
+
+static gboolean
+has_wide (GArray *row)
+{
+  for (guint i = 0; i < row->len; i++)
+    {
+      const Paragraph *paragraph = &g_array_index (row, Paragraph, i);
+
+      if (paragraph->column == G_MAXUINT && paragraph->text && *paragraph->text)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static void
+set_wide (Setting *setting, GArray *row, const PawlRowStyle *style)
+{
+  const double x = 0;
+  PawlCell *cell = pawl_cell_new (pawl_flow_get_context (setting->flow), pawl_flow_get_width (setting->flow));
+
+  for (guint i = 0; i < row->len; i++)
+    {
+      const Paragraph *paragraph = &g_array_index (row, Paragraph, i);
+
+      if (paragraph->column == G_MAXUINT)
+        pawl_cell_add_text (cell, paragraph->letter, paragraph->text, 0);
+    }
+  pawl_flow_take_cells (setting->flow, &cell, &x, 1, style);
+}
+
+static void
+set_row (PawlTable *self, Setting *setting, GArray *row, gboolean keep_next)
+{
+  const double hairline = 0.3;
+  PangoContext *context = pawl_flow_get_context (setting->flow);
+  gboolean is_wide = has_wide (row);
+  PawlRowStyle style = { .padding = 2, .rule_below = is_wide ? 0 : hairline, .rule_grey = 0.65, .keep_next = keep_next || is_wide };
+  PawlRowStyle wide_style = { .padding = 1.5, .rule_below = hairline, .rule_grey = 0.65, .keep_next = keep_next };
+  g_autofree PawlCell **cells = g_new0 (PawlCell *, self->n_columns);
+
+  for (guint i = 0; i < self->n_columns; i++)
+    cells[i] = pawl_cell_new (context, setting->widths[i]);
+  for (guint i = 0; i < row->len; i++)
+    {
+      const Paragraph *paragraph = &g_array_index (row, Paragraph, i);
+      guint column = paragraph->column;
+
+      if (column < self->n_columns)
+        pawl_cell_add_text (cells[column], paragraph->letter, paragraph->text,
+                            self->columns[column].kind == PAWL_COLUMN_NUMBER
+                            ? find_indent (context, paragraph, setting->anchors[column], setting->widths[column]) : 0);
+    }
+  pawl_flow_take_cells (setting->flow, cells, setting->x, self->n_columns, &style);
+  if (is_wide)
+    set_wide (setting, row, &wide_style);
+}
+
+void
+pawl_flow_add_table (PawlFlow *flow, PawlTable *table)
+{
+  Setting setting = { .flow = flow };
+  PawlRow *header;
+
+  if (table->rows->len == 0)
+    return;
+  measure_columns (table, &setting);
+  header = set_header (table, &setting);
+  for (guint i = 0; i < table->rows->len; i++)
+    {
+      /* Neither the first nor the last row stands alone on its page. */
+      gboolean keep_next = table->rows->len > 1 && (i == 0 || i == table->rows->len - 2);
+
+      set_row (table, &setting, g_ptr_array_index (table->rows, i), keep_next);
+      if (!keep_next && i < table->rows->len - 1)
+        pawl_flow_set_repeated (flow, header);
+    }
+  pawl_flow_set_repeated (flow, NULL);
+  g_free (setting.x);
+  g_free (setting.widths);
+  g_free (setting.anchors);
+}
+
+/* ---- fields ---- */
+
+static void
+set_field_line (PawlFlow *flow, GPtrArray *cells, GArray *x)
+{
+  const PawlRowStyle style = { .padding = 2.5 };
+
+  if (cells->len > 0)
+    pawl_flow_take_cells (flow, (PawlCell **) cells->pdata, (const double *) (gpointer) x->data, cells->len, &style);
+  g_ptr_array_set_size (cells, 0);
+  g_array_set_size (x, 0);
+}
+
+void
+pawl_flow_add_fields (PawlFlow *flow, const PawlField *fields, guint n_fields)
+{
+  const guint twelve = 12;
+  double twelfth = (pawl_flow_get_width (flow) + GUTTER_PT) / twelve;
+  g_autoptr (GPtrArray) cells = g_ptr_array_new (); /* the flow takes each */
+  g_autoptr (GArray) x = g_array_new (FALSE, FALSE, sizeof (double));
+  guint used = 0;
+
+  for (guint i = 0; i < n_fields; i++)
+    {
+      double left;
+      PawlCell *cell;
+
+      if (!fields[i].value || !*fields[i].value)
+        continue;
+      if (used + fields[i].span > twelve)
+        {
+          set_field_line (flow, cells, x);
+          used = 0;
+        }
+      left = used * twelfth;
+      cell = pawl_cell_new (pawl_flow_get_context (flow), fields[i].span * twelfth - GUTTER_PT);
+      pawl_cell_add_text (cell, PAWL_LETTER_LABEL, fields[i].label, 0);
+      pawl_cell_add_text (cell, PAWL_LETTER_BODY, fields[i].value, 0);
+      g_ptr_array_add (cells, cell);
+      g_array_append_val (x, left);
+      used += fields[i].span;
+    }
+  set_field_line (flow, cells, x);
+}

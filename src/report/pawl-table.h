@@ -1,0 +1,50 @@
+/* Tables: a header line that is repeated on every page, rows that are never split, numbers with their decimal marks under each other. */
+#pragma once
+
+#include "report/pawl-flow.h"
+
+G_BEGIN_DECLS
+
+typedef enum {
+  PAWL_COLUMN_TEXT,
+  PAWL_COLUMN_NUMBER, /* aligned on the decimal mark, or on the end of the number where it has none */
+} PawlColumnKind;
+
+typedef struct {
+  const char    *title;
+  double         share; /* of the width, against the sum of all shares */
+  PawlColumnKind kind;
+} PawlColumn;
+
+typedef struct _PawlTable PawlTable;
+
+PawlTable *pawl_table_new       (const PawlColumn *columns, guint n_columns);
+void       pawl_table_free      (PawlTable *self);
+void       pawl_table_begin_row (PawlTable *self);
+/* Adds a paragraph to cell @column of the row begun last; NULL or "" adds none. */
+void       pawl_table_add       (PawlTable *self, guint column, PawlLetter letter, const char *text);
+/* Adds a paragraph under the cells, across the whole table. */
+void       pawl_table_add_wide  (PawlTable *self, PawlLetter letter, const char *text);
+guint      pawl_table_get_n_rows (PawlTable *self);
+/* Sets the table; nothing when it has no rows. */
+void       pawl_flow_add_table  (PawlFlow *flow, PawlTable *table);
+
+/* Fields of a form: a small label over its value, side by side, a new line when twelve twelfths are full. Empty values are left out. */
+typedef struct {
+  const char *label;
+  const char *value; /* (nullable) */
+  guint       span;  /* twelfths of the width */
+} PawlField;
+
+void       pawl_flow_add_fields (PawlFlow *flow, const PawlField *fields, guint n_fields);
+
+/**
+ * pawl_table_find_anchor:
+ *
+ * Returns: where in @text the number is aligned, in bytes: its decimal mark ("33.3 mm": 2), else the end of its whole part ("1 5/16 in": 6)
+ */
+gsize      pawl_table_find_anchor (const char *text);
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlTable, pawl_table_free)
+
+G_END_DECLS

@@ -1,0 +1,185 @@
+/* The flow: what stays together, what is repeated, what is never cut. */
+#include "report/pawl-table.h"
+
+/* A page of which the frame is easy to count on. */
+static const PawlPageFrame frame = { .width = 300, .height = 400, .left = 20, .right = 280, .top = 20, .bottom = 380 };
+
+/* ---- anchors of numbers ---- */
+
+static void
+test_anchor (void)
+{
+  static const struct { const char *text; gsize anchor; } cases[] = {
+    { "33.3 mm", 2 },
+    { "33,3 mm", 2 },
+    { ".025 in", 0 },
+    { "1 5/16 in", 6 },
+    { "1-5/16 in", 6 },
+    { "12", 2 },
+    { "≈ 33.338 mm", 6 }, /* the sign takes three bytes */
+    { "-2.5 mm", 2 },
+    { "1 1/2 turns", 5 },
+    { "not measured", 0 },
+    { "–", 0 },
+    { "", 0 },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_test_message ("%s", cases[i].text);
+      g_assert_cmpuint (pawl_table_find_anchor (cases[i].text), ==, cases[i].anchor);
+    }
+}
+
+/* ---- pages ---- */
+
+/* Ink inside a box of a page, for "is something drawn here". */
+static gboolean
+has_ink (PawlFlow *flow, guint page, int x, int y, int width, int height)
+{
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_A8, (int) frame.width, (int) frame.height);
+  cairo_t *cr = cairo_create (surface);
+  gboolean found = FALSE;
+  const guchar *data;
+
+  pawl_flow_draw_page (flow, page, cr);
+  cairo_surface_flush (surface);
+  data = cairo_image_surface_get_data (surface);
+  for (int row = y; row < y + height; row++)
+    for (int column = x; column < x + width; column++)
+      found = found || data[row * cairo_image_surface_get_stride (surface) + column];
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
+  return found;
+}
+
+static void
+assert_inside_frame (PawlFlow *flow)
+{
+  for (guint i = 0; i < pawl_flow_get_n_pages (flow); i++)
+    {
+      g_assert_true (has_ink (flow, i, 0, 0, (int) frame.width, (int) frame.height));
+      g_assert_false (has_ink (flow, i, 0, 0, (int) frame.width, (int) frame.top - 2));
+      g_assert_false (has_ink (flow, i, 0, (int) frame.bottom + 2, (int) frame.width, (int) (frame.height - frame.bottom) - 2));
+      g_assert_false (has_ink (flow, i, (int) frame.right + 2, 0, (int) (frame.width - frame.right) - 2, (int) frame.height));
+    }
+}
+
+static char *
+repeat (const char *word, guint n)
+{
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < n; i++)
+    g_string_append (text, word);
+  return g_string_free (text, FALSE);
+}
+
+static void
+test_empty (void)
+{
+  g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
+
+  g_assert_cmpuint (pawl_flow_get_n_pages (flow), ==, 1);
+  g_assert_false (has_ink (flow, 0, 0, 0, (int) frame.width, (int) frame.height));
+}
+
+static void
+test_long_paragraph (void)
+{
+  g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
+  g_autofree char *text = repeat ("Ream by hand, oil and patience. ", 200);
+
+  pawl_flow_add_text (flow, PAWL_LETTER_BODY, text);
+  g_assert_cmpuint (pawl_flow_get_n_pages (flow), >, 2);
+  assert_inside_frame (flow);
+}
+
+/* A word longer than a line is broken, not run off the page. */
+static void
+test_long_word (void)
+{
+  g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
+  g_autofree char *text = repeat ("x", 2000);
+
+  pawl_flow_add_text (flow, PAWL_LETTER_BODY, text);
+  assert_inside_frame (flow);
+}
+
+/* A heading goes overleaf with what it heads. */
+static void
+test_heading_stays_with_text (void)
+{
+  for (double gap = 300; gap < 380; gap += 1)
+    {
+      g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
+      PawlCell *cell = pawl_cell_new (pawl_flow_get_context (flow), 100);
+      const PawlRowStyle style = { .padding = 0 };
+      const double x = 0;
+
+      pawl_cell_add_gap (cell, MIN (gap, 360));
+      pawl_flow_take_cells (flow, &cell, &x, 1, &style);
+      pawl_flow_add_heading (flow, "Heading");
+      pawl_flow_add_text (flow, PAWL_LETTER_BODY, "One line.");
+      /* Both on the first page, or both on the second: below the gap is either nothing or more than a heading. */
+      if (pawl_flow_get_n_pages (flow) == 2)
+        g_assert_false (has_ink (flow, 0, 0, 0, (int) frame.width, (int) frame.height));
+    }
+}
+
+static const PawlColumn columns[] = { { "Name", 1, PAWL_COLUMN_TEXT }, { "Value", 1, PAWL_COLUMN_NUMBER } };
+
+static void
+test_table_repeats_header (void)
+{
+  g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
+  g_autoptr (PawlTable) table = pawl_table_new (columns, G_N_ELEMENTS (columns));
+
+  for (guint i = 0; i < 100; i++)
+    {
+      pawl_table_begin_row (table);
+      pawl_table_add (table, 1, PAWL_LETTER_CELL, i % 2 ? "10.25 mm" : "1 5/16 in");
+    }
+  pawl_flow_add_table (flow, table);
+  g_assert_cmpuint (pawl_flow_get_n_pages (flow), >, 2);
+  assert_inside_frame (flow);
+  /* The first column holds nothing but its title, at the top of each page. */
+  for (guint i = 0; i < pawl_flow_get_n_pages (flow); i++)
+    {
+      g_assert_true (has_ink (flow, i, 20, 20, 100, 10));
+      g_assert_false (has_ink (flow, i, 0, 0, 20, 400));
+    }
+}
+
+/* A row higher than a page is the only one that may be split: every line of it is there. */
+static void
+test_row_over_page (void)
+{
+  g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
+  g_autoptr (PawlTable) table = pawl_table_new (columns, G_N_ELEMENTS (columns));
+  g_autofree char *text = repeat ("line\n", 120);
+
+  pawl_table_begin_row (table);
+  pawl_table_add (table, 0, PAWL_LETTER_CELL, "Before");
+  pawl_table_begin_row (table);
+  pawl_table_add (table, 0, PAWL_LETTER_CELL, text);
+  pawl_table_begin_row (table);
+  pawl_table_add (table, 0, PAWL_LETTER_CELL, "After");
+  pawl_flow_add_table (flow, table);
+  g_assert_cmpuint (pawl_flow_get_n_pages (flow), >=, 3);
+  assert_inside_frame (flow);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/flow/anchor", test_anchor);
+  g_test_add_func ("/flow/empty", test_empty);
+  g_test_add_func ("/flow/long-paragraph", test_long_paragraph);
+  g_test_add_func ("/flow/long-word", test_long_word);
+  g_test_add_func ("/flow/heading-stays-with-text", test_heading_stays_with_text);
+  g_test_add_func ("/flow/table-repeats-header", test_table_repeats_header);
+  g_test_add_func ("/flow/row-over-page", test_row_over_page);
+  return g_test_run ();
+}
