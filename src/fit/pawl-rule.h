@@ -48,14 +48,16 @@ typedef struct {
   char           *label; /* (nullable) */
 } PawlFeature;
 
-/* A part's section. Turned: points are (axial, radius) of the half-profile, first to last along the axis, revolved when drawn.
- * Outline: points are a closed outline in its plane. x runs along the direction of insertion or of the stated arrow. */
+/* A part's section. Turned: points are (axial, radius) of the half-profile, revolved when drawn: a closed loop, whose closing line from last to first
+ * is the bore of a hollow part; a solid one begins and ends on the axis (radius 0).
+ * Outline: points are a closed outline in its plane. x runs along the direction of insertion or of the stated arrow: the end with the
+ * largest x leads. y runs down; a turned part's radius is the same on both sides. */
 typedef struct {
   gboolean   is_turned;
   PawlPoint *points; /* (array length=n_points) */
   guint      n_points;
-  double     seat;   /* x of the seating shoulder, about which a wrong part is flipped */
-  GArray    *features; /* (element-type PawlFeature) */
+  double     seat;   /* x of the seating shoulder, about which a wrong part is flipped; an end face: see pawl_shape_get_flip_x() */
+  GArray    *features; /* (element-type PawlFeature), whose labels are freed with it */
 } PawlShape;
 
 /* One of several look-alikes (which), or one layer of a stack (order). */
@@ -103,11 +105,12 @@ typedef struct {
   double     radius;         /* index angle, spread */
   double     diameter;       /* index hole: of the holes */
   double     tolerance;      /* index: largest offset that still counts as right */
-  double     wrong;          /* index: the offset of the usual mistake */
+  double     wrong;          /* index: the offset of the usual mistake. order: > 0, the thickness of a layer put in twice; < 0, of one left out;
+                              * 0: two neighbours have changed places */
   double     period;         /* index angle: 360/n, 0 when none */
   /* spread: angles of the gaps, counter-clockwise from +x */
-  double    *angles;         guint n_angles;
-  double    *wrong_angles;   guint n_wrong_angles;
+  double    *angles;         guint n_angles;       /* each gap is of a ring of its own */
+  double    *wrong_angles;   guint n_wrong_angles; /* none: all gaps in line */
   double     min_separation;
   double    *forbidden;      guint n_forbidden; /* pairs from, to */
   double     inside, outside; /* spread: diameters of the ring */
