@@ -155,6 +155,7 @@ const char *pawl_procedure_get_id        (PawlProcedure *self);
 const char *pawl_procedure_get_title     (PawlProcedure *self);
 const char *pawl_procedure_get_unit      (PawlProcedure *self); /* "SD-3 sidedraft carburetor" */
 const char *pawl_procedure_get_maker     (PawlProcedure *self);
+const char *pawl_procedure_get_model     (PawlProcedure *self); /* "SD-3"; "" when none */
 const char *pawl_procedure_get_revision  (PawlProcedure *self);
 const char *pawl_procedure_get_language  (PawlProcedure *self);
 const char *pawl_procedure_get_author    (PawlProcedure *self);
