@@ -1,0 +1,35 @@
+/* What the files of the record share, and what its tests may look into. */
+#pragma once
+
+#include "record/pawl-database.h"
+#include "record/pawl-record.h"
+
+G_BEGIN_DECLS
+
+struct _PawlRecord {
+  GObject        parent_instance;
+
+  PawlDatabase   database;
+  PawlRecordHost host;
+  GThread       *thread; /* the only one that may use the connection */
+  gboolean       is_read_only;
+};
+
+#define pawl_record_is_usable(self) (PAWL_IS_RECORD (self) && (self)->thread == g_thread_self ())
+
+/* FALSE with PAWL_RECORD_ERROR_READ_ONLY when the record was opened for reading. */
+gboolean pawl_record_check_writable (PawlRecord *self, GError **error);
+void     pawl_record_set_no_such_job (PawlRecord *self, const char *job_id, GError **error);
+
+typedef enum { PAWL_KEPT_WHOLE, PAWL_KEPT_MISSING, PAWL_KEPT_CHANGED } PawlKeptState;
+
+gboolean pawl_record_look_up_kept (PawlRecord *self, const char *digest, PawlKeptState *state, GBytes **bytes, GError **error);
+
+/* For tests: the record's own connection. */
+static inline sqlite3 *
+pawl_record_peek_handle (PawlRecord *self)
+{
+  return self->database.handle;
+}
+
+G_END_DECLS

@@ -1,0 +1,190 @@
+/*
+ * A record is readable with the sqlite3 command alone: plain words, one row per entry, the body as JSON. A few rules keep it so:
+ *
+ * - A version that has shipped is never edited. What changes becomes one more migration at the end of the list.
+ * - Entries and kept bytes are never updated or deleted. Triggers refuse it whoever asks, also INSERT OR REPLACE, which would
+ *   otherwise delete without firing a delete trigger.
+ * - `head` says how far each job has come. It is what shows that the newest entries of a job are missing, which the chain
+ *   alone cannot; it only ever moves forward.
+ * - `previous` is the digest of the entry before in the same job, so records that went on separately can be told apart when
+ *   they are merged. The unique index on (job, number) is apart from the table, so that a later version may drop it then.
+ */
+#include "record/pawl-schema.h"
+
+#include "record/pawl-record.h"
+
+static const char VERSION_1[] =
+  "PRAGMA application_id = 1348564844;" /* PAWL_SCHEMA_APPLICATION_ID */
+
+  "CREATE TABLE entry ("
+  "  id       TEXT NOT NULL PRIMARY KEY," /* unique across machines; the job's id when kind is 'opened' */
+  "  job      TEXT NOT NULL,"
+  "  number   INTEGER NOT NULL CHECK (number > 0)," /* place in the job, from 1 */
+  "  previous TEXT NOT NULL,"                       /* digest of the entry before in the job, '' for the first */
+  "  kind     TEXT NOT NULL,"
+  "  subject  TEXT NOT NULL,"
+  "  person   TEXT NOT NULL,"
+  "  at       TEXT NOT NULL," /* when it happened, ISO 8601 with offset */
+  "  written  TEXT NOT NULL," /* when it reached the record */
+  "  body     TEXT NOT NULL," /* the fields as a JSON object of texts, sorted by name */
+  "  digest   TEXT NOT NULL"  /* see pawl_entry_row_dup_digest */
+  ") STRICT;"
+  "CREATE UNIQUE INDEX entry_by_job ON entry (job, number);"
+  "CREATE INDEX entry_opened ON entry (id) WHERE kind = 'opened';"
+  "CREATE INDEX entry_serial ON entry (" PAWL_SQL_SERIAL " COLLATE NOCASE) WHERE kind = 'opened';"
+  "CREATE INDEX entry_work_order ON entry (" PAWL_SQL_WORK_ORDER " COLLATE NOCASE) WHERE kind = 'opened';"
+  "CREATE INDEX entry_signed ON entry (job) WHERE kind = 'signed';"
+  "CREATE INDEX entry_undone ON entry (subject) WHERE kind = 'undone';"
+
+  "CREATE TABLE head ("
+  "  job    TEXT NOT NULL PRIMARY KEY,"
+  "  number INTEGER NOT NULL,"
+  "  digest TEXT NOT NULL"
+  ") STRICT, WITHOUT ROWID;"
+
+  "CREATE TABLE kept ("
+  "  digest     TEXT NOT NULL PRIMARY KEY," /* SHA-256 of the bytes, hex */
+  "  media_type TEXT NOT NULL,"
+  "  bytes      BLOB NOT NULL"
+  ") STRICT;"
+
+  "CREATE TRIGGER entry_not_updated BEFORE UPDATE ON entry BEGIN SELECT RAISE (ABORT, 'an entry is never changed'); END;"
+  "CREATE TRIGGER entry_not_deleted BEFORE DELETE ON entry BEGIN SELECT RAISE (ABORT, 'an entry is never deleted'); END;"
+  "CREATE TRIGGER entry_not_replaced BEFORE INSERT ON entry"
+  "  WHEN EXISTS (SELECT 1 FROM entry WHERE id = NEW.id) OR EXISTS (SELECT 1 FROM entry WHERE job = NEW.job AND number = NEW.number)"
+  "  BEGIN SELECT RAISE (ABORT, 'an entry is never replaced'); END;"
+  "CREATE TRIGGER kept_not_updated BEFORE UPDATE ON kept BEGIN SELECT RAISE (ABORT, 'kept bytes are never changed'); END;"
+  "CREATE TRIGGER kept_not_deleted BEFORE DELETE ON kept BEGIN SELECT RAISE (ABORT, 'kept bytes are never deleted'); END;"
+  "CREATE TRIGGER kept_not_replaced BEFORE INSERT ON kept"
+  "  WHEN EXISTS (SELECT 1 FROM kept WHERE digest = NEW.digest)"
+  "  BEGIN SELECT RAISE (ABORT, 'kept bytes are never replaced'); END;"
+  "CREATE TRIGGER head_only_forward BEFORE UPDATE ON head"
+  "  WHEN NEW.job <> OLD.job OR NEW.number <= OLD.number"
+  "  BEGIN SELECT RAISE (ABORT, 'the head of a job only moves forward'); END;"
+  "CREATE TRIGGER head_not_deleted BEFORE DELETE ON head BEGIN SELECT RAISE (ABORT, 'the head of a job is never deleted'); END;"
+  "CREATE TRIGGER head_not_replaced BEFORE INSERT ON head"
+  "  WHEN EXISTS (SELECT 1 FROM head WHERE job = NEW.job)"
+  "  BEGIN SELECT RAISE (ABORT, 'the head of a job is never replaced'); END;";
+
+const char *const pawl_schema_migrations[] = { VERSION_1 };
+const guint pawl_schema_n_migrations = G_N_ELEMENTS (pawl_schema_migrations);
+
+static const char COUNT_OBJECTS[] = "SELECT count(*) FROM sqlite_schema";
+static const char GET_APPLICATION_ID[] = "PRAGMA application_id";
+static const char GET_VERSION[] = "PRAGMA user_version";
+/* Statistics and the like, which SQLite keeps for itself, are nobody's business. */
+static const char LIST_OBJECTS[] = "SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\' ORDER BY sql";
+
+gboolean
+pawl_schema_identify (const PawlDatabase *database,
+                      guint               n_migrations,
+                      guint              *version,
+                      GError            **error)
+{
+  gint64 application_id, user_version, n_objects;
+
+  if (!pawl_database_query_int (database, GET_APPLICATION_ID, &application_id, error)
+      || !pawl_database_query_int (database, GET_VERSION, &user_version, error)
+      || !pawl_database_query_int (database, COUNT_OBJECTS, &n_objects, error))
+    return FALSE;
+
+  if (application_id == 0 && user_version == 0 && n_objects == 0)
+    {
+      *version = 0;
+      return TRUE;
+    }
+
+  if (application_id != PAWL_SCHEMA_APPLICATION_ID || user_version < 1)
+    {
+      g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_NOT_A_RECORD,
+                   "%s: not a record: it is the SQLite file of another program", database->path);
+      return FALSE;
+    }
+
+  if (user_version > n_migrations)
+    {
+      g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_NEWER,
+                   "%s: the record is of version %" G_GINT64_FORMAT ", made by a later Pawl; this one reads up to version %u",
+                   database->path, user_version, n_migrations);
+      return FALSE;
+    }
+
+  *version = (guint) user_version;
+  return TRUE;
+}
+
+/* The version is read again inside the transaction: another process may have been quicker. */
+static gboolean
+migrate_once (const PawlDatabase *database,
+              const char *const  *migrations,
+              guint               n_migrations,
+              guint              *version,
+              GError            **error)
+{
+  g_autoptr (PawlTransaction) transaction = NULL;
+  g_autofree char *set_version = NULL;
+
+  if (!(transaction = pawl_transaction_begin (database, PAWL_TRANSACTION_WRITE, error))
+      || !pawl_schema_identify (database, n_migrations, version, error))
+    return FALSE;
+  if (*version == n_migrations)
+    return TRUE;
+
+  set_version = g_strdup_printf ("PRAGMA user_version = %u", *version + 1); /* a pragma takes no bound value */
+  if (!pawl_database_run (database, migrations[*version], error)
+      || !pawl_database_run (database, set_version, error)
+      || !pawl_transaction_commit (g_steal_pointer (&transaction), error))
+    return FALSE;
+
+  *version += 1;
+  return TRUE;
+}
+
+gboolean
+pawl_schema_migrate (const PawlDatabase *database,
+                     const char *const  *migrations,
+                     guint               n_migrations,
+                     GError            **error)
+{
+  guint version;
+
+  if (!pawl_schema_identify (database, n_migrations, &version, error))
+    return FALSE;
+
+  while (version < n_migrations)
+    if (!migrate_once (database, migrations, n_migrations, &version, error))
+      return FALSE;
+
+  return TRUE;
+}
+
+GPtrArray *
+pawl_schema_list (const PawlDatabase *database,
+                  GError            **error)
+{
+  g_autoptr (GPtrArray) lines = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (sqlite3_stmt) statement = NULL;
+  int more;
+
+  if (!(statement = pawl_database_prepare (database, error, LIST_OBJECTS, "")))
+    return NULL;
+  while ((more = pawl_database_step (database, statement, error)) > 0)
+    g_ptr_array_add (lines, g_strdup (pawl_statement_get_text (statement, 0)));
+
+  return more == 0 ? g_steal_pointer (&lines) : NULL;
+}
+
+GPtrArray *
+pawl_schema_list_expected (GError **error)
+{
+  PawlDatabase fresh = { .path = g_strdup (":memory:") };
+  GPtrArray *lines = NULL;
+
+  if (sqlite3_open (fresh.path, &fresh.handle) != SQLITE_OK)
+    pawl_database_set_error (&fresh, error);
+  else if (pawl_schema_migrate (&fresh, pawl_schema_migrations, pawl_schema_n_migrations, error))
+    lines = pawl_schema_list (&fresh, error);
+
+  pawl_database_clear (&fresh);
+  return lines;
+}
