@@ -56,7 +56,9 @@ GDateTime    *pawl_entry_peek_at     (const PawlEntry *self); /* when it happene
 /* Set when stored: */
 const char   *pawl_entry_get_id      (const PawlEntry *self); /* unique across machines; the job's id for PAWL_ENTRY_OPENED */
 const char   *pawl_entry_get_job     (const PawlEntry *self);
+guint         pawl_entry_get_number  (const PawlEntry *self); /* place in its job, from 1 */
 GDateTime    *pawl_entry_peek_written (const PawlEntry *self); /* when it reached the record */
+const char   *pawl_entry_get_previous (const PawlEntry *self); /* digest of the entry before in its job, "" for the first */
 const char   *pawl_entry_get_digest  (const PawlEntry *self); /* SHA-256, hex; covers every column and the digest before it */
 
 const char   *pawl_entry_kind_get_name (PawlEntryKind kind);
