@@ -1,0 +1,247 @@
+/* Appending: the only way anything gets into a job. */
+#include "record/pawl-record-private.h"
+
+#include "record/pawl-entry-row.h"
+
+static const char LOAD_LAST[] =
+  "SELECT e.number, e.digest, h.number, h.digest FROM entry e LEFT JOIN head h ON h.job = e.job"
+  " WHERE e.job = ? ORDER BY e.number DESC LIMIT 1";
+static const char INSERT_ENTRY[] = "INSERT INTO entry (" PAWL_SQL_ENTRY_COLUMNS ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+static const char INSERT_HEAD[] = "INSERT INTO head (job, number, digest) VALUES (?, ?, ?)";
+static const char UPDATE_HEAD[] = "UPDATE head SET number = ?, digest = ? WHERE job = ?";
+
+/* Where the next entry goes. */
+typedef struct {
+  const char *job; /* NULL: a new job, which takes the id of its first entry */
+  gint64      number;
+  char       *previous;
+} Place;
+
+static void
+clear_place (Place *self)
+{
+  g_free (self->previous);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Place, clear_place)
+
+static gboolean
+find_place (PawlRecord *self,
+            const char *job_id,
+            Place      *place,
+            GError    **error)
+{
+  g_autoptr (sqlite3_stmt) statement = NULL;
+  int more;
+
+  if (!(statement = pawl_database_prepare (&self->database, error, LOAD_LAST, "s", job_id)))
+    return FALSE;
+  if ((more = pawl_database_step (&self->database, statement, error)) < 0)
+    return FALSE;
+  if (more == 0)
+    {
+      pawl_record_set_no_such_job (self, job_id, error);
+      return FALSE;
+    }
+
+  place->job = job_id;
+  place->number = sqlite3_column_int64 (statement, 0) + 1;
+  place->previous = g_strdup (pawl_statement_get_text (statement, 1));
+
+  /* Nothing is built on top of damage: it would only bury it. */
+  if (sqlite3_column_int64 (statement, 2) == place->number - 1 && g_str_equal (pawl_statement_get_text (statement, 3), place->previous))
+    return TRUE;
+
+  g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED,
+               "%s: the last entry of job %s is missing or was changed, so nothing can follow it; verify tells more",
+               self->database.path, job_id);
+  return FALSE;
+}
+
+static gboolean
+insert (PawlRecord      *self,
+        const PawlEntry *entry,
+        const Place     *place,
+        GDateTime       *written,
+        PawlEntryRow    *row,
+        GError         **error)
+{
+  row->id = self->host.new_id (self->host.data);
+  row->job = g_strdup (place->job != NULL ? place->job : row->id);
+  row->number = place->number;
+  row->previous = g_strdup (place->previous);
+  row->written = pawl_time_to_text (written);
+  pawl_entry_fill_row (entry, row);
+  row->digest = pawl_entry_row_dup_digest (row);
+
+  return pawl_database_execute (&self->database, error, INSERT_ENTRY, "ssissssssss",
+                                row->id, row->job, row->number, row->previous, row->kind, row->subject,
+                                row->person, row->at, row->written, row->body, row->digest);
+}
+
+static gboolean
+insert_all (PawlRecord *self,
+            GPtrArray  *entries,
+            Place      *place,
+            GDateTime  *written,
+            GArray     *rows,
+            GError    **error)
+{
+  for (guint i = 0; i < entries->len; i++)
+    {
+      PawlEntryRow *row = &g_array_index (rows, PawlEntryRow, i);
+
+      if (!insert (self, entries->pdata[i], place, written, row, error))
+        return FALSE;
+
+      place->job = row->job;
+      place->number = row->number + 1;
+      g_free (place->previous);
+      place->previous = g_strdup (row->digest);
+    }
+
+  return TRUE;
+}
+
+static gboolean
+move_head (PawlRecord         *self,
+           const PawlEntryRow *last,
+           gboolean            is_new_job,
+           GError            **error)
+{
+  if (is_new_job)
+    return pawl_database_execute (&self->database, error, INSERT_HEAD, "sis", last->job, last->number, last->digest);
+
+  return pawl_database_execute (&self->database, error, UPDATE_HEAD, "iss", last->number, last->digest, last->job);
+}
+
+/*
+ * The whole of a write: the lock, the head as it is under that lock, the rows, the new head, the commit. Entries learn their
+ * place only after the commit, so what failed can be appended again.
+ */
+static gboolean
+store (PawlRecord *self,
+       const char *job_id,
+       GPtrArray  *entries,
+       GError    **error)
+{
+  g_autoptr (PawlTransaction) transaction = NULL;
+  g_autoptr (GDateTime) written = NULL;
+  g_autoptr (GArray) rows = g_array_new (FALSE, TRUE, sizeof (PawlEntryRow));
+  g_auto (Place) place = { .number = 1, .previous = g_strdup ("") };
+
+  g_array_set_clear_func (rows, (GDestroyNotify) pawl_entry_row_clear);
+  g_array_set_size (rows, entries->len);
+
+  if (!pawl_record_check_writable (self, error)
+      || !(transaction = pawl_transaction_begin (&self->database, PAWL_TRANSACTION_WRITE, error)))
+    return FALSE;
+  if (job_id != NULL)
+    {
+      g_clear_pointer (&place.previous, g_free);
+      if (!find_place (self, job_id, &place, error))
+        return FALSE;
+    }
+
+  written = self->host.now (self->host.data);
+  if (!insert_all (self, entries, &place, written, rows, error)
+      || !move_head (self, &g_array_index (rows, PawlEntryRow, entries->len - 1), job_id == NULL, error)
+      || !pawl_transaction_commit (g_steal_pointer (&transaction), error))
+    return FALSE;
+
+  for (guint i = 0; i < entries->len; i++)
+    pawl_entry_take_place (entries->pdata[i], &g_array_index (rows, PawlEntryRow, i), written);
+  return TRUE;
+}
+
+/**
+ * pawl_record_open_job:
+ * @self: a record
+ * @opened: a %PAWL_ENTRY_OPENED entry that is not stored yet
+ * @error: as pawl_record_append()
+ *
+ * Opens a job with @opened as its first entry, on stable storage before it returns.
+ *
+ * Returns: (transfer full): the job's id, which is the id of @opened
+ */
+char *
+pawl_record_open_job (PawlRecord *self,
+                      PawlEntry  *opened,
+                      GError    **error)
+{
+  g_autoptr (GPtrArray) entries = g_ptr_array_new ();
+
+  g_return_val_if_fail (pawl_record_is_usable (self), NULL);
+  g_return_val_if_fail (opened != NULL && pawl_entry_get_kind (opened) == PAWL_ENTRY_OPENED, NULL);
+  g_return_val_if_fail (pawl_entry_get_id (opened) == NULL, NULL);
+
+  g_ptr_array_add (entries, opened);
+  return store (self, NULL, entries, error) ? g_strdup (pawl_entry_get_id (opened)) : NULL;
+}
+
+static gboolean
+is_appendable (GPtrArray *entries)
+{
+  for (guint i = 0; i < entries->len; i++)
+    {
+      guint first;
+
+      if (pawl_entry_get_id (entries->pdata[i]) != NULL || pawl_entry_get_kind (entries->pdata[i]) == PAWL_ENTRY_OPENED)
+        return FALSE;
+      if (g_ptr_array_find (entries, entries->pdata[i], &first) && first != i)
+        return FALSE;
+    }
+
+  return TRUE;
+}
+
+/**
+ * pawl_record_append:
+ * @self: a record
+ * @job_id: the job
+ * @entries: (element-type PawlEntry): entries that are not stored yet, none of them %PAWL_ENTRY_OPENED, each once
+ * @error: %PAWL_RECORD_ERROR_NO_SUCH_JOB, %PAWL_RECORD_ERROR_READ_ONLY, %PAWL_RECORD_ERROR_FULL, %PAWL_RECORD_ERROR_BUSY,
+ *   %PAWL_RECORD_ERROR_DAMAGED when the job's last entry is not what it was, %PAWL_RECORD_ERROR_IO
+ *
+ * Appends entries to a job in one transaction: all of them or none. When it returns TRUE they are on stable storage (see
+ * pawl-record.c for what that rests on) and carry their id, digest and written time. When it returns FALSE they are as they were,
+ * and may be appended again.
+ *
+ * Returns: whether the entries are stored
+ */
+gboolean
+pawl_record_append (PawlRecord *self,
+                    const char *job_id,
+                    GPtrArray  *entries,
+                    GError    **error)
+{
+  g_return_val_if_fail (pawl_record_is_usable (self), FALSE);
+  g_return_val_if_fail (job_id != NULL && entries != NULL, FALSE);
+  g_return_val_if_fail (is_appendable (entries), FALSE);
+
+  return entries->len == 0 || store (self, job_id, entries, error);
+}
+
+/**
+ * pawl_record_append_one:
+ * @self: a record
+ * @job_id: the job
+ * @entry: an entry that is not stored yet
+ * @error: as pawl_record_append()
+ *
+ * Appends one entry, as pawl_record_append() does.
+ *
+ * Returns: whether the entry is stored
+ */
+gboolean
+pawl_record_append_one (PawlRecord *self,
+                        const char *job_id,
+                        PawlEntry  *entry,
+                        GError    **error)
+{
+  g_autoptr (GPtrArray) entries = g_ptr_array_new ();
+
+  g_return_val_if_fail (entry != NULL, FALSE);
+
+  g_ptr_array_add (entries, entry);
+  return pawl_record_append (self, job_id, entries, error);
+}

@@ -1,0 +1,32 @@
+/* The questions that are asked of many entries at once. Here, so that the tests can ask SQLite how it would answer them. */
+#pragma once
+
+#include "record/pawl-entry-row.h"
+#include "record/pawl-schema.h"
+
+#define PAWL_SQL_LOAD_ENTRIES "SELECT " PAWL_SQL_ENTRY_COLUMNS " FROM entry WHERE job = ? ORDER BY number"
+#define PAWL_SQL_LOAD_HEAD    "SELECT digest FROM entry WHERE job = ? ORDER BY number DESC LIMIT 1"
+
+/* A job's opening entry, then these. */
+enum {
+  PAWL_COLUMN_LAST_WRITTEN = 11,
+  PAWL_COLUMN_N_ENTRIES,
+  PAWL_COLUMN_IS_SIGNED,
+};
+
+#define PAWL_SQL_LINE_OF_OPENED                                                                                      \
+  PAWL_SQL_ENTRY_COLUMNS ","                                                                                         \
+  " (SELECT l.written FROM entry l WHERE l.job = o.id ORDER BY l.number DESC LIMIT 1),"                              \
+  " (SELECT max (l.number) FROM entry l WHERE l.job = o.id),"                                                        \
+  " EXISTS (SELECT 1 FROM entry s WHERE s.kind = 'signed' AND s.job = o.id"                                          \
+  "   AND NOT EXISTS (SELECT 1 FROM entry u WHERE u.kind = 'undone' AND u.subject = s.id AND u.job = s.job))"
+
+#define PAWL_SQL_LIST_JOBS "SELECT " PAWL_SQL_LINE_OF_OPENED " FROM entry o WHERE o.kind = 'opened'"
+
+/* Bound: an id; the beginning of one, its end; a work order; a serial. UNION, so that a job that fits twice comes once. */
+#define PAWL_SQL_FIND_JOBS                                                                                           \
+  "SELECT " PAWL_SQL_LINE_OF_OPENED " FROM entry o WHERE o.kind = 'opened' AND o.id IN ("                            \
+  "  SELECT id FROM entry WHERE kind = 'opened' AND id = ?"                                                          \
+  "  UNION SELECT id FROM entry WHERE kind = 'opened' AND id >= ? AND id < ?"                                        \
+  "  UNION SELECT id FROM entry WHERE kind = 'opened' AND " PAWL_SQL_WORK_ORDER " = ? COLLATE NOCASE"                \
+  "  UNION SELECT id FROM entry WHERE kind = 'opened' AND " PAWL_SQL_SERIAL " = ? COLLATE NOCASE)"
