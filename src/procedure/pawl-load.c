@@ -14,7 +14,7 @@ pawl_load_bytes (GBytes *bytes, const char *name, const char *language, PawlFaul
   if (!(doc = pawl_xml_parse (bytes, fault)) || !pawl_schema_validate (doc, fault))
     return NULL;
   reader.procedure = procedure = pawl_procedure_new ();
-  if (!pawl_reader_read (&reader, xmlDocGetRootElement (doc)))
+  if (!pawl_reader_read (&reader, xmlDocGetRootElement (doc)) || fault->is_set)
     return NULL;
   procedure->bytes = g_bytes_ref (bytes);
   procedure->digest = g_compute_checksum_for_bytes (G_CHECKSUM_SHA256, bytes);

@@ -12,7 +12,8 @@
 struct _PawlOrder {
   guint       n_steps;
   GArray    **stated;    /* (array length=n_steps) (element-type guint): what the author and the parts require, ascending */
-  GArray    **needs;     /* the same, and what covers require */
+  GArray    **stated_by; /* stated, the other way round */
+  GArray    **needs;     /* as stated, and what covers require */
   GArray    **needed_by; /* needs, the other way round */
   GPtrArray **covered;   /* (array length=n_steps) (element-type PawlAsk) */
   GHashTable *cover_of;  /* PawlAsk → PawlStep that first hides it */
@@ -261,6 +262,7 @@ pawl_order_new (PawlProcedure *procedure)
   add_stated_needs (&builder);
   add_all_part_edges (&builder);
   self->stated = dup_rows (&builder);
+  self->stated_by = dup_reversed (self->stated, n);
   add_covers (&builder, self);
   self->needs = dup_rows (&builder);
   self->needed_by = dup_reversed (self->needs, n);
@@ -276,11 +278,13 @@ pawl_order_free (PawlOrder *self)
   for (guint i = 0; i < self->n_steps; i++)
     {
       g_array_unref (self->stated[i]);
+      g_array_unref (self->stated_by[i]);
       g_array_unref (self->needs[i]);
       g_array_unref (self->needed_by[i]);
       g_ptr_array_unref (self->covered[i]);
     }
   g_free (self->stated);
+  g_free (self->stated_by);
   g_free (self->needs);
   g_free (self->needed_by);
   g_free (self->covered);
@@ -338,14 +342,13 @@ pawl_order_list_followers (PawlProcedure *procedure, const PawlStep *step)
   return list;
 }
 
-gboolean
-pawl_order_stands_on (PawlProcedure *procedure, const PawlStep *step, const PawlStep *base)
+guint8 *
+pawl_order_mark_stated_followers (PawlProcedure *procedure, const PawlStep *step)
 {
-  PawlOrder *order = procedure->order;
-  g_autofree guint8 *marks = g_malloc0 (order->n_steps + 1);
+  guint8 *marks = g_malloc0 (procedure->order->n_steps + 1);
 
-  mark_reached (order->stated, get_index (procedure, step), marks);
-  return marks[get_index (procedure, base)];
+  mark_reached (procedure->order->stated_by, get_index (procedure, step), marks);
+  return marks;
 }
 
 GPtrArray *

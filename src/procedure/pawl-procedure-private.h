@@ -20,8 +20,8 @@ PawlOrder *pawl_order_new  (PawlProcedure *procedure);
 void       pawl_order_free (PawlOrder *self);
 /* As pawl_order_find_cycle, by the needs that the author states and the parts require; covers are left out. */
 GPtrArray *pawl_order_find_stated_cycle (PawlProcedure *procedure);
-/* Does @step stand on @base by stated needs and parts, directly or not? */
-gboolean   pawl_order_stands_on (PawlProcedure *procedure, const PawlStep *step, const PawlStep *base);
+/* (transfer full) (array length=number of steps): 1 for each step that stands on @step by stated needs and parts, directly or not. */
+guint8    *pawl_order_mark_stated_followers (PawlProcedure *procedure, const PawlStep *step);
 
 struct _PawlProcedure
 {

@@ -121,6 +121,17 @@ read_keep_clear (PawlReader *self, const xmlNode *node, PawlRule *rule)
 
 /* ---- which, order, mate, either ---- */
 
+/* The usual mistake of a stack: this layer put in twice, or left out; when none is named, two neighbours have changed places. */
+static void
+read_layer_mistake (const xmlNode *node, const PawlCandidate *layer, PawlRule *rule)
+{
+  static const char * const mistakes[] = { "twice", "left-out", NULL };
+  int mistake = pawl_reader_choice (node, "mistake", mistakes, -1);
+
+  if (mistake >= 0)
+    rule->wrong = mistake == 0 ? layer->dimension : -layer->dimension;
+}
+
 /* A candidate, a layer or a piece: the same thing under the name of its kind. */
 static gboolean
 read_candidate (PawlReader *self, const xmlNode *node, PawlRule *rule)
@@ -139,6 +150,7 @@ read_candidate (PawlReader *self, const xmlNode *node, PawlRule *rule)
     return FALSE;
   if (shape != NULL && !(candidate->shape = read_shape (self, shape)))
     return FALSE;
+  read_layer_mistake (node, candidate, rule);
   g_ptr_array_add (rule->candidates, g_steal_pointer (&candidate));
   return TRUE;
 }

@@ -10,6 +10,7 @@ G_BEGIN_DECLS
 #define PAWL_READER_MAX_STEPS 2000
 #define PAWL_READER_MAX_PARTS 2000
 #define PAWL_READER_MAX_POINTS 2000
+#define PAWL_READER_MAX_WORDS 10000
 
 typedef struct {
   PawlProcedure  *procedure; /* borrowed, being built */

@@ -34,6 +34,12 @@ keep_words (PawlReader *self, const char *words, const char *name, int line)
 
   if (words == NULL || words[0] == '\0')
     return;
+  if (strlen (words) > PAWL_READER_MAX_WORDS)
+    {
+      pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_NOT_ALLOWED, line,
+                      "the words of %s are over " G_STRINGIFY (PAWL_READER_MAX_WORDS) " bytes long; nobody reads that at the bench", name);
+      return;
+    }
   text = g_new0 (PawlText, 1);
   text->words = g_strdup (words);
   text->name = g_intern_string (name);

@@ -392,8 +392,23 @@ explain_attributes (Explainer *self, xmlNode *element, const Content *content)
 
 /* ---- children ---- */
 
+/* Lent by the tree: the first element before @child whose place is after @position; @child belongs before that one. */
+static const char *
+find_overtaken (const xmlNode *child, const Content *content, guint position)
+{
+  for (xmlNode *node = pawl_xml_skip (child->parent->children); node != child; node = pawl_xml_skip (node->next))
+    for (guint i = 0; i < content->places->len; i++)
+      {
+        const Place *place = &g_array_index (content->places, Place, i);
+
+        if (place->position > position && strcmp (place->name, (const char *) node->name) == 0)
+          return place->name;
+      }
+  return (const char *) child->parent->name;
+}
+
 static gboolean
-explain_misplaced (Explainer *self, xmlNode *child, const Content *content, const char *last_name)
+explain_misplaced (Explainer *self, xmlNode *child, const Content *content)
 {
   g_autoptr(GPtrArray) names = g_ptr_array_new ();
   g_autofree char *hint = NULL;
@@ -410,7 +425,8 @@ explain_misplaced (Explainer *self, xmlNode *child, const Content *content, cons
         }
       if (place->count > 0)
         return say (self, child, "<%s> is given a second time in <%s>; keep one", child->name, child->parent->name);
-      return say (self, child, "<%s> stands too late in <%s>; move it before <%s>", child->name, child->parent->name, last_name);
+      return say (self, child, "<%s> stands too late in <%s>; move it before <%s>", child->name, child->parent->name,
+                  find_overtaken (child, content, place->position));
     }
   hint = dup_hint ((const char *) child->name, names);
   return say (self, child, "unknown element <%s> in <%s>; %s", child->name, child->parent->name, hint);
@@ -439,7 +455,6 @@ static gboolean
 explain_children (Explainer *self, xmlNode *element, Content *content)
 {
   guint position = 0;
-  const char *last_name = "";
 
   for (xmlNode *child = pawl_xml_skip (element->children); child != NULL; child = pawl_xml_skip (child->next))
     {
@@ -448,9 +463,7 @@ explain_children (Explainer *self, xmlNode *element, Content *content)
       if (!is_our_namespace (child))
         return say (self, child, "<%s> belongs to another namespace; a procedure holds only " NAMESPACE, child->name);
       if (place == NULL)
-        return explain_misplaced (self, child, content, last_name);
-      if (place->position > position || last_name[0] == '\0')
-        last_name = place->name;
+        return explain_misplaced (self, child, content);
       position = place->position;
       place->count++;
       if (explain_element (self, child, place->pattern))

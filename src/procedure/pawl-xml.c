@@ -187,6 +187,21 @@ static const struct {
   { XML_ERR_INVALID_CHAR, "take the control character out" },
 };
 
+/* (transfer full): a message of libxml2 without the name of its function, on one line, to go on within a sentence. */
+static char *
+dup_words (const char *message)
+{
+  const char *colon = strstr (message, ": ");
+  char *words;
+
+  if (g_str_has_prefix (message, "xml") && colon != NULL)
+    message = colon + 2;
+  words = g_strchomp (g_strdelimit (g_strdup (message), "\n", ' '));
+  if (g_ascii_isupper (words[0]) && g_ascii_islower (words[1]))
+    words[0] = g_ascii_tolower (words[0]);
+  return words;
+}
+
 static void
 parse_error_cb (void *user_data, xmlErrorPtr problem)
 {
@@ -197,10 +212,7 @@ parse_error_cb (void *user_data, xmlErrorPtr problem)
 
   if (problem->level < XML_ERR_ERROR || problem->code == XML_ERR_USER_STOP)
     return;
-  words = g_strchomp (g_strdup (problem->message != NULL ? problem->message : "the file can't be read"));
-  for (char *at = words; *at != '\0'; at++)
-    if (*at == '\n')
-      *at = ' ';
+  words = dup_words (problem->message != NULL ? problem->message : "the file can't be read");
   for (gsize i = 0; i < G_N_ELEMENTS (advices); i++)
     if (advices[i].code == problem->code)
       advice = advices[i].advice;

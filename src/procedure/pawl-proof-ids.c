@@ -1,0 +1,305 @@
+/* Ids: each given once, and none that leads nowhere. */
+#include <string.h>
+
+#include "procedure/pawl-proof-private.h"
+
+/* ---- given once ---- */
+
+typedef struct {
+  const char *id;
+  const char *what; /* "step", "part" */
+  int         line;
+} Owner;
+
+static int
+compare_owners_cb (gconstpointer a, gconstpointer b)
+{
+  return ((const Owner *) a)->line - ((const Owner *) b)->line;
+}
+
+static void
+report_duplicates (PawlProof *self, GArray *owners)
+{
+  g_autoptr(GHashTable) first_of = g_hash_table_new (g_str_hash, g_str_equal);
+
+  g_array_sort (owners, compare_owners_cb);
+  for (guint i = 0; i < owners->len; i++)
+    {
+      Owner *owner = &g_array_index (owners, Owner, i);
+      Owner *first = g_hash_table_lookup (first_of, owner->id);
+
+      if (first == NULL)
+        g_hash_table_insert (first_of, (gpointer) owner->id, owner);
+      else
+        pawl_proof_add (self, PAWL_SEVERITY_ERROR, "id-duplicate", owner->line,
+                        "this %s has the id \"%s\" of the %s in line %d; give it another one", owner->what, owner->id, first->what, first->line);
+    }
+}
+
+/* All the structs begin with their id; @line_offset says where their line is. */
+static void
+add_owners (GArray *owners, GPtrArray *array, const char *what, gsize line_offset)
+{
+  for (guint i = 0; i < array->len; i++)
+    {
+      char *element = g_ptr_array_index (array, i);
+      Owner owner = { *(char **) element, what, *(int *) (element + line_offset) };
+
+      g_array_append_val (owners, owner);
+    }
+}
+
+static void
+add_ask_owners (GArray *owners, GPtrArray *steps)
+{
+  for (guint i = 0; i < steps->len; i++)
+    {
+      const PawlStep *step = g_ptr_array_index (steps, i);
+
+      for (guint j = 0; j < step->asks->len; j++)
+        {
+          const PawlAsk *ask = g_ptr_array_index (step->asks, j);
+          Owner owner = { ask->id, "ask", ask->line };
+
+          g_array_append_val (owners, owner);
+        }
+    }
+}
+
+/* Steps, parts and asks share one set of ids, since covers and answers name them alike; the others have a set each. */
+static void
+check_duplicates (PawlProof *self)
+{
+  PawlProcedure *procedure = self->procedure;
+  const struct { GPtrArray *array; const char *what; gsize line_offset; } sets[] = {
+    { procedure->phases, "phase", G_STRUCT_OFFSET (PawlPhase, line) },
+    { procedure->tools, "tool", G_STRUCT_OFFSET (PawlTool, line) },
+    { procedure->supplies, "supply", G_STRUCT_OFFSET (PawlSupply, line) },
+    { procedure->cautions, "caution", G_STRUCT_OFFSET (PawlCaution, line) },
+    { procedure->variants, "variant", G_STRUCT_OFFSET (PawlVariant, line) },
+    { procedure->books, "book", G_STRUCT_OFFSET (PawlBook, line) },
+  };
+  g_autoptr(GArray) owners = g_array_new (FALSE, FALSE, sizeof (Owner));
+
+  add_owners (owners, procedure->parts, "part", G_STRUCT_OFFSET (PawlPart, line));
+  add_owners (owners, procedure->steps, "step", G_STRUCT_OFFSET (PawlStep, line));
+  add_ask_owners (owners, procedure->steps);
+  report_duplicates (self, owners);
+  for (gsize i = 0; i < G_N_ELEMENTS (sets); i++)
+    {
+      g_array_set_size (owners, 0);
+      add_owners (owners, sets[i].array, sets[i].what, sets[i].line_offset);
+      report_duplicates (self, owners);
+    }
+}
+
+static void
+check_items (PawlProof *self)
+{
+  g_autoptr(GHashTable) first_of = g_hash_table_new (g_str_hash, g_str_equal);
+  GPtrArray *parts = self->procedure->parts;
+
+  for (guint i = 0; i < parts->len; i++)
+    {
+      const PawlPart *part = g_ptr_array_index (parts, i);
+      const PawlPart *first = g_hash_table_lookup (first_of, part->item);
+
+      if (first == NULL)
+        g_hash_table_insert (first_of, part->item, (gpointer) part);
+      else
+        pawl_proof_add (self, PAWL_SEVERITY_ERROR, "item-duplicate", part->line,
+                        "item number %s is that of \"%s\" in line %d as well; each part has its own number in the figure", part->item, first->id, first->line);
+    }
+}
+
+/* ---- leading somewhere ---- */
+
+#define ANY_KIND -1
+
+static void
+check_part_id (PawlProof *self, const char *id, int line, const char *where)
+{
+  g_autofree char *hint = NULL;
+
+  if (pawl_procedure_lookup_part (self->procedure, id) != NULL)
+    return;
+  hint = pawl_proof_dup_hint (self, id, self->procedure->parts, "add it to <parts>");
+  pawl_proof_add (self, PAWL_SEVERITY_ERROR, "part-unknown", line, "%s names the part \"%s\", which the parts list does not have; %s", where, id, hint);
+}
+
+static void
+check_tool_id (PawlProof *self, const char *id, int line, const char *where)
+{
+  g_autofree char *hint = NULL;
+
+  if (pawl_procedure_lookup_tool (self->procedure, id) != NULL)
+    return;
+  hint = pawl_proof_dup_hint (self, id, self->procedure->tools, "add it to <tools>");
+  pawl_proof_add (self, PAWL_SEVERITY_ERROR, "tool-unknown", line, "%s names the tool \"%s\", which the list of tools does not have; %s", where, id, hint);
+}
+
+static void
+check_variant_id (PawlProof *self, const char *id, int line, const char *where)
+{
+  GPtrArray *variants = self->procedure->variants;
+  g_autofree char *hint = NULL;
+
+  if (id == NULL)
+    return;
+  for (guint i = 0; i < variants->len; i++)
+    if (strcmp (((PawlVariant *) g_ptr_array_index (variants, i))->id, id) == 0)
+      return;
+  hint = pawl_proof_dup_hint (self, id, variants, "add it to <variants>");
+  pawl_proof_add (self, PAWL_SEVERITY_ERROR, "variant-unknown", line, "%s is for the variant \"%s\", which is not listed; %s", where, id, hint);
+}
+
+/* Adds the ids of the asks of @kind to @ids, for a hint; none when there are findings enough. */
+static void
+add_ask_ids (PawlProof *self, int kind, GPtrArray *ids)
+{
+  GPtrArray *steps = self->procedure->steps;
+
+  for (guint i = 0; i < steps->len && self->findings->len < PAWL_PROOF_MAX_FINDINGS; i++)
+    {
+      const PawlStep *step = g_ptr_array_index (steps, i);
+
+      for (guint j = 0; j < step->asks->len; j++)
+        {
+          const PawlAsk *ask = g_ptr_array_index (step->asks, j);
+
+          if (kind == ANY_KIND || (int) ask->kind == kind)
+            g_ptr_array_add (ids, ask->id);
+        }
+    }
+}
+
+/* An ask of @kind by that id, else one finding under @code. @what: "reading", "wait" */
+static void
+check_ask_id (PawlProof *self, const char *id, PawlAskKind kind, const char *code, int line, const char *what, const char *attribute)
+{
+  const PawlAsk *ask = pawl_procedure_lookup_ask (self->procedure, id, NULL);
+  g_autoptr(GPtrArray) ids = g_ptr_array_new ();
+  g_autofree char *hint = NULL;
+
+  if (ask != NULL && ask->kind == kind)
+    return;
+  add_ask_ids (self, kind, ids);
+  hint = pawl_proof_dup_hint_from (self, id, ids, "give the id of one");
+  pawl_proof_add (self, PAWL_SEVERITY_ERROR, code, line, "%s names \"%s\", which is no %s of this procedure; %s", attribute, id, what, hint);
+}
+
+static void
+check_covers (PawlProof *self, const PawlStep *step, const char *id)
+{
+  g_autoptr(GPtrArray) ids = g_ptr_array_new ();
+  g_autofree char *hint = NULL;
+
+  if (pawl_procedure_lookup_ask (self->procedure, id, NULL) != NULL || pawl_procedure_lookup_part (self->procedure, id) != NULL)
+    return;
+  add_ask_ids (self, ANY_KIND, ids);
+  for (guint i = 0; i < self->procedure->parts->len; i++)
+    g_ptr_array_add (ids, ((PawlPart *) g_ptr_array_index (self->procedure->parts, i))->id);
+  hint = pawl_proof_dup_hint_from (self, id, ids, "give the id of an ask or a part");
+  pawl_proof_add (self, PAWL_SEVERITY_ERROR, "covers-unknown", step->line, "step \"%s\" covers \"%s\", which is no ask and no part; %s", step->id, id, hint);
+}
+
+static void
+check_need (PawlProof *self, const PawlStep *step, const char *id)
+{
+  g_autofree char *hint = NULL;
+
+  if (pawl_procedure_lookup_step (self->procedure, id) != NULL)
+    return;
+  hint = pawl_proof_dup_hint (self, id, self->procedure->steps, "give the id of a step");
+  pawl_proof_add (self, PAWL_SEVERITY_ERROR, "need-unknown", step->line, "step \"%s\" needs \"%s\", which is no step; %s", step->id, id, hint);
+}
+
+static void
+check_caution_id (PawlProof *self, const PawlStep *step, const char *id)
+{
+  g_autofree char *hint = NULL;
+
+  if (pawl_procedure_lookup_caution (self->procedure, id) != NULL)
+    return;
+  hint = pawl_proof_dup_hint (self, id, self->procedure->cautions, "add it to <cautions>");
+  pawl_proof_add (self, PAWL_SEVERITY_ERROR, "caution-unknown", step->line,
+                  "step \"%s\" names the caution \"%s\", which the list of cautions does not have; %s", step->id, id, hint);
+}
+
+static void
+check_rule_ids (PawlProof *self, const PawlRule *rule)
+{
+  g_autofree char *where = g_strdup_printf ("fit rule \"%s\"", rule->id);
+
+  check_part_id (self, rule->part, rule->line, where);
+  for (guint i = 0; i < rule->candidates->len; i++)
+    {
+      const PawlCandidate *candidate = g_ptr_array_index (rule->candidates, i);
+
+      if (strcmp (candidate->part, rule->part) != 0)
+        check_part_id (self, candidate->part, rule->line, where);
+    }
+}
+
+static void
+check_reading_ids (PawlProof *self, const PawlAsk *ask)
+{
+  const PawlReading *reading = ask->reading;
+  g_autofree char *where = g_strdup_printf ("reading \"%s\"", ask->id);
+
+  if (reading->tool != NULL)
+    check_tool_id (self, reading->tool, ask->line, where);
+  if (reading->same_as != NULL)
+    check_ask_id (self, reading->same_as, PAWL_ASK_READING, "same-as-unknown", ask->line, "reading", "same-as");
+  for (char **id = reading->reopens; *id != NULL; id++)
+    check_ask_id (self, *id, PAWL_ASK_READING, "reopens-unknown", ask->line, "reading", "reopens");
+}
+
+static void
+check_ask_ids (PawlProof *self, const PawlAsk *ask)
+{
+  g_autofree char *where = g_strdup_printf ("\"%s\"", ask->id);
+
+  check_variant_id (self, ask->variant, ask->line, where);
+  if (ask->kind == PAWL_ASK_FIT)
+    check_rule_ids (self, ask->rule);
+  else if (ask->kind == PAWL_ASK_READING)
+    check_reading_ids (self, ask);
+  else if (ask->kind == PAWL_ASK_DECIDE)
+    check_part_id (self, ask->decide->part, ask->line, where);
+}
+
+static void
+check_step_ids (PawlProof *self, const PawlStep *step)
+{
+  g_autofree char *where = g_strdup_printf ("step \"%s\"", step->id);
+
+  check_variant_id (self, step->variant, step->line, where);
+  for (char **id = step->needs; *id != NULL; id++)
+    check_need (self, step, *id);
+  for (char **id = step->removes; *id != NULL; id++)
+    check_part_id (self, *id, step->line, where);
+  for (char **id = step->installs; *id != NULL; id++)
+    check_part_id (self, *id, step->line, where);
+  for (char **id = step->tools; *id != NULL; id++)
+    check_tool_id (self, *id, step->line, where);
+  for (char **id = step->cautions; *id != NULL; id++)
+    check_caution_id (self, step, *id);
+  for (char **id = step->covers; *id != NULL; id++)
+    check_covers (self, step, *id);
+  for (char **id = step->during; *id != NULL; id++)
+    check_ask_id (self, *id, PAWL_ASK_WAIT, "during-unknown", step->line, "wait", "during");
+  for (guint i = 0; i < step->asks->len; i++)
+    check_ask_ids (self, g_ptr_array_index (step->asks, i));
+}
+
+void
+pawl_proof_check_ids (PawlProof *self)
+{
+  GPtrArray *steps = self->procedure->steps;
+
+  check_duplicates (self);
+  check_items (self);
+  for (guint i = 0; i < steps->len; i++)
+    check_step_ids (self, g_ptr_array_index (steps, i));
+}
