@@ -1,0 +1,154 @@
+#include "app/pawl-answer.h"
+
+static void
+set_text (PawlEntry *entry, const char *field, const char *text)
+{
+  g_autofree char *stripped = g_strstrip (g_strdup (text != NULL ? text : ""));
+
+  pawl_entry_set (entry, field, stripped);
+}
+
+static PawlEntry *
+new_entry (PawlEntryKind kind, const char *subject, PawlHand hand)
+{
+  g_autofree char *person = g_strstrip (g_strdup (hand.person != NULL ? hand.person : ""));
+
+  return pawl_entry_new (kind, subject, person, hand.at);
+}
+
+PawlEntry *
+pawl_answer_new_outcome (const PawlAsk *ask, const char *answer, PawlHand hand)
+{
+  PawlEntry *entry = new_entry (PAWL_ENTRY_ANSWERED, ask->id, hand);
+
+  set_text (entry, "answer", answer);
+  return entry;
+}
+
+PawlEntry *
+pawl_answer_new_reading (const PawlAsk *ask, const char *typed, const char *instrument, char decimal_mark, PawlHand hand)
+{
+  PawlEntry *entry = pawl_answer_new_outcome (ask, typed, hand);
+  const char mark[] = { decimal_mark, '\0' };
+
+  set_text (entry, "instrument", instrument);
+  set_text (entry, "stage", ask->reading->is_as_found ? "as-found" : "attempt");
+  if (decimal_mark != '.')
+    pawl_entry_set (entry, "decimal-mark", mark);
+  return entry;
+}
+
+PawlEntry *
+pawl_answer_new_disposition (const PawlAsk *ask, const char *choice, const char *reason, const char *source, const char *lot, PawlHand hand)
+{
+  PawlEntry *entry = new_entry (PAWL_ENTRY_DISPOSED, ask->decide->part, hand);
+
+  set_text (entry, "choice", choice);
+  set_text (entry, "reason", reason);
+  set_text (entry, "source", source);
+  set_text (entry, "lot", lot);
+  return entry;
+}
+
+PawlEntry *
+pawl_answer_new_wait_start (const PawlAsk *ask, PawlHand hand)
+{
+  PawlEntry *entry = new_entry (PAWL_ENTRY_WAIT_STARTED, ask->id, hand);
+
+  set_text (entry, "agent", ask->wait->agent);
+  return entry;
+}
+
+PawlEntry *
+pawl_answer_new_wait_end (const PawlAsk *ask, PawlHand hand)
+{
+  return new_entry (PAWL_ENTRY_WAIT_ENDED, ask->id, hand);
+}
+
+PawlEntry *
+pawl_answer_new_done (const PawlStep *step, PawlHand hand)
+{
+  return new_entry (PAWL_ENTRY_STEP_DONE, step->id, hand);
+}
+
+PawlEntry *
+pawl_answer_new_deviation (const char *subject, const char *what, const char *reason, const char *accepted_by, PawlHand hand)
+{
+  PawlEntry *entry = new_entry (PAWL_ENTRY_DEVIATED, subject, hand);
+
+  set_text (entry, "what", what);
+  set_text (entry, "reason", reason);
+  set_text (entry, "accepted-by", accepted_by);
+  return entry;
+}
+
+PawlEntry *
+pawl_answer_new_reopening (const PawlStep *step, const char *reason, PawlHand hand)
+{
+  PawlEntry *entry = new_entry (PAWL_ENTRY_REOPENED, step->id, hand);
+
+  set_text (entry, "reason", reason);
+  return entry;
+}
+
+static const char *
+get_level (PawlHold hold)
+{
+  switch (hold)
+    {
+    case PAWL_HOLD_WITNESS: return "witness";
+    case PAWL_HOLD_REVIEW:  return "review";
+    case PAWL_HOLD_HOLD:
+    case PAWL_HOLD_NONE:
+    default:                return "hold";
+    }
+}
+
+PawlEntry *
+pawl_answer_new_release (const PawlStep *step, PawlHand hand)
+{
+  PawlEntry *entry = new_entry (PAWL_ENTRY_RELEASED, step->id, hand);
+
+  set_text (entry, "level", get_level (step->hold));
+  set_text (entry, "role", "second person");
+  return entry;
+}
+
+PawlEntry *
+pawl_answer_new_note (const PawlStep *step, const char *text, PawlHand hand)
+{
+  PawlEntry *entry = new_entry (PAWL_ENTRY_NOTED, step != NULL ? step->id : "", hand);
+
+  set_text (entry, "text", text);
+  return entry;
+}
+
+PawlEntry *
+pawl_answer_new_undo (const PawlEntry *entry, PawlHand hand)
+{
+  return new_entry (PAWL_ENTRY_UNDONE, pawl_entry_get_id (entry), hand);
+}
+
+PawlEntry *
+pawl_answer_new_signature (const char *role, const char *statement, PawlHand hand)
+{
+  PawlEntry *entry = new_entry (PAWL_ENTRY_SIGNED, "", hand);
+
+  set_text (entry, "role", role);
+  set_text (entry, "statement", statement);
+  set_text (entry, "name", hand.person);
+  return entry;
+}
+
+PawlEntry *
+pawl_answer_new_opening (const PawlIntake *intake, PawlHand hand)
+{
+  PawlEntry *entry = new_entry (PAWL_ENTRY_OPENED, "", hand);
+
+  set_text (entry, "serial", intake->serial);
+  set_text (entry, "work-order", intake->work_order);
+  set_text (entry, "customer", intake->customer);
+  set_text (entry, "complaint", intake->complaint);
+  set_text (entry, "variant", intake->variant);
+  return entry;
+}

@@ -1,0 +1,302 @@
+#include "app/pawl-ask-row-private.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-step-state.h"
+#include "app/pawl-words.h"
+
+typedef struct {
+  PawlSession   *session; /* owned */
+  const PawlAsk *ask;     /* borrowed from the procedure, which the session holds */
+
+  /* template children */
+  GtkWidget *frame, *name, *status, *prompt, *body, *attempts, *problem, *deviate, *deviate_reason, *deviate_by, *deviate_box;
+} PawlAskRowPrivate;
+
+G_DEFINE_TYPE_WITH_PRIVATE (PawlAskRow, pawl_ask_row, GTK_TYPE_WIDGET)
+
+static PawlAskRowPrivate *
+get_private (PawlAskRow *self)
+{
+  return pawl_ask_row_get_instance_private (self);
+}
+
+const PawlAsk *
+pawl_ask_row_get_ask (PawlAskRow *self)
+{
+  return get_private (self)->ask;
+}
+
+PawlSession *
+pawl_ask_row_get_session (PawlAskRow *self)
+{
+  return get_private (self)->session;
+}
+
+void
+pawl_ask_row_append (PawlAskRow *self, GtkWidget *child)
+{
+  gtk_box_append (GTK_BOX (get_private (self)->body), child);
+}
+
+GtkWidget *
+pawl_ask_row_append_text (PawlAskRow *self, const char *text, const char *css_class)
+{
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  if (css_class != NULL)
+    gtk_widget_add_css_class (label, css_class);
+  gtk_widget_set_visible (label, text != NULL && *text != '\0');
+  pawl_ask_row_append (self, label);
+  return label;
+}
+
+GtkWidget *
+pawl_ask_row_make_button (PawlAskRow *self, const char *word, GCallback clicked, gpointer data)
+{
+  GtkWidget *button = gtk_button_new_with_label (word);
+  g_autofree char *name = g_strdup_printf ("%s: %s", word, get_private (self)->ask->name);
+
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  g_signal_connect (button, "clicked", clicked, data);
+  return button;
+}
+
+void
+pawl_ask_row_say (PawlAskRow *self, const char *problem)
+{
+  GtkWidget *label = get_private (self)->problem;
+  g_autofree char *sentence = problem != NULL ? pawl_words_make_sentence (problem) : NULL;
+
+  gtk_label_set_label (GTK_LABEL (label), sentence != NULL ? sentence : "");
+  gtk_widget_set_visible (label, sentence != NULL);
+}
+
+gboolean
+pawl_ask_row_take (PawlAskRow *self, PawlEntry *entry, const char *words)
+{
+  g_autoptr(PawlEntry) owned = entry;
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlAskRow) alive = g_object_ref (self); /* taking an answer may rebuild the panel */
+
+  pawl_ask_row_say (self, NULL);
+  if (pawl_session_take (get_private (self)->session, owned, words, &error))
+    return TRUE;
+  pawl_ask_row_say (self, error->message);
+  return FALSE;
+}
+
+/* ---- accepting it as it is ---- */
+
+static void
+deviate_clicked_cb (GtkButton *button, PawlAskRow *self)
+{
+  PawlAskRowPrivate *priv = get_private (self);
+
+  gtk_widget_show (priv->deviate_box);
+  gtk_widget_grab_focus (priv->deviate_reason);
+}
+
+static void
+deviate_cancel_cb (GtkButton *button, PawlAskRow *self)
+{
+  gtk_widget_hide (get_private (self)->deviate_box);
+  pawl_ask_row_say (self, NULL);
+}
+
+static void
+deviate_taken_cb (GtkWidget *widget, PawlAskRow *self)
+{
+  PawlAskRowPrivate *priv = get_private (self);
+  g_autofree char *words = g_strdup_printf (_("Accepted as it is: %s"), priv->ask->name);
+  PawlEntry *entry = pawl_answer_new_deviation (priv->ask->id, _("accepted as it is"), gtk_editable_get_text (GTK_EDITABLE (priv->deviate_reason)),
+                                                gtk_editable_get_text (GTK_EDITABLE (priv->deviate_by)), pawl_session_make_hand (priv->session));
+
+  if (!pawl_ask_row_take (self, entry, words))
+    return;
+  gtk_editable_set_text (GTK_EDITABLE (priv->deviate_reason), "");
+  gtk_editable_set_text (GTK_EDITABLE (priv->deviate_by), "");
+  gtk_widget_hide (priv->deviate_box);
+}
+
+/* ---- state to widgets ---- */
+
+static char *
+describe_attempt (PawlAskRow *self, PawlJob *job, const PawlAttempt *attempt, gboolean is_current)
+{
+  const PawlAsk *ask = get_private (self)->ask;
+  g_autofree char *verdict = pawl_words_describe_verdict (ask, attempt);
+  g_autofree char *clock = pawl_words_format_clock (pawl_entry_peek_at (attempt->entry), pawl_job_peek_now (job));
+  const char *sign = pawl_words_get_verdict_sign (attempt->verdict.kind);
+  const char *typed = pawl_entry_get (attempt->entry, "answer");
+
+  if (ask->kind == PAWL_ASK_READING && typed != NULL)
+    return g_strdup_printf ("%s %s  %s  %s%s", sign, typed, verdict, clock, is_current ? "" : _(" (before the step was opened again)"));
+  return g_strdup_printf ("%s %s  %s%s", sign, verdict, clock, is_current ? "" : _(" (before the step was opened again)"));
+}
+
+/* The last answer is shown by the body; the ones before it are listed here, none is lost. */
+static void
+update_attempts (PawlAskRow *self, PawlJob *job, const PawlAskState *state)
+{
+  g_autoptr(GString) text = g_string_new (NULL);
+  GtkWidget *label = get_private (self)->attempts;
+  guint n = state->attempts->len;
+  guint n_listed = state->n_current > 0 && n > 0 ? n - 1 : n;
+
+  for (guint i = 0; i < n_listed; i++)
+    {
+      g_autofree char *line = describe_attempt (self, job, state->attempts->pdata[i], i + state->n_current >= n);
+
+      g_string_append_printf (text, "%s%s", i > 0 ? "\n" : _("Earlier: "), line);
+    }
+  gtk_label_set_label (GTK_LABEL (label), text->str);
+  gtk_widget_set_visible (label, text->len > 0);
+}
+
+static char *
+describe_status (const PawlAskState *state)
+{
+  if (state->status == PAWL_ASK_DEVIATED)
+    return g_strdup_printf (_("accepted as it is: %s"), pawl_entry_get (state->deviation, "reason"));
+  return pawl_words_format_outcome (pawl_ask_status_get_word (state->status));
+}
+
+static void
+set_status_class (GtkWidget *frame, PawlAskStatus status)
+{
+  static const char * const all[] = { "settled", "wanted", "not-right", "running" };
+  const char *now = status == PAWL_ASK_OUT || status == PAWL_ASK_TOO_CLOSE ? "not-right" : status == PAWL_ASK_RUNNING ? "running"
+                    : status == PAWL_ASK_PENDING || status == PAWL_ASK_STALE ? "wanted" : "settled";
+
+  for (guint i = 0; i < G_N_ELEMENTS (all); i++)
+    if (g_str_equal (all[i], now))
+      gtk_widget_add_css_class (frame, all[i]);
+    else
+      gtk_widget_remove_css_class (frame, all[i]);
+}
+
+void
+pawl_ask_row_update (PawlAskRow *self, PawlJob *job, const PawlAskState *state, gboolean is_open)
+{
+  PawlAskRowPrivate *priv = get_private (self);
+  g_autofree char *status = describe_status (state);
+  gboolean is_out = state->status == PAWL_ASK_OUT || state->status == PAWL_ASK_TOO_CLOSE;
+
+  gtk_label_set_label (GTK_LABEL (priv->status), status);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, status, -1);
+  set_status_class (priv->frame, state->status);
+  update_attempts (self, job, state);
+  gtk_widget_set_visible (priv->deviate, is_open && (is_out || state->status == PAWL_ASK_RUNNING));
+  if (!is_out && state->status != PAWL_ASK_RUNNING)
+    gtk_widget_hide (priv->deviate_box);
+  PAWL_ASK_ROW_GET_CLASS (self)->update (self, job, state, is_open);
+}
+
+void
+pawl_ask_row_go (PawlAskRow *self)
+{
+  PawlAskRowClass *klass = PAWL_ASK_ROW_GET_CLASS (self);
+  GtkWidget *widget = klass->get_focus != NULL ? klass->get_focus (self) : NULL;
+
+  if (widget == NULL || !gtk_widget_grab_focus (widget))
+    {
+      gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
+      gtk_widget_grab_focus (GTK_WIDGET (self));
+    }
+}
+
+/* ---- widget ---- */
+
+static void
+pawl_ask_row_dispose (GObject *object)
+{
+  PawlAskRowPrivate *priv = get_private (PAWL_ASK_ROW (object));
+
+  g_clear_pointer (&priv->frame, gtk_widget_unparent);
+  g_clear_object (&priv->session);
+  G_OBJECT_CLASS (pawl_ask_row_parent_class)->dispose (object);
+}
+
+static void
+bind_children (GtkWidgetClass *widget_class)
+{
+  gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, frame);
+  gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, name);
+  gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, status);
+  gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, prompt);
+  gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, body);
+  gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, attempts);
+  gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, problem);
+  gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, deviate);
+  gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, deviate_box);
+  gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, deviate_reason);
+  gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, deviate_by);
+}
+
+static void
+pawl_ask_row_class_init (PawlAskRowClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = pawl_ask_row_dispose;
+  gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-ask-row.ui");
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
+  gtk_widget_class_set_css_name (widget_class, "askrow");
+  bind_children (widget_class);
+  gtk_widget_class_bind_template_callback (widget_class, deviate_clicked_cb);
+  gtk_widget_class_bind_template_callback (widget_class, deviate_cancel_cb);
+  gtk_widget_class_bind_template_callback (widget_class, deviate_taken_cb);
+}
+
+static void
+pawl_ask_row_init (PawlAskRow *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+}
+
+static GType
+find_type (PawlAskKind kind)
+{
+  switch (kind)
+    {
+    case PAWL_ASK_FIT:     return pawl_fit_row_get_type ();
+    case PAWL_ASK_CHECK:   return pawl_check_row_get_type ();
+    case PAWL_ASK_READING: return pawl_reading_row_get_type ();
+    case PAWL_ASK_WAIT:    return pawl_wait_row_get_type ();
+    case PAWL_ASK_DECIDE:  return pawl_decide_row_get_type ();
+    case PAWL_ASK_NOTE:
+    default:               return pawl_note_row_get_type ();
+    }
+}
+
+static void
+name_controls (PawlAskRow *self)
+{
+  PawlAskRowPrivate *priv = get_private (self);
+  g_autofree char *accept = g_strdup_printf (_("Accept as it is: %s"), priv->ask->name);
+
+  gtk_accessible_update_property (GTK_ACCESSIBLE (priv->deviate), GTK_ACCESSIBLE_PROPERTY_LABEL, accept, -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (priv->deviate_reason), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Reason to accept it"), -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (priv->deviate_by), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Accepted by"), -1);
+}
+
+PawlAskRow *
+pawl_ask_row_new (PawlSession *session, const PawlAsk *ask)
+{
+  PawlAskRow *self = g_object_new (find_type (ask->kind), NULL);
+  PawlAskRowPrivate *priv = get_private (self);
+
+  priv->session = g_object_ref (session);
+  priv->ask = ask;
+  gtk_label_set_label (GTK_LABEL (priv->name), ask->name);
+  gtk_label_set_label (GTK_LABEL (priv->prompt), ask->says);
+  gtk_widget_set_visible (priv->prompt, *ask->says != '\0');
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, ask->name, -1);
+  name_controls (self);
+  PAWL_ASK_ROW_GET_CLASS (self)->build (self);
+  return self;
+}

@@ -1,0 +1,43 @@
+/*
+ * One ask of a step, as a row: what is asked, how it stands, and what answers it. The base has the head (name, status word), the prompt, the
+ * place for the kind's own body, the answers so far and the line that says what went wrong. Kinds derive from it, one file each.
+ * The row keeps what is typed until it is on disk.
+ */
+#pragma once
+
+#include <gtk/gtk.h>
+#include "app/pawl-session.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_TYPE_ASK_ROW (pawl_ask_row_get_type ())
+G_DECLARE_DERIVABLE_TYPE (PawlAskRow, pawl_ask_row, PAWL, ASK_ROW, GtkWidget)
+
+struct _PawlAskRowClass {
+  GtkWidgetClass parent_class;
+
+  /* Builds the body once, after session and ask are known. */
+  void       (*build)  (PawlAskRow *self);
+  /* Puts @state on the body's widgets; @is_open: it may be answered now. */
+  void       (*update) (PawlAskRow *self, PawlJob *job, const PawlAskState *state, gboolean is_open);
+  /* Where the keyboard goes when this row is next. NULL: the row itself, so that Space does not answer by accident. */
+  GtkWidget *(*get_focus) (PawlAskRow *self);
+};
+
+/* The row of the ask's kind. @session outlives it. */
+PawlAskRow    *pawl_ask_row_new       (PawlSession *session, const PawlAsk *ask);
+void           pawl_ask_row_update    (PawlAskRow *self, PawlJob *job, const PawlAskState *state, gboolean is_open);
+void           pawl_ask_row_go        (PawlAskRow *self); /* takes the focus */
+const PawlAsk *pawl_ask_row_get_ask   (PawlAskRow *self);
+
+/* ---- for the kinds ---- */
+PawlSession   *pawl_ask_row_get_session (PawlAskRow *self);
+void           pawl_ask_row_append    (PawlAskRow *self, GtkWidget *child); /* into the body */
+GtkWidget     *pawl_ask_row_append_text (PawlAskRow *self, const char *text, const char *css_class); /* a wrapped label */
+/* A button named "@word: name of the ask". */
+GtkWidget     *pawl_ask_row_make_button (PawlAskRow *self, const char *word, GCallback clicked, gpointer data);
+/* Takes @entry (transfer full), or says why not in the row. */
+gboolean       pawl_ask_row_take      (PawlAskRow *self, PawlEntry *entry, const char *words);
+void           pawl_ask_row_say       (PawlAskRow *self, const char *problem); /* NULL: clears */
+
+G_END_DECLS

@@ -1,0 +1,235 @@
+#include "app/pawl-bench-page.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-look.h"
+
+#define PANEL_SHARE 0.40
+#define PANEL_SHARE_BENCH 0.54
+#define PANEL_LEAST 420
+#define PANEL_MOST 760
+#define FIGURE_SHARE_TALL 0.46
+
+struct _PawlBenchPage {
+  GtkWidget parent_instance;
+
+  /* template children */
+  GtkWidget *sheet, *figure, *panel, *picked;
+
+  /* owned */
+  PawlSession  *session;
+  GCancellable *cancellable; /* of the figure that is being read now */
+
+  gboolean is_dark, is_bench_size;
+};
+
+G_DEFINE_FINAL_TYPE (PawlBenchPage, pawl_bench_page, GTK_TYPE_WIDGET)
+
+/* ---- the figure ---- */
+
+static void
+apply_figure (PawlBenchPage *self)
+{
+  const PawlStepState *step = pawl_session_peek_step (self->session);
+
+  pawl_figure_view_apply (PAWL_FIGURE_VIEW (self->figure), pawl_session_get_job (self->session), step != NULL ? step->step : NULL, TRUE);
+}
+
+static void
+load_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  GError *error = NULL;
+  PawlFigure *figure = pawl_figure_load_bytes (data, g_object_get_data (G_OBJECT (task), "name"), &error);
+
+  if (figure != NULL)
+    g_task_return_pointer (task, figure, g_object_unref);
+  else
+    g_task_return_error (task, error);
+}
+
+static void
+loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlFigure) figure = g_task_propagate_pointer (G_TASK (result), &error);
+  PawlBenchPage *self = PAWL_BENCH_PAGE (source);
+
+  if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED) || self->session == NULL)
+    return; /* stale: another job is open, or none */
+  pawl_figure_view_set_figure (PAWL_FIGURE_VIEW (self->figure), figure, error != NULL ? error->message : NULL);
+  pawl_figure_view_set_dark (PAWL_FIGURE_VIEW (self->figure), self->is_dark);
+  pawl_bench_page_set_bench_size (self, self->is_bench_size);
+  apply_figure (self);
+}
+
+static void
+load_figure (PawlBenchPage *self)
+{
+  PawlBench *bench = pawl_session_get_bench (self->session);
+  GBytes *bytes = pawl_bench_peek_figure (bench);
+  g_autoptr(GTask) task = NULL;
+
+  if (bytes == NULL)
+    {
+      pawl_figure_view_set_figure (PAWL_FIGURE_VIEW (self->figure), NULL, _("This procedure has no figure."));
+      return;
+    }
+  pawl_figure_view_set_figure (PAWL_FIGURE_VIEW (self->figure), NULL, _("The figure is being read…"));
+  self->cancellable = g_cancellable_new ();
+  task = g_task_new (self, self->cancellable, loaded_cb, NULL);
+  g_object_set_data_full (G_OBJECT (task), "name", g_strdup (pawl_procedure_get_figure (pawl_bench_get_procedure (bench))), g_free);
+  g_task_set_task_data (task, g_bytes_ref (bytes), (GDestroyNotify) g_bytes_unref);
+  g_task_run_in_thread (task, load_in_thread);
+}
+
+static void
+part_picked_cb (PawlFigureView *figure, const char *part_id, PawlBenchPage *self)
+{
+  const PawlPartState *part = self->session != NULL ? pawl_job_lookup_part (pawl_session_get_job (self->session), part_id) : NULL;
+  g_autofree char *text = part != NULL ? g_strdup_printf ("%s  %s", part->part->item, part->part->name) : NULL;
+
+  gtk_label_set_label (GTK_LABEL (self->picked), text != NULL ? text : "");
+  gtk_widget_set_visible (self->picked, text != NULL);
+}
+
+/* ---- public ---- */
+
+void
+pawl_bench_page_apply (PawlBenchPage *self)
+{
+  if (self->session == NULL)
+    return;
+  pawl_step_panel_apply (PAWL_STEP_PANEL (self->panel));
+  apply_figure (self);
+}
+
+void
+pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *session)
+{
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  g_set_object (&self->session, session);
+  pawl_figure_view_pick_part (PAWL_FIGURE_VIEW (self->figure), NULL);
+  pawl_step_panel_set_session (PAWL_STEP_PANEL (self->panel), session);
+  if (session != NULL)
+    load_figure (self);
+  else
+    pawl_figure_view_set_figure (PAWL_FIGURE_VIEW (self->figure), NULL, "");
+}
+
+PawlStepPanel *
+pawl_bench_page_get_panel (PawlBenchPage *self)
+{
+  return PAWL_STEP_PANEL (self->panel);
+}
+
+PawlFigureView *
+pawl_bench_page_get_figure (PawlBenchPage *self)
+{
+  return PAWL_FIGURE_VIEW (self->figure);
+}
+
+void
+pawl_bench_page_set_dark (PawlBenchPage *self, gboolean is_dark)
+{
+  self->is_dark = is_dark;
+  pawl_figure_view_set_dark (PAWL_FIGURE_VIEW (self->figure), is_dark);
+}
+
+void
+pawl_bench_page_set_bench_size (PawlBenchPage *self, gboolean is_bench_size)
+{
+  double pixels_per_mm = pawl_look_get_pixels_per_mm (GTK_WIDGET (self));
+
+  self->is_bench_size = is_bench_size;
+  pawl_figure_view_set_number_size (PAWL_FIGURE_VIEW (self->figure), is_bench_size ? PAWL_CAP_HEIGHT_MM * pixels_per_mm : 15);
+  gtk_widget_queue_resize (GTK_WIDGET (self));
+}
+
+/* ---- layout: beside each other when there is room for it ---- */
+
+static gboolean
+is_wide (int width, int height)
+{
+  return width >= height && width >= 2 * PANEL_LEAST;
+}
+
+static int
+get_least (GtkWidget *child, GtkOrientation orientation, int for_size)
+{
+  int least = 0;
+
+  gtk_widget_measure (child, orientation, for_size, &least, NULL, NULL, NULL);
+  return least;
+}
+
+static void
+pawl_bench_page_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural, int *minimum_baseline, int *natural_baseline)
+{
+  PawlBenchPage *self = PAWL_BENCH_PAGE (widget);
+  int sheet = get_least (self->sheet, orientation, -1), panel = get_least (self->panel, orientation, -1);
+
+  *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? MAX (sheet, panel) : sheet + MIN (panel, 260);
+  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? MAX (*minimum, 1180) : MAX (*minimum, 720);
+  *minimum_baseline = *natural_baseline = -1;
+}
+
+static void
+pawl_bench_page_size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  PawlBenchPage *self = PAWL_BENCH_PAGE (widget);
+  GtkAllocation sheet = { 0, 0, width, height }, panel = { 0, 0, width, height };
+
+  if (is_wide (width, height))
+    {
+      int share = (int) (width * (self->is_bench_size ? PANEL_SHARE_BENCH : PANEL_SHARE));
+
+      panel.width = MAX (CLAMP (share, PANEL_LEAST, self->is_bench_size ? width : PANEL_MOST), get_least (self->panel, GTK_ORIENTATION_HORIZONTAL, -1));
+      panel.x = width - panel.width;
+      sheet.width = MAX (width - panel.width, get_least (self->sheet, GTK_ORIENTATION_HORIZONTAL, -1));
+    }
+  else
+    {
+      sheet.height = MAX ((int) (height * FIGURE_SHARE_TALL), get_least (self->sheet, GTK_ORIENTATION_VERTICAL, width));
+      panel.y = sheet.height;
+      panel.height = MAX (height - sheet.height, get_least (self->panel, GTK_ORIENTATION_VERTICAL, width));
+    }
+  gtk_widget_size_allocate (self->sheet, &sheet, -1);
+  gtk_widget_size_allocate (self->panel, &panel, -1);
+}
+
+static void
+pawl_bench_page_dispose (GObject *object)
+{
+  PawlBenchPage *self = PAWL_BENCH_PAGE (object);
+
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  g_clear_object (&self->session);
+  g_clear_pointer (&self->sheet, gtk_widget_unparent);
+  g_clear_pointer (&self->panel, gtk_widget_unparent);
+  G_OBJECT_CLASS (pawl_bench_page_parent_class)->dispose (object);
+}
+
+static void
+pawl_bench_page_class_init (PawlBenchPageClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = pawl_bench_page_dispose;
+  widget_class->measure = pawl_bench_page_measure;
+  widget_class->size_allocate = pawl_bench_page_size_allocate;
+  g_type_ensure (PAWL_TYPE_FIGURE_VIEW);
+  g_type_ensure (PAWL_TYPE_STEP_PANEL);
+  gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-bench-page.ui");
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, sheet);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, figure);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, panel);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, picked);
+  gtk_widget_class_bind_template_callback (widget_class, part_picked_cb);
+}
+
+static void
+pawl_bench_page_init (PawlBenchPage *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+}

@@ -1,0 +1,21 @@
+/* At the bench: the figure and the step, beside each other on a wide window, above each other on a tall one. */
+#pragma once
+
+#include <gtk/gtk.h>
+#include "app/pawl-figure-view.h"
+#include "app/pawl-step-panel.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_TYPE_BENCH_PAGE (pawl_bench_page_get_type ())
+G_DECLARE_FINAL_TYPE (PawlBenchPage, pawl_bench_page, PAWL, BENCH_PAGE, GtkWidget)
+
+/* NULL: no job. The figure is read off the main loop. */
+void            pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *session);
+void            pawl_bench_page_apply       (PawlBenchPage *self);
+PawlStepPanel  *pawl_bench_page_get_panel   (PawlBenchPage *self);
+PawlFigureView *pawl_bench_page_get_figure  (PawlBenchPage *self);
+void            pawl_bench_page_set_dark    (PawlBenchPage *self, gboolean is_dark);
+void            pawl_bench_page_set_bench_size (PawlBenchPage *self, gboolean is_bench_size);
+
+G_END_DECLS

@@ -1,0 +1,104 @@
+/* A check: free movement, a passage, a leak, a look, a line of the kit. One button for each outcome. */
+#include "app/pawl-ask-row-private.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-words.h"
+
+#define PAWL_TYPE_CHECK_ROW (pawl_check_row_get_type ())
+G_DECLARE_FINAL_TYPE (PawlCheckRow, pawl_check_row, PAWL, CHECK_ROW, PawlAskRow)
+
+struct _PawlCheckRow {
+  PawlAskRow parent_instance;
+  GtkWidget *buttons, *verdict;
+};
+
+G_DEFINE_FINAL_TYPE (PawlCheckRow, pawl_check_row, PAWL_TYPE_ASK_ROW)
+
+static void
+outcome_clicked_cb (GtkButton *button, PawlCheckRow *self)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+  const PawlAsk *ask = pawl_ask_row_get_ask (row);
+  const char *outcome = g_object_get_data (G_OBJECT (button), "outcome");
+  g_autofree char *word = pawl_words_format_outcome (outcome);
+  g_autofree char *words = g_strdup_printf ("%s: %s", ask->name, word);
+
+  pawl_ask_row_take (row, pawl_answer_new_outcome (ask, outcome, pawl_session_make_hand (pawl_ask_row_get_session (row))), words);
+}
+
+static char *
+describe_how (const PawlCheck *check)
+{
+  g_autoptr(GString) text = g_string_new (NULL);
+
+  if (check->from != NULL && check->to != NULL)
+    g_string_append_printf (text, _("From %s to %s"), check->from, check->to);
+  if (check->with != NULL && *check->with != '\0')
+    g_string_append_printf (text, text->len > 0 ? _(", with %s") : _("With %s"), check->with);
+  return g_strdup (text->str);
+}
+
+static void
+build_buttons (PawlCheckRow *self)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+  const char * const *outcomes = pawl_limits_peek_outcomes (pawl_ask_row_get_ask (row)->check->limits);
+
+  self->buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  gtk_box_set_homogeneous (GTK_BOX (self->buttons), TRUE);
+  for (guint i = 0; outcomes != NULL && outcomes[i] != NULL; i++)
+    {
+      g_autofree char *word = pawl_words_format_outcome (outcomes[i]);
+      GtkWidget *button = pawl_ask_row_make_button (row, word, G_CALLBACK (outcome_clicked_cb), self);
+
+      g_object_set_data_full (G_OBJECT (button), "outcome", g_strdup (outcomes[i]), g_free);
+      gtk_label_set_wrap (GTK_LABEL (gtk_button_get_child (GTK_BUTTON (button))), TRUE);
+      gtk_widget_add_css_class (button, "answer");
+      gtk_box_append (GTK_BOX (self->buttons), button);
+    }
+  pawl_ask_row_append (row, self->buttons);
+}
+
+static void
+pawl_check_row_build (PawlAskRow *row)
+{
+  PawlCheckRow *self = PAWL_CHECK_ROW (row);
+  const PawlCheck *check = pawl_ask_row_get_ask (row)->check;
+  g_autofree char *how = describe_how (check);
+
+  pawl_ask_row_append_text (row, how, NULL);
+  if (check->is_metering)
+    pawl_ask_row_append_text (row, _("Metering passage: light or air only, never wire or a drill."), "difference");
+  self->verdict = pawl_ask_row_append_text (row, NULL, "verdict");
+  build_buttons (self);
+}
+
+static void
+pawl_check_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open)
+{
+  PawlCheckRow *self = PAWL_CHECK_ROW (row);
+  g_autofree char *verdict = NULL;
+
+  if (state->n_current > 0)
+    {
+      const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
+      g_autofree char *words = pawl_words_describe_verdict (state->ask, last);
+
+      verdict = g_strdup_printf ("%s %s", pawl_words_get_verdict_sign (last->verdict.kind), words);
+    }
+  gtk_label_set_label (GTK_LABEL (self->verdict), verdict != NULL ? verdict : "");
+  gtk_widget_set_visible (self->verdict, verdict != NULL);
+  gtk_widget_set_visible (self->buttons, is_open);
+}
+
+static void
+pawl_check_row_class_init (PawlCheckRowClass *klass)
+{
+  PAWL_ASK_ROW_CLASS (klass)->build = pawl_check_row_build;
+  PAWL_ASK_ROW_CLASS (klass)->update = pawl_check_row_update;
+}
+
+static void
+pawl_check_row_init (PawlCheckRow *self)
+{
+}

@@ -1,0 +1,636 @@
+#include "app/pawl-figure-view.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-part-item.h"
+
+#define SLIDE_USEC 450000
+#define STEP_MARGIN 0.6
+#define POINTER_RING 6.0
+#define FINGER_RING 18.0
+
+struct _PawlFigureView {
+  GtkWidget parent_instance;
+
+  /* owned */
+  PawlScene  *scene;    /* (nullable) */
+  GtkWidget  *message;  /* label, when there is no scene */
+  GHashTable *items;    /* (element-type utf8 PawlPartItem) by part id; children of this widget */
+  GPtrArray  *views;    /* (nullable) (element-type PawlPartView) */
+  PawlJob    *job;      /* holds what the views borrow */
+  GHashTable *moving;   /* (element-type utf8 Move) by region */
+  char      **step_regions;
+  char       *picked;   /* (nullable) part id */
+
+  gboolean    follows_step;
+  gboolean    is_placed; /* the camera was set at least once */
+  guint       tick_id, prepare_id;
+  gint64      slide_begin;
+  double      pointer_x, pointer_y; /* for the wheel */
+  double      drag_x, drag_y;
+};
+
+typedef struct { double from, to; } Move;
+
+enum { PART_PICKED, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+G_DEFINE_FINAL_TYPE (PawlFigureView, pawl_figure_view, GTK_TYPE_WIDGET)
+
+static double
+get_width (PawlFigureView *self)
+{
+  return MAX (gtk_widget_get_width (GTK_WIDGET (self)), 1);
+}
+
+static double
+get_height (PawlFigureView *self)
+{
+  return MAX (gtk_widget_get_height (GTK_WIDGET (self)), 1);
+}
+
+/* ---- accessible items ---- */
+
+static const PawlPartView *
+find_view (PawlFigureView *self, const char *part_id)
+{
+  for (guint i = 0; self->views != NULL && i < self->views->len; i++)
+    {
+      const PawlPartView *view = self->views->pdata[i];
+
+      if (g_str_equal (view->part->id, part_id))
+        return view;
+    }
+  return NULL;
+}
+
+static void
+update_items (PawlFigureView *self)
+{
+  for (guint i = 0; i < self->views->len; i++)
+    {
+      const PawlPartView *view = self->views->pdata[i];
+      GtkWidget *item = g_hash_table_lookup (self->items, view->part->id);
+
+      if (item == NULL)
+        {
+          g_autofree char *name = g_strdup_printf ("%s %s", view->part->item, view->part->name);
+
+          item = pawl_part_item_new (view->part->id, name);
+          gtk_widget_set_parent (item, GTK_WIDGET (self));
+          g_hash_table_insert (self->items, g_strdup (view->part->id), item);
+        }
+      pawl_part_item_describe (PAWL_PART_ITEM (item), view->words);
+    }
+}
+
+static void
+clear_items (PawlFigureView *self)
+{
+  GHashTableIter iter;
+  gpointer item;
+
+  g_hash_table_iter_init (&iter, self->items);
+  while (g_hash_table_iter_next (&iter, NULL, &item))
+    gtk_widget_unparent (item);
+  g_hash_table_remove_all (self->items);
+}
+
+static void
+allocate_item (PawlFigureView *self, const PawlPartView *view, int width, int height)
+{
+  GtkWidget *item = g_hash_table_lookup (self->items, view->part->id);
+  PawlBox box = pawl_scene_get_region_box (self->scene, view->part->regions[0], width, height);
+  GtkAllocation place = { (int) box.x, (int) box.y, MAX ((int) box.width, 1), MAX ((int) box.height, 1) };
+
+  if (item == NULL)
+    return;
+  gtk_widget_measure (item, GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
+  gtk_widget_size_allocate (item, &place, -1);
+}
+
+/* ---- the camera ---- */
+
+static void
+aim (PawlFigureView *self)
+{
+  if (self->scene == NULL)
+    return;
+  if (self->follows_step && self->step_regions != NULL && self->step_regions[0] != NULL)
+    pawl_scene_show_regions (self->scene, (const char * const *) self->step_regions, STEP_MARGIN);
+  else
+    pawl_scene_show_sheet (self->scene);
+  self->is_placed = TRUE;
+}
+
+/* What a redraw will need is rendered in idle time, one bitmap at a time, so that the first draw after a zoom is quick. */
+static gboolean
+prepare_cb (gpointer data)
+{
+  PawlFigureView *self = data;
+
+  if (self->scene != NULL && gtk_widget_get_mapped (GTK_WIDGET (self))
+      && pawl_scene_prepare_one (self->scene, get_width (self), get_height (self)))
+    return G_SOURCE_CONTINUE;
+  self->prepare_id = 0;
+  return G_SOURCE_REMOVE;
+}
+
+static void
+redraw (PawlFigureView *self)
+{
+  gtk_widget_queue_allocate (GTK_WIDGET (self)); /* the accessible items move with the parts */
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  if (self->prepare_id == 0)
+    self->prepare_id = g_idle_add_full (G_PRIORITY_LOW, prepare_cb, self, NULL);
+}
+
+/* ---- sliding ---- */
+
+static void
+place_regions (PawlFigureView *self, const PawlPartView *view, double fraction)
+{
+  for (char **region = view->part->regions; *region != NULL; region++)
+    pawl_scene_set_fraction (self->scene, *region, fraction);
+}
+
+static double
+ease (double t)
+{
+  return t * t * (3 - 2 * t);
+}
+
+static void
+stop_sliding (PawlFigureView *self)
+{
+  if (self->tick_id != 0)
+    gtk_widget_remove_tick_callback (GTK_WIDGET (self), self->tick_id);
+  self->tick_id = 0;
+  g_hash_table_remove_all (self->moving);
+}
+
+static gboolean
+slide_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+{
+  PawlFigureView *self = PAWL_FIGURE_VIEW (widget);
+  gint64 now = gdk_frame_clock_get_frame_time (clock);
+  double t;
+  GHashTableIter iter;
+  gpointer region, value;
+
+  if (self->slide_begin == 0)
+    self->slide_begin = now;
+  t = CLAMP ((double) (now - self->slide_begin) / SLIDE_USEC, 0, 1);
+  g_hash_table_iter_init (&iter, self->moving);
+  while (g_hash_table_iter_next (&iter, &region, &value))
+    {
+      const Move *move = value;
+
+      pawl_scene_set_fraction (self->scene, region, move->from + (move->to - move->from) * ease (t));
+    }
+  gtk_widget_queue_draw (widget);
+  if (t < 1)
+    return G_SOURCE_CONTINUE;
+  self->tick_id = 0;
+  g_hash_table_remove_all (self->moving);
+  redraw (self);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+note_move (PawlFigureView *self, const char *region, double from, double to)
+{
+  Move *move;
+
+  if (from == to)
+    return;
+  move = g_new (Move, 1);
+  *move = (Move) { from, to };
+  g_hash_table_insert (self->moving, g_strdup (region), move);
+  pawl_scene_set_fraction (self->scene, region, from);
+}
+
+static gboolean
+wants_animation (PawlFigureView *self)
+{
+  gboolean is_wanted = FALSE;
+
+  g_object_get (gtk_widget_get_settings (GTK_WIDGET (self)), "gtk-enable-animations", &is_wanted, NULL);
+  return is_wanted && gtk_widget_get_mapped (GTK_WIDGET (self));
+}
+
+/* ---- state to scene ---- */
+
+static void
+apply_view (PawlFigureView *self, const PawlPartView *view, gboolean is_animated)
+{
+  for (char **region = view->part->regions; *region != NULL; region++)
+    {
+      double before = pawl_scene_get_fraction (self->scene, *region);
+
+      pawl_scene_set_state (self->scene, *region, view->state);
+      pawl_scene_set_fraction (self->scene, *region, view->fraction);
+      if (is_animated)
+        note_move (self, *region, before, view->fraction);
+    }
+}
+
+static gboolean
+is_numbered (const PawlPartView *view)
+{
+  return view->state == PAWL_STATE_HIGHLIGHT;
+}
+
+static void
+number_parts (PawlFigureView *self)
+{
+  pawl_scene_clear_items (self->scene);
+  for (guint i = 0; i < self->views->len; i++)
+    {
+      const PawlPartView *view = self->views->pdata[i];
+
+      if (is_numbered (view) || g_strcmp0 (self->picked, view->part->id) == 0)
+        pawl_scene_add_item (self->scene, view->part->item, (const char * const *) view->part->regions);
+    }
+}
+
+static void
+set_slides (PawlFigureView *self)
+{
+  for (guint i = 0; i < self->views->len; i++)
+    {
+      const PawlPartView *view = self->views->pdata[i];
+
+      for (char **region = view->part->regions; *region != NULL; region++)
+        pawl_scene_set_slide (self->scene, *region, view->part->slide, view->part->n_slide);
+    }
+}
+
+void
+pawl_figure_view_apply (PawlFigureView *self, PawlJob *job, const PawlStep *step, gboolean is_animated)
+{
+  gboolean is_first = self->views == NULL;
+
+  stop_sliding (self);
+  g_clear_pointer (&self->views, g_ptr_array_unref);
+  g_clear_pointer (&self->step_regions, g_strfreev);
+  g_set_object (&self->job, job);
+  self->views = pawl_figure_state_new (job, step);
+  self->step_regions = step != NULL ? pawl_figure_state_list_step_regions (job, step) : NULL;
+  if (self->scene == NULL)
+    return;
+  if (is_first)
+    set_slides (self);
+  update_items (self);
+  for (guint i = 0; i < self->views->len; i++)
+    apply_view (self, self->views->pdata[i], is_animated && !is_first && wants_animation (self));
+  number_parts (self);
+  if (self->follows_step || !self->is_placed)
+    aim (self);
+  if (g_hash_table_size (self->moving) > 0)
+    {
+      self->slide_begin = 0;
+      self->tick_id = gtk_widget_add_tick_callback (GTK_WIDGET (self), slide_cb, NULL, NULL);
+    }
+  redraw (self);
+}
+
+void
+pawl_figure_view_set_figure (PawlFigureView *self, PawlFigure *figure, const char *message)
+{
+  stop_sliding (self);
+  clear_items (self);
+  g_clear_object (&self->scene);
+  g_clear_pointer (&self->views, g_ptr_array_unref);
+  self->is_placed = FALSE;
+  gtk_label_set_label (GTK_LABEL (self->message), message != NULL ? message : "");
+  gtk_widget_set_visible (self->message, figure == NULL);
+  if (figure != NULL)
+    {
+      self->scene = pawl_scene_new (figure);
+      pawl_scene_set_device_scale (self->scene, gtk_widget_get_scale_factor (GTK_WIDGET (self)));
+    }
+  redraw (self);
+}
+
+void
+pawl_figure_view_set_dark (PawlFigureView *self, gboolean is_dark)
+{
+  if (self->scene == NULL)
+    return;
+  pawl_scene_set_palette (self->scene, is_dark ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT);
+  redraw (self);
+}
+
+void
+pawl_figure_view_set_number_size (PawlFigureView *self, double pixels)
+{
+  if (self->scene == NULL)
+    return;
+  pawl_scene_set_number_size (self->scene, pixels);
+  redraw (self);
+}
+
+void
+pawl_figure_view_zoom_by (PawlFigureView *self, double factor)
+{
+  PawlBox view;
+
+  if (self->scene == NULL)
+    return;
+  view = pawl_scene_get_view (self->scene);
+  pawl_scene_zoom (self->scene, factor, view.x + view.width / 2, view.y + view.height / 2);
+  redraw (self);
+}
+
+void
+pawl_figure_view_set_follows_step (PawlFigureView *self, gboolean follows)
+{
+  self->follows_step = follows;
+  aim (self);
+  redraw (self);
+}
+
+gboolean
+pawl_figure_view_get_follows_step (PawlFigureView *self)
+{
+  return self->follows_step;
+}
+
+/* ---- picking ---- */
+
+static const PawlPartView *
+find_view_of_region (PawlFigureView *self, const char *region)
+{
+  for (guint i = 0; self->views != NULL && i < self->views->len; i++)
+    {
+      const PawlPartView *view = self->views->pdata[i];
+
+      if (g_strv_contains ((const char * const *) view->part->regions, region))
+        return view;
+    }
+  return NULL;
+}
+
+void
+pawl_figure_view_pick_part (PawlFigureView *self, const char *part_id)
+{
+  const PawlPartView *view = part_id != NULL ? find_view (self, part_id) : NULL;
+
+  g_free (self->picked);
+  self->picked = view != NULL ? g_strdup (view->part->id) : NULL;
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, view != NULL ? view->words : "", -1);
+  if (self->scene != NULL && self->views != NULL)
+    {
+      number_parts (self);
+      redraw (self);
+    }
+  g_signal_emit (self, signals[PART_PICKED], 0, self->picked != NULL ? self->picked : "");
+}
+
+const char *
+pawl_figure_view_get_picked (PawlFigureView *self)
+{
+  return self->picked;
+}
+
+static void
+pick_aside (PawlFigureView *self, int direction)
+{
+  int n = self->views != NULL ? (int) self->views->len : 0;
+  int index = direction > 0 ? -1 : n;
+
+  for (int i = 0; i < n; i++)
+    if (g_strcmp0 (((PawlPartView *) self->views->pdata[i])->part->id, self->picked) == 0)
+      index = i;
+  index += direction;
+  if (n > 0)
+    pawl_figure_view_pick_part (self, ((PawlPartView *) self->views->pdata[(index + n) % n])->part->id);
+}
+
+static void
+pressed_cb (GtkGestureClick *gesture, int n_press, double x, double y, PawlFigureView *self)
+{
+  GdkEvent *event = gtk_event_controller_get_current_event (GTK_EVENT_CONTROLLER (gesture));
+  GdkDevice *device = event != NULL ? gdk_event_get_device (event) : NULL;
+  gboolean is_finger = device != NULL && gdk_device_get_source (device) == GDK_SOURCE_TOUCHSCREEN;
+  const char *region;
+  const PawlPartView *view;
+
+  gtk_widget_grab_focus (GTK_WIDGET (self));
+  if (self->scene == NULL)
+    return;
+  region = pawl_scene_pick (self->scene, x, y, is_finger ? FINGER_RING : POINTER_RING, get_width (self), get_height (self));
+  view = region != NULL ? find_view_of_region (self, region) : NULL;
+  pawl_figure_view_pick_part (self, view != NULL ? view->part->id : NULL);
+}
+
+static gboolean
+key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, PawlFigureView *self)
+{
+  switch (keyval)
+    {
+    case GDK_KEY_Right:
+    case GDK_KEY_Down:
+      pick_aside (self, 1);
+      return TRUE;
+    case GDK_KEY_Left:
+    case GDK_KEY_Up:
+      pick_aside (self, -1);
+      return TRUE;
+    case GDK_KEY_Escape:
+      if (self->picked == NULL)
+        return FALSE;
+      pawl_figure_view_pick_part (self, NULL);
+      return TRUE;
+    default:
+      return FALSE;
+    }
+}
+
+/* ---- pointer: wheel zooms about the pointer, dragging pans ---- */
+
+static void
+get_sheet_point (PawlFigureView *self, double x, double y, double *sheet_x, double *sheet_y)
+{
+  cairo_matrix_t matrix;
+
+  pawl_scene_get_matrix (self->scene, get_width (self), get_height (self), &matrix);
+  *sheet_x = x;
+  *sheet_y = y;
+  if (cairo_matrix_invert (&matrix) == CAIRO_STATUS_SUCCESS)
+    cairo_matrix_transform_point (&matrix, sheet_x, sheet_y);
+}
+
+static void
+motion_cb (GtkEventControllerMotion *controller, double x, double y, PawlFigureView *self)
+{
+  self->pointer_x = x;
+  self->pointer_y = y;
+}
+
+static gboolean
+scroll_cb (GtkEventControllerScroll *controller, double dx, double dy, PawlFigureView *self)
+{
+  double x, y;
+
+  if (self->scene == NULL)
+    return FALSE;
+  get_sheet_point (self, self->pointer_x, self->pointer_y, &x, &y);
+  pawl_scene_zoom (self->scene, dy < 0 ? 1.2 : 1 / 1.2, x, y);
+  redraw (self);
+  return TRUE;
+}
+
+static void
+drag_begin_cb (GtkGestureDrag *gesture, double x, double y, PawlFigureView *self)
+{
+  self->drag_x = x;
+  self->drag_y = y;
+}
+
+static void
+drag_update_cb (GtkGestureDrag *gesture, double offset_x, double offset_y, PawlFigureView *self)
+{
+  double start_x, start_y, x0, y0, x1, y1;
+
+  if (self->scene == NULL || !gtk_gesture_drag_get_start_point (gesture, &start_x, &start_y))
+    return;
+  get_sheet_point (self, self->drag_x, self->drag_y, &x0, &y0);
+  get_sheet_point (self, start_x + offset_x, start_y + offset_y, &x1, &y1);
+  pawl_scene_pan (self->scene, x0 - x1, y0 - y1);
+  self->drag_x = start_x + offset_x;
+  self->drag_y = start_y + offset_y;
+  redraw (self);
+}
+
+/* ---- widget ---- */
+
+static void
+pawl_figure_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural, int *minimum_baseline, int *natural_baseline)
+{
+  *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 260 : 200;
+  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 720 : 520;
+  *minimum_baseline = *natural_baseline = -1;
+}
+
+static void
+pawl_figure_view_size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  PawlFigureView *self = PAWL_FIGURE_VIEW (widget);
+  int natural;
+
+  gtk_widget_measure (self->message, GTK_ORIENTATION_VERTICAL, width, NULL, &natural, NULL, NULL);
+  gtk_widget_size_allocate (self->message, &(GtkAllocation) { 0, 0, width, MAX (height, natural) }, -1);
+  for (guint i = 0; self->scene != NULL && self->views != NULL && i < self->views->len; i++)
+    allocate_item (self, self->views->pdata[i], width, height);
+}
+
+static void
+pawl_figure_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  PawlFigureView *self = PAWL_FIGURE_VIEW (widget);
+  int width = gtk_widget_get_width (widget), height = gtk_widget_get_height (widget);
+
+  if (self->scene == NULL)
+    {
+      gtk_widget_snapshot_child (widget, self->message, snapshot);
+      return;
+    }
+  {
+    cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
+
+    pawl_scene_draw (self->scene, cr, width, height);
+    cairo_destroy (cr);
+  }
+}
+
+static void
+scale_changed_cb (PawlFigureView *self)
+{
+  if (self->scene == NULL)
+    return;
+  pawl_scene_set_device_scale (self->scene, gtk_widget_get_scale_factor (GTK_WIDGET (self)));
+  redraw (self);
+}
+
+static void
+pawl_figure_view_dispose (GObject *object)
+{
+  PawlFigureView *self = PAWL_FIGURE_VIEW (object);
+
+  g_clear_handle_id (&self->prepare_id, g_source_remove);
+  stop_sliding (self);
+  clear_items (self);
+  g_clear_pointer (&self->message, gtk_widget_unparent);
+  g_clear_pointer (&self->views, g_ptr_array_unref);
+  g_clear_object (&self->scene);
+  g_clear_object (&self->job);
+  G_OBJECT_CLASS (pawl_figure_view_parent_class)->dispose (object);
+}
+
+static void
+pawl_figure_view_finalize (GObject *object)
+{
+  PawlFigureView *self = PAWL_FIGURE_VIEW (object);
+
+  g_hash_table_unref (self->items);
+  g_hash_table_unref (self->moving);
+  g_strfreev (self->step_regions);
+  g_free (self->picked);
+  G_OBJECT_CLASS (pawl_figure_view_parent_class)->finalize (object);
+}
+
+static void
+pawl_figure_view_class_init (PawlFigureViewClass *klass)
+{
+  GObjectClass *object_class = G_OBJECT_CLASS (klass);
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  object_class->dispose = pawl_figure_view_dispose;
+  object_class->finalize = pawl_figure_view_finalize;
+  widget_class->measure = pawl_figure_view_measure;
+  widget_class->size_allocate = pawl_figure_view_size_allocate;
+  widget_class->snapshot = pawl_figure_view_snapshot;
+  gtk_widget_class_set_css_name (widget_class, "figure");
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_LIST);
+  signals[PART_PICKED] = g_signal_new ("part-picked", PAWL_TYPE_FIGURE_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+}
+
+static void
+add_pointer_controllers (PawlFigureView *self)
+{
+  GtkGesture *click = gtk_gesture_click_new ();
+  GtkGesture *drag = gtk_gesture_drag_new ();
+  GtkEventController *scroll = gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_VERTICAL);
+  GtkEventController *motion = gtk_event_controller_motion_new ();
+
+  g_signal_connect (click, "pressed", G_CALLBACK (pressed_cb), self);
+  g_signal_connect (drag, "drag-begin", G_CALLBACK (drag_begin_cb), self);
+  g_signal_connect (drag, "drag-update", G_CALLBACK (drag_update_cb), self);
+  g_signal_connect (scroll, "scroll", G_CALLBACK (scroll_cb), self);
+  g_signal_connect (motion, "motion", G_CALLBACK (motion_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drag));
+  gtk_widget_add_controller (GTK_WIDGET (self), scroll);
+  gtk_widget_add_controller (GTK_WIDGET (self), motion);
+}
+
+static void
+pawl_figure_view_init (PawlFigureView *self)
+{
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
+  self->items = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  self->moving = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  self->message = gtk_label_new ("");
+  gtk_label_set_wrap (GTK_LABEL (self->message), TRUE);
+  gtk_label_set_justify (GTK_LABEL (self->message), GTK_JUSTIFY_CENTER);
+  gtk_widget_set_parent (self->message, GTK_WIDGET (self));
+  g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
+  add_pointer_controllers (self);
+  g_signal_connect (self, "notify::scale-factor", G_CALLBACK (scale_changed_cb), NULL);
+  gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Figure"), -1);
+}

@@ -1,0 +1,118 @@
+/* A fit rule to confirm: the sketch of right and wrong, how to tell, how to verify, how large the difference is. */
+#include "app/pawl-ask-row-private.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-sketch-view.h"
+#include "app/pawl-words.h"
+
+#define PAWL_TYPE_FIT_ROW (pawl_fit_row_get_type ())
+G_DECLARE_FINAL_TYPE (PawlFitRow, pawl_fit_row, PAWL, FIT_ROW, PawlAskRow)
+
+struct _PawlFitRow {
+  PawlAskRow parent_instance;
+  GtkWidget *right, *wrong, *buttons, *verdict;
+};
+
+G_DEFINE_FINAL_TYPE (PawlFitRow, pawl_fit_row, PAWL_TYPE_ASK_ROW)
+
+static void
+answer (PawlFitRow *self, const char *outcome, const char *format)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+  const PawlAsk *ask = pawl_ask_row_get_ask (row);
+  g_autofree char *words = g_strdup_printf ("%s: %s", ask->name, format);
+
+  pawl_ask_row_take (row, pawl_answer_new_outcome (ask, outcome, pawl_session_make_hand (pawl_ask_row_get_session (row))), words);
+}
+
+static void
+right_clicked_cb (GtkButton *button, PawlFitRow *self)
+{
+  answer (self, "right", _("right way round"));
+}
+
+static void
+wrong_clicked_cb (GtkButton *button, PawlFitRow *self)
+{
+  answer (self, "wrong", _("wrong way round found"));
+}
+
+static void
+append_labelled (PawlAskRow *row, const char *label, const char *text)
+{
+  g_autofree char *line = NULL;
+
+  if (text == NULL || *text == '\0')
+    return;
+  line = g_strdup_printf ("%s %s", label, text);
+  pawl_ask_row_append_text (row, line, NULL);
+}
+
+static void
+build_buttons (PawlFitRow *self)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+  gboolean is_either = pawl_ask_row_get_ask (row)->rule->kind == PAWL_RULE_EITHER;
+
+  self->buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  gtk_box_set_homogeneous (GTK_BOX (self->buttons), TRUE);
+  self->right = pawl_ask_row_make_button (row, is_either ? _("Fitted, either way") : _("Right"), G_CALLBACK (right_clicked_cb), self);
+  gtk_box_append (GTK_BOX (self->buttons), self->right);
+  gtk_widget_add_css_class (self->right, "answer");
+  if (!is_either)
+    {
+      self->wrong = pawl_ask_row_make_button (row, _("Wrong way round found"), G_CALLBACK (wrong_clicked_cb), self);
+      gtk_label_set_wrap (GTK_LABEL (gtk_button_get_child (GTK_BUTTON (self->wrong))), TRUE);
+      gtk_label_set_justify (GTK_LABEL (gtk_button_get_child (GTK_BUTTON (self->wrong))), GTK_JUSTIFY_CENTER);
+      gtk_widget_add_css_class (self->wrong, "answer");
+      gtk_box_append (GTK_BOX (self->buttons), self->wrong);
+    }
+  pawl_ask_row_append (row, self->buttons);
+}
+
+static void
+pawl_fit_row_build (PawlAskRow *row)
+{
+  PawlFitRow *self = PAWL_FIT_ROW (row);
+  const PawlRule *rule = pawl_ask_row_get_ask (row)->rule;
+  g_autofree char *difference = pawl_words_describe_difference (rule);
+
+  pawl_ask_row_append (row, pawl_sketch_view_new (rule));
+  pawl_ask_row_append_text (row, difference, "difference");
+  append_labelled (row, _("How to tell:"), rule->tell);
+  append_labelled (row, _("Verify:"), rule->verify);
+  append_labelled (row, _("If wrong:"), rule->consequence);
+  append_labelled (row, _("Source:"), rule->source);
+  self->verdict = pawl_ask_row_append_text (row, NULL, "verdict");
+  build_buttons (self);
+}
+
+static void
+pawl_fit_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open)
+{
+  PawlFitRow *self = PAWL_FIT_ROW (row);
+  g_autofree char *verdict = NULL;
+
+  if (state->n_current > 0)
+    {
+      const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
+      g_autofree char *words = pawl_words_describe_verdict (state->ask, last);
+
+      verdict = g_strdup_printf ("%s %s", pawl_words_get_verdict_sign (last->verdict.kind), words);
+    }
+  gtk_label_set_label (GTK_LABEL (self->verdict), verdict != NULL ? verdict : "");
+  gtk_widget_set_visible (self->verdict, verdict != NULL);
+  gtk_widget_set_visible (self->buttons, is_open);
+}
+
+static void
+pawl_fit_row_class_init (PawlFitRowClass *klass)
+{
+  PAWL_ASK_ROW_CLASS (klass)->build = pawl_fit_row_build;
+  PAWL_ASK_ROW_CLASS (klass)->update = pawl_fit_row_update;
+}
+
+static void
+pawl_fit_row_init (PawlFitRow *self)
+{
+}

@@ -1,0 +1,141 @@
+#include "app/pawl-jobs-page.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-list-line.h"
+#include "app/pawl-words.h"
+#include "bench/pawl-bench.h"
+
+/* A job is folded for its line only as long as the list is short enough to be read; older ones say what the record itself knows. */
+#define MOST_FOLDED 24
+
+struct _PawlJobsPage {
+  GtkWidget parent_instance;
+  GtkWidget *stack, *list, *problem;
+};
+
+enum { JOB_OPENED, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+G_DEFINE_FINAL_TYPE (PawlJobsPage, pawl_jobs_page, GTK_TYPE_WIDGET)
+
+static char *
+describe_facts (const PawlJobLine *line, GDateTime *now)
+{
+  GString *text = g_string_new (NULL);
+  g_autofree char *last = pawl_words_format_clock (line->last, now);
+
+  if (*line->work_order != '\0')
+    g_string_append_printf (text, _("Work order %s · "), line->work_order);
+  if (*line->serial != '\0')
+    g_string_append_printf (text, _("serial %s · "), line->serial);
+  if (*line->customer != '\0')
+    g_string_append_printf (text, "%s · ", line->customer);
+  g_string_append_printf (text, _("last touched %s"), last);
+  return g_string_free (text, FALSE);
+}
+
+static void
+append_waits (GtkWidget *line, PawlJob *job)
+{
+  g_autoptr(GPtrArray) running = pawl_job_list_running (job);
+
+  for (guint i = 0; i < running->len; i++)
+    {
+      const PawlAskState *wait = running->pdata[i];
+      g_autofree char *clock = pawl_words_describe_wait (job, wait);
+      g_autofree char *text = g_strdup_printf ("⧗ %s: %s", wait->ask->name, clock);
+
+      pawl_list_line_append (line, text, "wait-line");
+    }
+}
+
+static void
+append_progress (GtkWidget *line, PawlJob *job)
+{
+  guint total, done = pawl_job_count_done (job, &total);
+  g_autofree char *text = g_strdup_printf (_("%u of %u steps"), done, total);
+
+  pawl_list_line_append_end (line, text, "status-word");
+}
+
+static GtkWidget *
+make_row (PawlRecord *record, const PawlJobLine *job, gboolean is_folded)
+{
+  GtkWidget *line = pawl_list_line_new (), *row;
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlBench) bench = is_folded ? pawl_bench_resume (record, job->id, NULL, &error) : NULL;
+  g_autoptr(GDateTime) now = pawl_record_dup_now (record);
+  g_autofree char *facts = describe_facts (job, now);
+  g_autofree char *next = bench != NULL ? pawl_job_describe_next (pawl_bench_get_job (bench))
+                          : error != NULL ? pawl_words_make_sentence (error->message)
+                          : g_strdup (job->is_signed ? _("Signed off") : _("Open"));
+
+  pawl_list_line_append (line, job->unit, "row-title");
+  pawl_list_line_append (line, next, NULL);
+  if (bench != NULL)
+    {
+      append_waits (line, pawl_bench_get_job (bench));
+      append_progress (line, pawl_bench_get_job (bench));
+    }
+  pawl_list_line_append (line, facts, "secondary");
+  row = pawl_list_line_wrap (line, job->unit, next);
+  g_object_set_data_full (G_OBJECT (row), "job", g_strdup (job->id), g_free);
+  return row;
+}
+
+void
+pawl_jobs_page_apply (PawlJobsPage *self, PawlRecord *record)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GPtrArray) lines = record != NULL ? pawl_record_list_jobs (record, &error) : NULL;
+
+  pawl_list_line_clear (GTK_LIST_BOX (self->list));
+  gtk_label_set_label (GTK_LABEL (self->problem), error != NULL ? error->message : "");
+  gtk_widget_set_visible (self->problem, error != NULL);
+  for (guint i = 0; lines != NULL && i < lines->len; i++)
+    gtk_list_box_append (GTK_LIST_BOX (self->list), make_row (record, lines->pdata[i], i < MOST_FOLDED));
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), lines != NULL && lines->len > 0 ? "list" : "empty");
+}
+
+void
+pawl_jobs_page_go (PawlJobsPage *self)
+{
+  GtkListBoxRow *row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), 0);
+
+  if (row != NULL)
+    gtk_widget_grab_focus (GTK_WIDGET (row));
+}
+
+static void
+row_activated_cb (GtkListBox *list, GtkListBoxRow *row, PawlJobsPage *self)
+{
+  g_signal_emit (self, signals[JOB_OPENED], 0, g_object_get_data (G_OBJECT (row), "job"));
+}
+
+static void
+pawl_jobs_page_dispose (GObject *object)
+{
+  g_clear_pointer (&PAWL_JOBS_PAGE (object)->stack, gtk_widget_unparent);
+  G_OBJECT_CLASS (pawl_jobs_page_parent_class)->dispose (object);
+}
+
+static void
+pawl_jobs_page_class_init (PawlJobsPageClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = pawl_jobs_page_dispose;
+  gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-jobs-page.ui");
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_bind_template_child (widget_class, PawlJobsPage, stack);
+  gtk_widget_class_bind_template_child (widget_class, PawlJobsPage, list);
+  gtk_widget_class_bind_template_child (widget_class, PawlJobsPage, problem);
+  gtk_widget_class_bind_template_callback (widget_class, row_activated_cb);
+  signals[JOB_OPENED] = g_signal_new ("job-opened", PAWL_TYPE_JOBS_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+}
+
+static void
+pawl_jobs_page_init (PawlJobsPage *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+}

@@ -1,0 +1,15 @@
+/* Limits as a bar with the readings on it: as found an open mark, as left a filled one with its uncertainty as a whisker. */
+#pragma once
+
+#include <gtk/gtk.h>
+#include "app/pawl-limits-scale.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_TYPE_LIMITS_BAR (pawl_limits_bar_get_type ())
+G_DECLARE_FINAL_TYPE (PawlLimitsBar, pawl_limits_bar, PAWL, LIMITS_BAR, GtkWidget)
+
+/* @words: what the bar says, for who can't see it. */
+GtkWidget *pawl_limits_bar_new (const PawlLimitsScale *scale, const char *words);
+
+G_END_DECLS

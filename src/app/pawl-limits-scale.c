@@ -1,0 +1,82 @@
+#include "app/pawl-limits-scale.h"
+
+#include <math.h>
+
+/* The limits take the middle half of the bar, so that a reading outside has room on either side. */
+#define BAND 0.5
+
+typedef struct {
+  double begin, length; /* limits' unit */
+} Axis;
+
+static double
+value_of (const PawlQuantity *quantity, const PawlUnit *unit)
+{
+  return quantity != NULL ? pawl_quantity_get_double (quantity, unit) : NAN;
+}
+
+static void
+include (double *least, double *most, double value)
+{
+  if (isnan (value))
+    return;
+  *least = fmin (*least, value);
+  *most = fmax (*most, value);
+}
+
+/* Readings far outside stretch the axis rather than leave it. One-sided limits get as much room as the number itself, or 1 at zero. */
+static Axis
+make_axis (double low, double high, double found, double left)
+{
+  double span = !isnan (low) && !isnan (high) ? high - low : fabs (!isnan (low) ? low : high);
+  double least = INFINITY, most = -INFINITY, room;
+
+  if (!(span > 0))
+    span = fmax (fabs (low), 1) * 0.01;
+  include (&least, &most, low);
+  include (&least, &most, high);
+  room = span * (1 / BAND - 1) / 2;
+  least -= room;
+  most += room;
+  include (&least, &most, isnan (found) ? NAN : found - room / 4);
+  include (&least, &most, isnan (found) ? NAN : found + room / 4);
+  include (&least, &most, isnan (left) ? NAN : left - room / 4);
+  include (&least, &most, isnan (left) ? NAN : left + room / 4);
+  return (Axis) { least, most - least };
+}
+
+static double
+place (Axis axis, double value)
+{
+  return (value - axis.begin) / axis.length;
+}
+
+gboolean
+pawl_limits_scale_make (const PawlLimits *limits, const PawlQuantity *found, const PawlQuantity *left,
+                        double expanded_uncertainty, PawlLimitsScale *scale)
+{
+  const PawlUnit *unit = pawl_limits_get_unit (limits);
+  double low, high, found_value, left_value;
+  Axis axis;
+
+  *scale = (PawlLimitsScale) { NAN, NAN, NAN, NAN, NAN, NAN };
+  if (unit == NULL || pawl_limits_get_kind (limits) == PAWL_LIMITS_CHOICE)
+    return FALSE;
+  low = value_of (pawl_limits_peek_low (limits), unit);
+  high = value_of (pawl_limits_peek_high (limits), unit);
+  if (isnan (low) && isnan (high))
+    return FALSE;
+  found_value = value_of (found, unit);
+  left_value = value_of (left, unit);
+  axis = make_axis (low, high, found_value, left_value);
+  scale->low = place (axis, low);
+  scale->high = place (axis, high);
+  scale->found = place (axis, found_value);
+  scale->left = place (axis, left_value);
+  if (expanded_uncertainty > 0 && !isnan (left_value))
+    {
+      scale->low_uncertainty = fmax (place (axis, left_value - expanded_uncertainty), 0);
+      scale->high_uncertainty = fmin (place (axis, left_value + expanded_uncertainty), 1);
+    }
+  return TRUE;
+}

@@ -1,0 +1,356 @@
+#include "app/pawl-procedures-page.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-list-line.h"
+#include "app/pawl-words.h"
+
+#define MOST_FINDINGS 12
+
+struct _PawlProceduresPage {
+  GtkWidget parent_instance;
+
+  /* template children */
+  GtkWidget *stack, *list, *empty, *title, *facts, *statement, *problem, *findings;
+  GtkWidget *serial, *work_order, *customer, *complaint, *variant_box, *variant, *person, *begin;
+
+  /* owned */
+  GPtrArray    *lines;       /* (element-type PawlProcedureLine) */
+  char         *language;    /* (nullable) */
+  GCancellable *cancellable; /* of the folder that is read now */
+  GCancellable *opening;     /* of the file that is opened now */
+
+  PawlProcedureLine *chosen; /* borrowed from lines */
+};
+
+enum { JOB_WANTED, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+G_DEFINE_FINAL_TYPE (PawlProceduresPage, pawl_procedures_page, GTK_TYPE_WIDGET)
+
+static void
+set_text (GtkWidget *label, const char *text)
+{
+  gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
+  gtk_widget_set_visible (label, text != NULL && *text != '\0');
+}
+
+/* ---- the form ---- */
+
+static char *
+join_findings (GPtrArray *findings)
+{
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < findings->len && i < MOST_FINDINGS; i++)
+    {
+      g_autofree char *line = pawl_finding_format (findings->pdata[i]);
+
+      g_string_append_printf (text, "%s%s", i > 0 ? "\n" : "", line);
+    }
+  if (findings->len > MOST_FINDINGS)
+    g_string_append_printf (text, _("\nand %u more"), findings->len - MOST_FINDINGS);
+  return g_string_free (text, FALSE);
+}
+
+static void
+fill_variants (PawlProceduresPage *self, PawlProcedure *procedure)
+{
+  GPtrArray *variants = pawl_procedure_get_variants (procedure);
+  g_autoptr(GtkStringList) names = gtk_string_list_new (NULL);
+
+  for (guint i = 0; i < variants->len; i++)
+    gtk_string_list_append (names, ((PawlVariant *) variants->pdata[i])->name);
+  gtk_drop_down_set_model (GTK_DROP_DOWN (self->variant), G_LIST_MODEL (names));
+  gtk_widget_set_visible (self->variant_box, variants->len > 0);
+}
+
+static void
+show_form (PawlProceduresPage *self, PawlProcedureLine *line)
+{
+  gboolean is_usable = line->procedure != NULL;
+  g_autofree char *facts = is_usable ? pawl_procedure_line_describe (line) : NULL;
+  g_autofree char *findings = join_findings (line->findings);
+
+  self->chosen = line;
+  set_text (self->title, is_usable ? pawl_procedure_get_title (line->procedure) : _("This procedure can’t be used"));
+  set_text (self->facts, facts);
+  set_text (self->statement, is_usable ? pawl_procedure_get_statement (line->procedure) : NULL);
+  set_text (self->findings, findings);
+  set_text (self->problem, line->problem);
+  gtk_widget_set_sensitive (self->begin, is_usable);
+  if (is_usable)
+    fill_variants (self, line->procedure);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "form");
+  gtk_widget_grab_focus (*gtk_editable_get_text (GTK_EDITABLE (self->person)) == '\0' ? self->person : self->serial);
+}
+
+static void
+back_cb (GtkWidget *widget, PawlProceduresPage *self)
+{
+  pawl_procedures_page_show_list (self);
+}
+
+static const char *
+get_variant (PawlProceduresPage *self)
+{
+  GPtrArray *variants = pawl_procedure_get_variants (self->chosen->procedure);
+  guint selected = gtk_drop_down_get_selected (GTK_DROP_DOWN (self->variant));
+
+  return selected < variants->len ? ((PawlVariant *) variants->pdata[selected])->id : "";
+}
+
+static void
+begin_cb (GtkWidget *widget, PawlProceduresPage *self)
+{
+  const char *person = gtk_editable_get_text (GTK_EDITABLE (self->person));
+  PawlIntake intake = { gtk_editable_get_text (GTK_EDITABLE (self->serial)), gtk_editable_get_text (GTK_EDITABLE (self->work_order)),
+                        gtk_editable_get_text (GTK_EDITABLE (self->customer)), gtk_editable_get_text (GTK_EDITABLE (self->complaint)), "" };
+  g_autofree char *stripped = g_strstrip (g_strdup (person));
+
+  if (self->chosen == NULL || self->chosen->procedure == NULL)
+    return;
+  intake.variant = get_variant (self);
+  if (*stripped == '\0')
+    {
+      pawl_procedures_page_say (self, _("say who is at the bench: every entry carries a name"));
+      gtk_widget_grab_focus (self->person);
+      return;
+    }
+  g_signal_emit (self, signals[JOB_WANTED], 0, self->chosen, &intake, stripped);
+}
+
+/* ---- the list ---- */
+
+static GtkWidget *
+make_row (PawlProcedureLine *procedure)
+{
+  GtkWidget *line = pawl_list_line_new (), *row;
+  g_autofree char *name = g_path_get_basename (procedure->path);
+  const char *title = procedure->procedure != NULL ? pawl_procedure_get_title (procedure->procedure) : name;
+
+  pawl_list_line_append (line, title, "row-title");
+  if (procedure->procedure != NULL)
+    {
+      g_autofree char *facts = pawl_procedure_line_describe (procedure);
+
+      pawl_list_line_append (line, pawl_procedure_get_unit (procedure->procedure), NULL);
+      pawl_list_line_append (line, facts, "secondary");
+      pawl_list_line_append (line, pawl_words_get_verified (pawl_procedure_get_verified (procedure->procedure)), "secondary");
+    }
+  pawl_list_line_append (line, procedure->problem, "problem");
+  row = pawl_list_line_wrap (line, title, procedure->problem != NULL ? procedure->problem : "");
+  g_object_set_data (G_OBJECT (row), "line", procedure);
+  return row;
+}
+
+static void
+add_line (PawlProceduresPage *self, PawlProcedureLine *line)
+{
+  g_ptr_array_add (self->lines, line);
+  gtk_list_box_append (GTK_LIST_BOX (self->list), make_row (line));
+  gtk_widget_hide (self->empty);
+}
+
+static void
+clear (PawlProceduresPage *self)
+{
+  pawl_list_line_clear (GTK_LIST_BOX (self->list));
+  self->chosen = NULL;
+  g_ptr_array_set_size (self->lines, 0);
+}
+
+static void
+row_activated_cb (GtkListBox *list, GtkListBoxRow *row, PawlProceduresPage *self)
+{
+  show_form (self, g_object_get_data (G_OBJECT (row), "line"));
+}
+
+/* ---- reading files off the main loop ---- */
+
+typedef struct {
+  char **paths;
+  char  *language;
+} Reading;
+
+static void
+reading_free (gpointer data)
+{
+  Reading *reading = data;
+
+  g_strfreev (reading->paths);
+  g_free (reading->language);
+  g_free (reading);
+}
+
+static void
+read_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  const Reading *reading = data;
+  GPtrArray *lines = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_procedure_line_free);
+
+  for (guint i = 0; reading->paths[i] != NULL && !g_cancellable_is_cancelled (cancellable); i++)
+    g_ptr_array_add (lines, pawl_procedure_line_load (reading->paths[i], reading->language));
+  g_task_return_pointer (task, lines, (GDestroyNotify) g_ptr_array_unref);
+}
+
+static void
+start_reading (PawlProceduresPage *self, char **paths, GCancellable *cancellable, GAsyncReadyCallback done)
+{
+  g_autoptr(GTask) task = g_task_new (self, cancellable, done, NULL);
+  Reading *reading = g_new0 (Reading, 1);
+
+  reading->paths = paths;
+  reading->language = g_strdup (self->language);
+  g_task_set_task_data (task, reading, reading_free);
+  g_task_run_in_thread (task, read_in_thread);
+}
+
+/* (transfer full) (nullable): NULL when the result is stale. */
+static GPtrArray *
+finish_reading (GAsyncResult *result)
+{
+  GPtrArray *lines = g_task_propagate_pointer (G_TASK (result), NULL);
+
+  if (lines != NULL)
+    g_ptr_array_set_free_func (lines, NULL); /* the page takes them one by one */
+  return lines;
+}
+
+static void
+folder_read_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  PawlProceduresPage *self = PAWL_PROCEDURES_PAGE (source);
+  g_autoptr(GPtrArray) lines = finish_reading (result);
+
+  if (lines == NULL)
+    return;
+  for (guint i = 0; i < lines->len; i++)
+    add_line (self, lines->pdata[i]);
+  gtk_widget_set_visible (self->empty, self->lines->len == 0);
+}
+
+static void
+file_read_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  PawlProceduresPage *self = PAWL_PROCEDURES_PAGE (source);
+  g_autoptr(GPtrArray) lines = finish_reading (result);
+
+  if (lines == NULL || lines->len == 0)
+    return;
+  add_line (self, lines->pdata[0]);
+  show_form (self, lines->pdata[0]);
+}
+
+void
+pawl_procedures_page_list (PawlProceduresPage *self, const char * const *folders, const char *language)
+{
+  g_autoptr(GPtrArray) paths = g_ptr_array_new ();
+
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  self->cancellable = g_cancellable_new ();
+  g_free (self->language);
+  self->language = g_strdup (language);
+  clear (self);
+  for (guint i = 0; folders[i] != NULL; i++)
+    {
+      g_autofree char **files = pawl_procedure_line_list_folder (folders[i]);
+
+      for (guint j = 0; files[j] != NULL; j++)
+        g_ptr_array_add (paths, files[j]);
+    }
+  g_ptr_array_add (paths, NULL);
+  start_reading (self, (char **) g_ptr_array_steal (paths, NULL), self->cancellable, folder_read_cb);
+}
+
+void
+pawl_procedures_page_open (PawlProceduresPage *self, const char *path)
+{
+  char **paths = g_new0 (char *, 2);
+
+  paths[0] = g_strdup (path);
+  g_cancellable_cancel (self->opening);
+  g_clear_object (&self->opening);
+  self->opening = g_cancellable_new ();
+  start_reading (self, paths, self->opening, file_read_cb);
+}
+
+void
+pawl_procedures_page_set_person (PawlProceduresPage *self, const char *person)
+{
+  gtk_editable_set_text (GTK_EDITABLE (self->person), person);
+}
+
+void
+pawl_procedures_page_say (PawlProceduresPage *self, const char *problem)
+{
+  g_autofree char *sentence = problem != NULL ? pawl_words_make_sentence (problem) : NULL;
+
+  set_text (self->problem, sentence);
+}
+
+void
+pawl_procedures_page_show_list (PawlProceduresPage *self)
+{
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "list");
+  gtk_widget_grab_focus (self->list);
+}
+
+/* ---- widget ---- */
+
+static void
+pawl_procedures_page_dispose (GObject *object)
+{
+  PawlProceduresPage *self = PAWL_PROCEDURES_PAGE (object);
+
+  g_cancellable_cancel (self->cancellable);
+  g_cancellable_cancel (self->opening);
+  g_clear_object (&self->cancellable);
+  g_clear_object (&self->opening);
+  g_clear_pointer (&self->stack, gtk_widget_unparent);
+  g_clear_pointer (&self->lines, g_ptr_array_unref);
+  g_clear_pointer (&self->language, g_free);
+  G_OBJECT_CLASS (pawl_procedures_page_parent_class)->dispose (object);
+}
+
+#define BIND(child) gtk_widget_class_bind_template_child (widget_class, PawlProceduresPage, child)
+
+static void
+pawl_procedures_page_class_init (PawlProceduresPageClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = pawl_procedures_page_dispose;
+  gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-procedures-page.ui");
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  BIND (stack);
+  BIND (list);
+  BIND (empty);
+  BIND (title);
+  BIND (facts);
+  BIND (statement);
+  BIND (problem);
+  BIND (findings);
+  BIND (serial);
+  BIND (work_order);
+  BIND (customer);
+  BIND (complaint);
+  BIND (variant_box);
+  BIND (variant);
+  BIND (person);
+  BIND (begin);
+  gtk_widget_class_bind_template_callback (widget_class, row_activated_cb);
+  gtk_widget_class_bind_template_callback (widget_class, back_cb);
+  gtk_widget_class_bind_template_callback (widget_class, begin_cb);
+  signals[JOB_WANTED] = g_signal_new ("job-wanted", PAWL_TYPE_PROCEDURES_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 3,
+                                      G_TYPE_POINTER, G_TYPE_POINTER, G_TYPE_STRING);
+}
+
+#undef BIND
+
+static void
+pawl_procedures_page_init (PawlProceduresPage *self)
+{
+  self->lines = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_procedure_line_free);
+  gtk_widget_init_template (GTK_WIDGET (self));
+}

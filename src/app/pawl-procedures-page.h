@@ -1,0 +1,26 @@
+/*
+ * Procedures: what can be done, with how far each is verified and what the proof-reader found; and the small form that begins a job.
+ * Signal "job-wanted" (PawlProcedureLine *line, PawlIntake *intake, char *person): the form was filled in; borrowed for the call.
+ */
+#pragma once
+
+#include <gtk/gtk.h>
+#include "app/pawl-answer.h"
+#include "app/pawl-procedure-line.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_TYPE_PROCEDURES_PAGE (pawl_procedures_page_get_type ())
+G_DECLARE_FINAL_TYPE (PawlProceduresPage, pawl_procedures_page, PAWL, PROCEDURES_PAGE, GtkWidget)
+
+/* Lists the files of @folders (NULL-terminated), read off the main loop. */
+void pawl_procedures_page_list   (PawlProceduresPage *self, const char * const *folders, const char *language);
+/* Adds a file that the user opened, and shows its form, or what is wrong with it. */
+void pawl_procedures_page_open   (PawlProceduresPage *self, const char *path);
+void pawl_procedures_page_set_person (PawlProceduresPage *self, const char *person);
+/* Why a job could not be opened, on the form. */
+void pawl_procedures_page_say    (PawlProceduresPage *self, const char *problem);
+/* Back from the form to the list. */
+void pawl_procedures_page_show_list (PawlProceduresPage *self);
+
+G_END_DECLS

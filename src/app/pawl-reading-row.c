@@ -1,0 +1,194 @@
+/* A reading: how it is taken, its limits as printed, the line that a gauge types into, the verdict in words. */
+#include "app/pawl-ask-row-private.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-words.h"
+
+#define PAWL_TYPE_READING_ROW (pawl_reading_row_get_type ())
+G_DECLARE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL, READING_ROW, PawlAskRow)
+
+struct _PawlReadingRow {
+  PawlAskRow parent_instance;
+  GtkWidget *line, *entry, *outcomes, *verdict, *value, *advice;
+  guint      n_attempts; /* known so far: a new one empties the line */
+};
+
+G_DEFINE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL_TYPE_ASK_ROW)
+
+static void
+take (PawlReadingRow *self, const char *typed)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+  const PawlAsk *ask = pawl_ask_row_get_ask (row);
+  char mark = ask->reading->typing.decimal_mark != 0 ? ask->reading->typing.decimal_mark : '.';
+  g_autofree char *words = g_strdup_printf ("%s: %s", ask->name, typed);
+
+  pawl_ask_row_take (row, pawl_answer_new_reading (ask, typed, ask->reading->tool, mark, pawl_session_make_hand (pawl_ask_row_get_session (row))), words);
+}
+
+static void
+taken_cb (GtkWidget *widget, PawlReadingRow *self)
+{
+  g_autofree char *typed = g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->entry)));
+
+  take (self, typed);
+}
+
+static void
+outcome_clicked_cb (GtkButton *button, PawlReadingRow *self)
+{
+  take (self, g_object_get_data (G_OBJECT (button), "outcome"));
+}
+
+static void
+typed_cb (GtkEditable *editable, PawlAskRow *row)
+{
+  pawl_ask_row_say (row, NULL);
+}
+
+static void
+build_line (PawlReadingRow *self)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+  const PawlAsk *ask = pawl_ask_row_get_ask (row);
+  const PawlUnit *unit = ask->reading->typing.default_unit;
+  GtkWidget *button = pawl_ask_row_make_button (row, _("Take"), G_CALLBACK (taken_cb), self);
+  g_autofree char *name = g_strdup_printf (_("Reading: %s"), ask->name);
+
+  self->line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
+  self->entry = gtk_entry_new ();
+  gtk_widget_set_hexpand (self->entry, TRUE);
+  gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), 8);
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->entry), _("Type the reading"));
+  gtk_widget_add_css_class (self->entry, "reading");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  g_signal_connect (self->entry, "activate", G_CALLBACK (taken_cb), self);
+  g_signal_connect (self->entry, "changed", G_CALLBACK (typed_cb), self);
+  gtk_box_append (GTK_BOX (self->line), self->entry);
+  if (unit != NULL && !ask->reading->typing.is_mixed)
+    gtk_box_append (GTK_BOX (self->line), gtk_label_new (pawl_unit_get_symbol (unit)));
+  gtk_widget_add_css_class (button, "answer");
+  gtk_box_append (GTK_BOX (self->line), button);
+  pawl_ask_row_append (row, self->line);
+}
+
+/* Feel and visual readings are named, not typed. */
+static void
+build_outcomes (PawlReadingRow *self, const char * const *outcomes)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+
+  self->outcomes = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  gtk_box_set_homogeneous (GTK_BOX (self->outcomes), TRUE);
+  for (guint i = 0; outcomes[i] != NULL; i++)
+    {
+      g_autofree char *word = pawl_words_format_outcome (outcomes[i]);
+      GtkWidget *button = pawl_ask_row_make_button (row, word, G_CALLBACK (outcome_clicked_cb), self);
+
+      g_object_set_data_full (G_OBJECT (button), "outcome", g_strdup (outcomes[i]), g_free);
+      gtk_box_append (GTK_BOX (self->outcomes), button);
+    }
+  pawl_ask_row_append (row, self->outcomes);
+}
+
+static void
+pawl_reading_row_build (PawlAskRow *row)
+{
+  PawlReadingRow *self = PAWL_READING_ROW (row);
+  const PawlAsk *ask = pawl_ask_row_get_ask (row);
+  PawlProcedure *procedure = pawl_bench_get_procedure (pawl_session_get_bench (pawl_ask_row_get_session (row)));
+  const char * const *outcomes = pawl_limits_peek_outcomes (ask->reading->limits);
+  g_autofree char *conditions = pawl_words_describe_conditions (procedure, ask);
+  g_autofree char *limits = pawl_words_describe_limits (ask);
+  g_autofree char *other = pawl_words_describe_other_limits (ask);
+  g_autofree char *coarse = pawl_words_warn_coarse (procedure, ask);
+
+  pawl_ask_row_append_text (row, conditions, "conditions");
+  pawl_ask_row_append_text (row, limits, "limits");
+  pawl_ask_row_append_text (row, other, NULL);
+  pawl_ask_row_append_text (row, coarse, "difference");
+  if (ask->reading->is_as_found)
+    pawl_ask_row_append_text (row, _("As found: recorded and judged, and stops nothing."), "secondary");
+  if (outcomes != NULL)
+    build_outcomes (self, outcomes);
+  else
+    build_line (self);
+  self->value = pawl_ask_row_append_text (row, NULL, "value");
+  self->verdict = pawl_ask_row_append_text (row, NULL, "verdict");
+  self->advice = pawl_ask_row_append_text (row, NULL, "advice");
+}
+
+static void
+set_text (GtkWidget *label, const char *text)
+{
+  gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
+  gtk_widget_set_visible (label, text != NULL && *text != '\0');
+}
+
+/* What to bend and what to leave alone, only when it is out: before that nobody should bend anything. */
+static char *
+make_advice (const PawlReading *reading, const PawlAttempt *last)
+{
+  g_autoptr(GString) text = g_string_new (NULL);
+
+  if (last->verdict.kind == PAWL_VERDICT_IN)
+    return NULL;
+  if (reading->correct != NULL)
+    g_string_append (text, reading->correct);
+  if (reading->leave_alone != NULL)
+    g_string_append_printf (text, _("%sLeave alone: %s"), text->len > 0 ? "\n" : "", reading->leave_alone);
+  return g_strdup (text->str);
+}
+
+static void
+show_last (PawlReadingRow *self, const PawlAskState *state)
+{
+  const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
+  g_autofree char *value = pawl_words_describe_value (last, '.');
+  g_autofree char *words = pawl_words_describe_verdict (state->ask, last);
+  g_autofree char *verdict = g_strdup_printf ("%s %s", pawl_words_get_verdict_sign (last->verdict.kind), words);
+  g_autofree char *advice = make_advice (state->ask->reading, last);
+
+  set_text (self->value, value);
+  set_text (self->verdict, verdict);
+  set_text (self->advice, advice);
+}
+
+static void
+pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open)
+{
+  PawlReadingRow *self = PAWL_READING_ROW (row);
+  GtkWidget *input = self->line != NULL ? self->line : self->outcomes;
+
+  if (state->attempts->len > self->n_attempts && self->entry != NULL)
+    gtk_editable_set_text (GTK_EDITABLE (self->entry), "");
+  self->n_attempts = state->attempts->len;
+  gtk_widget_set_visible (input, is_open);
+  if (state->n_current > 0)
+    show_last (self, state);
+  else
+    {
+      set_text (self->value, NULL);
+      set_text (self->verdict, NULL);
+      set_text (self->advice, NULL);
+    }
+}
+
+static GtkWidget *
+pawl_reading_row_get_focus (PawlAskRow *row)
+{
+  return PAWL_READING_ROW (row)->entry;
+}
+
+static void
+pawl_reading_row_class_init (PawlReadingRowClass *klass)
+{
+  PAWL_ASK_ROW_CLASS (klass)->build = pawl_reading_row_build;
+  PAWL_ASK_ROW_CLASS (klass)->update = pawl_reading_row_update;
+  PAWL_ASK_ROW_CLASS (klass)->get_focus = pawl_reading_row_get_focus;
+}
+
+static void
+pawl_reading_row_init (PawlReadingRow *self)
+{
+}

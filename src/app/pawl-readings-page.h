@@ -1,0 +1,15 @@
+/* Readings: limits as a bar, as found beside as left, attempts, the verdict in words. Signal "step-wanted" (char *step_id). */
+#pragma once
+
+#include <gtk/gtk.h>
+#include "job/pawl-job.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_TYPE_READINGS_PAGE (pawl_readings_page_get_type ())
+G_DECLARE_FINAL_TYPE (PawlReadingsPage, pawl_readings_page, PAWL, READINGS_PAGE, GtkWidget)
+
+/* @job: (nullable) empties the page. */
+void pawl_readings_page_apply (PawlReadingsPage *self, PawlJob *job);
+
+G_END_DECLS

@@ -1,0 +1,60 @@
+#include "app/pawl-readings-state.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-words.h"
+
+void
+pawl_reading_line_free (PawlReadingLine *self)
+{
+  g_free (self->id);
+  g_free (self->step);
+  g_free (self->name);
+  g_free (self->conditions);
+  g_free (self->limits);
+  g_free (self->found);
+  g_free (self->left);
+  g_free (self->verdict);
+  g_free (self->attempts);
+  g_free (self);
+}
+
+static double
+find_uncertainty (PawlJob *job, const PawlAsk *ask)
+{
+  const PawlTool *tool = ask->reading->tool != NULL ? pawl_procedure_lookup_tool (pawl_job_get_procedure (job), ask->reading->tool) : NULL;
+  const PawlUnit *unit = pawl_limits_get_unit (ask->reading->limits);
+
+  return tool != NULL && tool->is_measuring && unit != NULL ? pawl_instrument_get_expanded_uncertainty (&tool->instrument, unit) : 0;
+}
+
+static PawlReadingLine *
+new_line (PawlJob *job, const PawlResult *result)
+{
+  PawlReadingLine *line = g_new0 (PawlReadingLine, 1);
+  const PawlAsk *ask = result->as_left->ask;
+
+  line->id = g_strdup (ask->id);
+  line->step = g_strdup (result->as_left->step->id);
+  line->name = g_strdup (ask->name);
+  line->conditions = pawl_words_describe_conditions (pawl_job_get_procedure (job), ask);
+  line->limits = pawl_words_describe_limits (ask);
+  line->found = result->found != NULL ? pawl_words_describe_value (result->found, '.') : g_strdup (_("not taken"));
+  line->left = result->left != NULL ? pawl_words_describe_value (result->left, '.') : g_strdup (_("not measured"));
+  line->verdict = result->left != NULL ? pawl_words_describe_verdict (ask, result->left) : g_strdup ("");
+  line->attempts = result->n_attempts > 1 ? g_strdup_printf (_("%u attempts"), result->n_attempts) : g_strdup ("");
+  line->is_in = result->left != NULL && result->left->verdict.kind == PAWL_VERDICT_IN;
+  line->has_bar = pawl_limits_scale_make (ask->reading->limits, result->found != NULL ? result->found->quantity : NULL,
+                                          result->left != NULL ? result->left->quantity : NULL, find_uncertainty (job, ask), &line->scale);
+  return line;
+}
+
+GPtrArray *
+pawl_readings_state_new (PawlJob *job)
+{
+  g_autoptr(GPtrArray) results = pawl_results_of_readings (job);
+  GPtrArray *lines = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_reading_line_free);
+
+  for (guint i = 0; i < results->len; i++)
+    g_ptr_array_add (lines, new_line (job, results->pdata[i]));
+  return lines;
+}

@@ -1,0 +1,291 @@
+#include "app/pawl-report-page.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-prompt-form.h"
+#include "app/pawl-report-task.h"
+#include "app/pawl-words.h"
+#include "job/pawl-results.h"
+
+#define PIXELS_PER_POINT 1.5
+#define MOST_MISSING 40
+
+struct _PawlReportPage {
+  GtkWidget parent_instance;
+
+  /* template children */
+  GtkWidget *box, *pages, *status, *missing, *paper, *sign, *form;
+
+  /* owned */
+  PawlSession  *session;
+  GCancellable *cancellable;    /* of the layout that is under way */
+  GtkFileChooserNative *chooser; /* (nullable) while it is open */
+  guint         n_shown;        /* entries of the state that is on the pages; 0: none */
+  gboolean      shown_letter;
+
+  PawlSettings *settings;       /* borrowed */
+};
+
+G_DEFINE_FINAL_TYPE (PawlReportPage, pawl_report_page, GTK_TYPE_WIDGET)
+
+static void
+set_text (GtkWidget *label, const char *text)
+{
+  gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
+  gtk_widget_set_visible (label, text != NULL && *text != '\0');
+}
+
+/* ---- preview ---- */
+
+static void
+remove_pages (PawlReportPage *self)
+{
+  GtkWidget *child;
+
+  while ((child = gtk_widget_get_first_child (self->pages)) != NULL)
+    gtk_box_remove (GTK_BOX (self->pages), child);
+}
+
+static void
+append_page (PawlReportPage *self, GdkTexture *page, guint n, guint total, double width, double height)
+{
+  GtkWidget *picture = gtk_picture_new_for_paintable (GDK_PAINTABLE (page));
+  g_autofree char *name = g_strdup_printf (_("Page %u of %u"), n + 1, total);
+
+  gtk_widget_set_size_request (picture, 320, (int) (320 * height / width));
+  gtk_picture_set_can_shrink (GTK_PICTURE (picture), TRUE);
+  gtk_widget_add_css_class (picture, "paper");
+  gtk_widget_set_halign (picture, GTK_ALIGN_CENTER);
+  gtk_picture_set_alternative_text (GTK_PICTURE (picture), name);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (picture), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  gtk_box_append (GTK_BOX (self->pages), picture);
+}
+
+static void
+laid_out_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr(PawlReportPage) self = data;
+  g_autoptr(GError) error = NULL;
+  PawlReportPages *pages = pawl_report_preview_finish (result, &error);
+
+  if (pages == NULL)
+    {
+      if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+        set_text (self->status, error->message);
+      return;
+    }
+  remove_pages (self);
+  for (guint i = 0; i < pages->pages->len; i++)
+    append_page (self, pages->pages->pdata[i], i, pages->pages->len, pages->width, pages->height);
+  {
+    g_autofree char *text = g_strdup_printf (g_dngettext (NULL, "%u page", "%u pages", pages->pages->len), pages->pages->len);
+
+    set_text (self->status, text);
+  }
+  pawl_report_pages_free (pages);
+}
+
+static void
+lay_out (PawlReportPage *self)
+{
+  PawlJob *job = pawl_session_get_job (self->session);
+
+  if (self->n_shown == pawl_job_get_entries (job)->len && self->shown_letter == self->settings->is_letter)
+    return;
+  self->n_shown = pawl_job_get_entries (job)->len;
+  self->shown_letter = self->settings->is_letter;
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  self->cancellable = g_cancellable_new ();
+  set_text (self->status, _("The pages are being laid out…"));
+  pawl_report_preview_async (self->session, self->settings, PIXELS_PER_POINT * gtk_widget_get_scale_factor (GTK_WIDGET (self)),
+                             self->cancellable, laid_out_cb, g_object_ref (self));
+}
+
+static void
+list_missing (PawlReportPage *self)
+{
+  g_autoptr(GPtrArray) missing = pawl_results_list_missing (pawl_session_get_job (self->session));
+  g_autoptr(GString) text = g_string_new (NULL);
+
+  for (guint i = 0; i < missing->len && i < MOST_MISSING; i++)
+    g_string_append_printf (text, "%s• %s", i > 0 ? "\n" : "", (char *) missing->pdata[i]);
+  if (missing->len > MOST_MISSING)
+    g_string_append_printf (text, _("\nand %u more"), missing->len - MOST_MISSING);
+  set_text (self->missing, text->len > 0 ? text->str : _("Nothing is missing: every reading, check and fit was answered."));
+}
+
+static void
+apply_sign (PawlReportPage *self)
+{
+  PawlEntry *signature = pawl_job_peek_signature (pawl_session_get_job (self->session));
+  g_autofree char *label = signature != NULL ? g_strdup_printf (_("Signed by %s"), pawl_entry_get_person (signature)) : g_strdup (_("Sign off…"));
+
+  gtk_button_set_label (GTK_BUTTON (self->sign), label);
+}
+
+void
+pawl_report_page_apply (PawlReportPage *self)
+{
+  if (self->session == NULL || !gtk_widget_get_mapped (GTK_WIDGET (self)))
+    return;
+  list_missing (self);
+  apply_sign (self);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->paper), self->settings->is_letter ? 1 : 0);
+  lay_out (self);
+}
+
+void
+pawl_report_page_set_session (PawlReportPage *self, PawlSession *session, PawlSettings *settings)
+{
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  self->n_shown = 0;
+  g_set_object (&self->session, session);
+  self->settings = settings;
+  remove_pages (self);
+  set_text (self->status, NULL);
+  gtk_widget_hide (self->form);
+  pawl_report_page_apply (self);
+}
+
+static void
+paper_changed_cb (GtkDropDown *paper, GParamSpec *pspec, PawlReportPage *self)
+{
+  gboolean is_letter = gtk_drop_down_get_selected (paper) == 1;
+
+  if (self->settings == NULL || self->settings->is_letter == is_letter)
+    return;
+  self->settings->is_letter = is_letter;
+  pawl_settings_save (self->settings, NULL);
+  pawl_report_page_apply (self);
+}
+
+/* ---- saving ---- */
+
+static void
+saved_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr(PawlReportPage) self = data;
+  g_autoptr(GError) error = NULL;
+
+  if (pawl_report_save_finish (result, &error))
+    set_text (self->status, _("The report is saved."));
+  else
+    set_text (self->status, error->message);
+}
+
+static void
+chosen_cb (GtkNativeDialog *chooser, int response, PawlReportPage *self)
+{
+  g_autoptr(GFile) file = response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file (GTK_FILE_CHOOSER (chooser)) : NULL;
+  const char *path = file != NULL ? g_file_peek_path (file) : NULL;
+
+  if (path != NULL && self->session != NULL)
+    {
+      set_text (self->status, _("The report is being written…"));
+      pawl_report_save_async (self->session, self->settings, path, NULL, saved_cb, g_object_ref (self));
+    }
+  g_clear_object (&self->chooser);
+}
+
+static char *
+make_file_name (PawlJob *job)
+{
+  const char *name = pawl_job_get_field (job, "work-order");
+  g_autofree char *stem = g_strdup (*name != '\0' ? name : pawl_job_get_id (job));
+
+  g_strcanon (stem, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_", '-');
+  return g_strdup_printf (_("report-%s.pdf"), stem);
+}
+
+void
+pawl_report_page_save (PawlReportPage *self)
+{
+  g_autofree char *name = NULL;
+
+  if (self->session == NULL || self->chooser != NULL)
+    return;
+  name = make_file_name (pawl_session_get_job (self->session));
+  self->chooser = gtk_file_chooser_native_new (_("Save the report"), GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))),
+                                               GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"), _("Never mind"));
+  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (self->chooser), name);
+  g_signal_connect_object (self->chooser, "response", G_CALLBACK (chosen_cb), self, 0);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
+}
+
+/* ---- signing ---- */
+
+void
+pawl_report_page_sign (PawlReportPage *self)
+{
+  PawlPromptForm *form = PAWL_PROMPT_FORM (self->form);
+
+  if (self->session == NULL)
+    return;
+  pawl_prompt_form_open (form, PAWL_PROMPT_SIGN);
+  if (*pawl_prompt_form_get_line (form, 0) == '\0')
+    pawl_prompt_form_set_line (form, 0, pawl_session_get_person (self->session));
+}
+
+static void
+form_answered_cb (PawlPromptForm *form, PawlReportPage *self)
+{
+  g_autoptr(GError) error = NULL;
+  PawlHand hand = { pawl_prompt_form_get_line (form, 0), pawl_session_make_hand (self->session).at };
+  g_autoptr(PawlEntry) entry = pawl_answer_new_signature (pawl_prompt_form_get_line (form, 1), pawl_prompt_form_get_line (form, 2), hand);
+
+  if (!pawl_session_take (self->session, entry, _("The job is signed"), &error))
+    pawl_prompt_form_say (form, error->message);
+  else
+    pawl_prompt_form_close (form);
+}
+
+/* ---- widget ---- */
+
+static void
+map_cb (PawlReportPage *self)
+{
+  pawl_report_page_apply (self);
+}
+
+static void
+pawl_report_page_dispose (GObject *object)
+{
+  PawlReportPage *self = PAWL_REPORT_PAGE (object);
+
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  if (self->chooser != NULL)
+    gtk_native_dialog_destroy (GTK_NATIVE_DIALOG (self->chooser));
+  g_clear_object (&self->chooser);
+  g_clear_object (&self->session);
+  g_clear_pointer (&self->box, gtk_widget_unparent);
+  G_OBJECT_CLASS (pawl_report_page_parent_class)->dispose (object);
+}
+
+static void
+pawl_report_page_class_init (PawlReportPageClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = pawl_report_page_dispose;
+  g_type_ensure (PAWL_TYPE_PROMPT_FORM);
+  gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-report-page.ui");
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_bind_template_child (widget_class, PawlReportPage, box);
+  gtk_widget_class_bind_template_child (widget_class, PawlReportPage, pages);
+  gtk_widget_class_bind_template_child (widget_class, PawlReportPage, status);
+  gtk_widget_class_bind_template_child (widget_class, PawlReportPage, missing);
+  gtk_widget_class_bind_template_child (widget_class, PawlReportPage, paper);
+  gtk_widget_class_bind_template_child (widget_class, PawlReportPage, sign);
+  gtk_widget_class_bind_template_child (widget_class, PawlReportPage, form);
+  gtk_widget_class_bind_template_callback (widget_class, paper_changed_cb);
+  gtk_widget_class_bind_template_callback (widget_class, form_answered_cb);
+}
+
+static void
+pawl_report_page_init (PawlReportPage *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+  g_signal_connect (self, "map", G_CALLBACK (map_cb), NULL);
+}

@@ -1,0 +1,21 @@
+/* Report: the pages as they will print, what is missing, the paper, saving as PDF, and the sign-off. */
+#pragma once
+
+#include <gtk/gtk.h>
+#include "app/pawl-session.h"
+#include "app/pawl-settings.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_TYPE_REPORT_PAGE (pawl_report_page_get_type ())
+G_DECLARE_FINAL_TYPE (PawlReportPage, pawl_report_page, PAWL, REPORT_PAGE, GtkWidget)
+
+/* @session: (nullable); @settings: borrowed, outlives the page. */
+void pawl_report_page_set_session (PawlReportPage *self, PawlSession *session, PawlSettings *settings);
+/* The job or the paper changed: laid out anew when the page is on show, else when it next is. */
+void pawl_report_page_apply       (PawlReportPage *self);
+/* Asks where to, and writes the PDF. */
+void pawl_report_page_save        (PawlReportPage *self);
+void pawl_report_page_sign        (PawlReportPage *self);
+
+G_END_DECLS

@@ -1,0 +1,177 @@
+#include "app/pawl-report-task.h"
+
+#include <glib/gi18n.h>
+#include "report/pawl-report.h"
+
+typedef struct {
+  PawlJob    *job;
+  GBytes     *figure;      /* (nullable) */
+  char       *figure_name;
+  GHashTable *photos;      /* (element-type utf8 GBytes) by digest */
+  char       *shop_name, *shop_address, *head;
+  GDateTime  *issued;
+  PawlPaper   paper;
+  char       *path;        /* to save; NULL: preview */
+  double      pixels_per_point;
+} Input;
+
+static void
+input_free (gpointer data)
+{
+  Input *input = data;
+
+  g_object_unref (input->job);
+  g_clear_pointer (&input->figure, g_bytes_unref);
+  g_free (input->figure_name);
+  g_hash_table_unref (input->photos);
+  g_free (input->shop_name);
+  g_free (input->shop_address);
+  g_free (input->head);
+  g_date_time_unref (input->issued);
+  g_free (input->path);
+  g_free (input);
+}
+
+void
+pawl_report_pages_free (PawlReportPages *self)
+{
+  g_ptr_array_unref (self->pages);
+  g_free (self);
+}
+
+/* The record stays on its thread: photos are fetched before the worker starts. */
+static void
+fetch_photos (Input *input, PawlRecord *record)
+{
+  GPtrArray *entries = pawl_job_get_entries (input->job);
+
+  for (guint i = 0; i < entries->len; i++)
+    {
+      PawlEntry *entry = entries->pdata[i];
+      const char *digest = pawl_entry_get_kind (entry) == PAWL_ENTRY_PHOTO ? pawl_entry_get (entry, "digest") : NULL;
+      GBytes *bytes = digest != NULL ? pawl_record_load_kept (record, digest, NULL) : NULL;
+
+      if (bytes != NULL)
+        g_hash_table_replace (input->photos, g_strdup (digest), bytes);
+    }
+}
+
+static Input *
+input_new (PawlSession *session, const PawlSettings *settings)
+{
+  PawlBench *bench = pawl_session_get_bench (session);
+  PawlRecord *record = pawl_bench_get_record (bench);
+  Input *input = g_new0 (Input, 1);
+
+  input->job = g_object_ref (pawl_session_get_job (session));
+  input->figure = pawl_bench_peek_figure (bench) != NULL ? g_bytes_ref (pawl_bench_peek_figure (bench)) : NULL;
+  input->figure_name = g_strdup (pawl_procedure_get_figure (pawl_bench_get_procedure (bench)));
+  input->photos = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_bytes_unref);
+  input->shop_name = *settings->shop_name != '\0' ? g_strdup (settings->shop_name) : NULL;
+  input->shop_address = *settings->shop_address != '\0' ? g_strdup (settings->shop_address) : NULL;
+  input->head = pawl_record_dup_head (record, pawl_job_get_id (input->job), NULL);
+  input->issued = pawl_bench_now (bench);
+  input->paper = settings->is_letter ? PAWL_PAPER_LETTER : PAWL_PAPER_A4;
+  fetch_photos (input, record);
+  return input;
+}
+
+static GBytes *
+load_kept (const char *digest, gpointer data)
+{
+  GBytes *bytes = g_hash_table_lookup (((Input *) data)->photos, digest);
+
+  return bytes != NULL ? g_bytes_ref (bytes) : NULL;
+}
+
+/* A figure that can't be drawn is left out of the report: the bench page says why. */
+static PawlReport *
+lay_out (Input *input)
+{
+  g_autoptr(PawlFigure) figure = input->figure != NULL ? pawl_figure_load_bytes (input->figure, input->figure_name, NULL) : NULL;
+  PawlReportOptions options = { .paper = input->paper, .shop_name = input->shop_name, .shop_address = input->shop_address,
+                                .issued = input->issued, .head = input->head, .version = 1 };
+
+  return pawl_report_new (input->job, figure, &options, load_kept, input);
+}
+
+static GdkTexture *
+draw_page (PawlReport *report, guint n, double width, double height, double pixels_per_point)
+{
+  int pixels_wide = (int) (width * pixels_per_point + 0.5), pixels_high = (int) (height * pixels_per_point + 0.5);
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, pixels_wide, pixels_high);
+  cairo_t *cr = cairo_create (surface);
+  g_autoptr(GBytes) bytes = NULL;
+
+  cairo_scale (cr, pixels_per_point, pixels_per_point);
+  pawl_report_draw_page (report, n, cr);
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+  bytes = g_bytes_new_with_free_func (cairo_image_surface_get_data (surface),
+                                      (gsize) cairo_image_surface_get_stride (surface) * (gsize) pixels_high,
+                                      (GDestroyNotify) cairo_surface_destroy, surface);
+  return gdk_memory_texture_new (pixels_wide, pixels_high, GDK_MEMORY_DEFAULT, bytes, (gsize) cairo_image_surface_get_stride (surface));
+}
+
+static void
+preview_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Input *input = data;
+  g_autoptr(PawlReport) report = lay_out (input);
+  PawlReportPages *result = g_new0 (PawlReportPages, 1);
+
+  result->pages = g_ptr_array_new_with_free_func (g_object_unref);
+  pawl_report_get_page_size (report, &result->width, &result->height);
+  for (guint i = 0; i < pawl_report_get_n_pages (report) && !g_cancellable_is_cancelled (cancellable); i++)
+    g_ptr_array_add (result->pages, draw_page (report, i, result->width, result->height, input->pixels_per_point));
+  g_task_return_pointer (task, result, (GDestroyNotify) pawl_report_pages_free);
+}
+
+static void
+save_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Input *input = data;
+  g_autoptr(PawlReport) report = lay_out (input);
+  GError *error = NULL;
+
+  if (pawl_report_write_pdf (report, input->path, &error))
+    g_task_return_boolean (task, TRUE);
+  else
+    g_task_return_error (task, error);
+}
+
+void
+pawl_report_preview_async (PawlSession *session, const PawlSettings *settings, double pixels_per_point,
+                           GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  g_autoptr(GTask) task = g_task_new (session, cancellable, callback, data);
+  Input *input = input_new (session, settings);
+
+  input->pixels_per_point = pixels_per_point;
+  g_task_set_task_data (task, input, input_free);
+  g_task_run_in_thread (task, preview_in_thread);
+}
+
+PawlReportPages *
+pawl_report_preview_finish (GAsyncResult *result, GError **error)
+{
+  return g_task_propagate_pointer (G_TASK (result), error);
+}
+
+void
+pawl_report_save_async (PawlSession *session, const PawlSettings *settings, const char *path,
+                        GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  g_autoptr(GTask) task = g_task_new (session, cancellable, callback, data);
+  Input *input = input_new (session, settings);
+
+  input->path = g_strdup (path);
+  g_task_set_task_data (task, input, input_free);
+  g_task_run_in_thread (task, save_in_thread);
+}
+
+gboolean
+pawl_report_save_finish (GAsyncResult *result, GError **error)
+{
+  return g_task_propagate_boolean (G_TASK (result), error);
+}

@@ -1,0 +1,29 @@
+/*
+ * Laying out the report, away from the main loop. The worker gets what it needs by value or as things that never change (the folded job, kept
+ * bytes), opens its own figure, and hands back finished pictures, so that no drawing library object is shared between threads.
+ */
+#pragma once
+
+#include <gtk/gtk.h>
+#include "app/pawl-session.h"
+#include "app/pawl-settings.h"
+
+G_BEGIN_DECLS
+
+typedef struct {
+  GPtrArray *pages;   /* (element-type GdkTexture) */
+  double     width, height; /* of a page, points */
+} PawlReportPages;
+
+void             pawl_report_pages_free     (PawlReportPages *self);
+
+/* Pages as pictures of @pixels_per_point. */
+void             pawl_report_preview_async  (PawlSession *session, const PawlSettings *settings, double pixels_per_point,
+                                             GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+PawlReportPages *pawl_report_preview_finish (GAsyncResult *result, GError **error);
+/* Writes the PDF. */
+void             pawl_report_save_async     (PawlSession *session, const PawlSettings *settings, const char *path,
+                                             GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+gboolean         pawl_report_save_finish    (GAsyncResult *result, GError **error);
+
+G_END_DECLS

@@ -1,0 +1,398 @@
+#include "app/pawl-session.h"
+
+#include <glib/gi18n.h>
+
+struct _PawlSession {
+  GObject parent_instance;
+
+  PawlBench *bench;
+  char      *person;
+  char      *step_id;      /* looked at */
+  GDateTime *hand_at;      /* of the hand lent last */
+
+  PawlEntry *held;         /* (nullable) the answer that could not be written */
+  char      *held_words;
+  char      *save_problem; /* (nullable) */
+};
+
+enum { CHANGED, TAKEN, SAVE_FAILED_CHANGED, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+G_DEFINE_FINAL_TYPE (PawlSession, pawl_session, G_TYPE_OBJECT)
+
+static void
+bench_changed_cb (PawlSession *self)
+{
+  g_signal_emit (self, signals[CHANGED], 0);
+}
+
+static void
+pawl_session_dispose (GObject *object)
+{
+  PawlSession *self = PAWL_SESSION (object);
+
+  if (self->bench != NULL)
+    g_signal_handlers_disconnect_by_data (self->bench, self);
+  g_clear_object (&self->bench);
+  g_clear_pointer (&self->held, pawl_entry_unref);
+  G_OBJECT_CLASS (pawl_session_parent_class)->dispose (object);
+}
+
+static void
+pawl_session_finalize (GObject *object)
+{
+  PawlSession *self = PAWL_SESSION (object);
+
+  g_clear_pointer (&self->hand_at, g_date_time_unref);
+  g_free (self->person);
+  g_free (self->step_id);
+  g_free (self->held_words);
+  g_free (self->save_problem);
+  G_OBJECT_CLASS (pawl_session_parent_class)->finalize (object);
+}
+
+static void
+pawl_session_class_init (PawlSessionClass *klass)
+{
+  GObjectClass *object_class = G_OBJECT_CLASS (klass);
+
+  object_class->dispose = pawl_session_dispose;
+  object_class->finalize = pawl_session_finalize;
+  signals[CHANGED] = g_signal_new ("changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[TAKEN] = g_signal_new ("taken", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+  signals[SAVE_FAILED_CHANGED] = g_signal_new ("save-failed-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+}
+
+static void
+pawl_session_init (PawlSession *self)
+{
+  self->step_id = g_strdup ("");
+}
+
+PawlSession *
+pawl_session_new (PawlBench *bench, const char *person)
+{
+  PawlSession *self = g_object_new (PAWL_TYPE_SESSION, NULL);
+
+  self->bench = g_object_ref (bench);
+  self->person = g_strdup (person != NULL ? person : "");
+  g_signal_connect_swapped (bench, "changed", G_CALLBACK (bench_changed_cb), self);
+  pawl_session_look_at_next (self);
+  return self;
+}
+
+PawlBench *
+pawl_session_get_bench (PawlSession *self)
+{
+  return self->bench;
+}
+
+PawlJob *
+pawl_session_get_job (PawlSession *self)
+{
+  return pawl_bench_get_job (self->bench);
+}
+
+const char *
+pawl_session_get_person (PawlSession *self)
+{
+  return self->person;
+}
+
+void
+pawl_session_set_person (PawlSession *self, const char *person)
+{
+  g_autofree char *stripped = g_strstrip (g_strdup (person));
+
+  if (g_str_equal (self->person, stripped))
+    return;
+  g_free (self->person);
+  self->person = g_steal_pointer (&stripped);
+  g_signal_emit (self, signals[CHANGED], 0);
+}
+
+PawlHand
+pawl_session_make_hand (PawlSession *self)
+{
+  g_clear_pointer (&self->hand_at, g_date_time_unref);
+  self->hand_at = pawl_bench_now (self->bench);
+  return (PawlHand) { self->person, self->hand_at };
+}
+
+/* ---- looking ---- */
+
+const PawlStepState *
+pawl_session_peek_step (PawlSession *self)
+{
+  PawlJob *job = pawl_session_get_job (self);
+  const PawlStepState *state = pawl_job_lookup_step (job, self->step_id);
+  GPtrArray *steps = pawl_job_get_steps (job);
+
+  if (state == NULL && steps->len > 0)
+    state = steps->pdata[0];
+  return state;
+}
+
+void
+pawl_session_look_at (PawlSession *self, const char *step_id)
+{
+  if (g_strcmp0 (self->step_id, step_id) == 0)
+    return;
+  g_free (self->step_id);
+  self->step_id = g_strdup (step_id);
+  g_signal_emit (self, signals[CHANGED], 0);
+}
+
+static void
+look_aside (PawlSession *self, int direction)
+{
+  const PawlStepState *here = pawl_session_peek_step (self);
+  GPtrArray *steps = pawl_job_get_steps (pawl_session_get_job (self));
+  int index;
+
+  if (here == NULL)
+    return;
+  index = pawl_procedure_get_step_index (pawl_bench_get_procedure (self->bench), here->step->id) + direction;
+  for (; index >= 0 && index < (int) steps->len; index += direction)
+    {
+      const PawlStepState *state = steps->pdata[index];
+
+      if (state->status == PAWL_STEP_NOT_APPLICABLE)
+        continue;
+      pawl_session_look_at (self, state->step->id);
+      return;
+    }
+}
+
+void
+pawl_session_look_back (PawlSession *self)
+{
+  look_aside (self, -1);
+}
+
+void
+pawl_session_look_on (PawlSession *self)
+{
+  look_aside (self, 1);
+}
+
+/* With nothing to do now the step that runs or is held is the one to look at, else the last one. */
+static const char *
+find_resting_place (PawlJob *job)
+{
+  GPtrArray *steps = pawl_job_get_steps (job);
+  g_autoptr(GPtrArray) running = pawl_job_list_running (job);
+
+  if (running->len > 0)
+    return ((PawlAskState *) running->pdata[0])->step->id;
+  for (guint i = 0; i < steps->len; i++)
+    {
+      const PawlStepState *state = steps->pdata[i];
+
+      if (state->status == PAWL_STEP_DONE && state->step->hold == PAWL_HOLD_HOLD && state->release == NULL)
+        return state->step->id;
+    }
+  return steps->len > 0 ? ((PawlStepState *) steps->pdata[steps->len - 1])->step->id : "";
+}
+
+void
+pawl_session_look_at_next (PawlSession *self)
+{
+  PawlJob *job = pawl_session_get_job (self);
+  const PawlStep *next = pawl_job_peek_next (job);
+
+  pawl_session_look_at (self, next != NULL ? next->id : find_resting_place (job));
+}
+
+/* ---- answering ---- */
+
+static void
+set_save_problem (PawlSession *self, const char *problem)
+{
+  if (g_strcmp0 (self->save_problem, problem) == 0)
+    return;
+  g_free (self->save_problem);
+  self->save_problem = g_strdup (problem);
+  g_signal_emit (self, signals[SAVE_FAILED_CHANGED], 0);
+}
+
+static void
+hold (PawlSession *self, PawlEntry *entry, const char *words)
+{
+  if (self->held != entry)
+    {
+      g_clear_pointer (&self->held, pawl_entry_unref);
+      self->held = pawl_entry_ref (entry);
+    }
+  if (self->held_words != words)
+    {
+      g_free (self->held_words);
+      self->held_words = g_strdup (words);
+    }
+}
+
+static gboolean
+append (PawlSession *self, PawlEntry *entry, const char *words, GError **error)
+{
+  g_autoptr(GError) local_error = NULL;
+
+  if (pawl_bench_append_one (self->bench, entry, &local_error))
+    {
+      if (words != NULL)
+        g_signal_emit (self, signals[TAKEN], 0, words);
+      return TRUE;
+    }
+  if (local_error->domain == PAWL_RECORD_ERROR)
+    {
+      hold (self, entry, words);
+      set_save_problem (self, local_error->message);
+    }
+  g_propagate_error (error, g_steal_pointer (&local_error));
+  return FALSE;
+}
+
+/* Writes what is held. An answer that the job no longer wants is dropped: something else was answered in its place meanwhile. */
+static gboolean
+write_held (PawlSession *self, GError **error)
+{
+  g_autoptr(PawlEntry) entry = self->held != NULL ? pawl_entry_ref (self->held) : NULL;
+  g_autofree char *words = g_strdup (self->held_words);
+  g_autoptr(GError) local_error = NULL;
+
+  if (entry == NULL)
+    return TRUE;
+  if (!append (self, entry, words, &local_error) && local_error->domain == PAWL_RECORD_ERROR)
+    {
+      g_propagate_error (error, g_steal_pointer (&local_error));
+      return FALSE;
+    }
+  g_clear_pointer (&self->held, pawl_entry_unref);
+  set_save_problem (self, NULL);
+  return TRUE;
+}
+
+static gboolean
+is_same_answer (PawlEntry *a, PawlEntry *b)
+{
+  return a != NULL && pawl_entry_get_kind (a) == pawl_entry_get_kind (b)
+         && g_str_equal (pawl_entry_get_subject (a), pawl_entry_get_subject (b))
+         && g_strcmp0 (pawl_entry_get (a, "answer"), pawl_entry_get (b, "answer")) == 0;
+}
+
+gboolean
+pawl_session_take (PawlSession *self, PawlEntry *entry, const char *words, GError **error)
+{
+  gboolean is_held = is_same_answer (self->held, entry);
+
+  if (!write_held (self, error))
+    return FALSE;
+  if (is_held)
+    return TRUE; /* pressed again: it is the held one that has just been written */
+  return append (self, entry, words, error);
+}
+
+gboolean
+pawl_session_retry (PawlSession *self)
+{
+  return write_held (self, NULL);
+}
+
+static gboolean
+is_over (const PawlStepState *state)
+{
+  return state->status == PAWL_STEP_DONE || state->status == PAWL_STEP_SKIPPED || state->status == PAWL_STEP_NOT_APPLICABLE;
+}
+
+static gboolean
+is_held (const PawlStepState *state)
+{
+  return state->step->hold == PAWL_HOLD_HOLD && state->status == PAWL_STEP_DONE && state->release == NULL;
+}
+
+/* Looking back and pressing on walks forward through what is done, as far as where the work stopped. A step that has just been
+ * finished under a hold stays in view, so that the second person can release it there. */
+gboolean
+pawl_session_advance (PawlSession *self, GError **error)
+{
+  const PawlStepState *state = pawl_session_peek_step (self);
+  g_autoptr(PawlEntry) entry = NULL;
+  g_autofree char *words = NULL;
+
+  if (state == NULL)
+    return TRUE;
+  if (is_over (state))
+    {
+      const PawlStep *next = pawl_job_peek_next (pawl_session_get_job (self));
+      PawlProcedure *procedure = pawl_bench_get_procedure (self->bench);
+
+      if (next == NULL || pawl_procedure_get_step_index (procedure, next->id) > pawl_procedure_get_step_index (procedure, state->step->id))
+        pawl_session_look_on (self);
+      else
+        pawl_session_look_at (self, next->id);
+      return TRUE;
+    }
+  entry = pawl_answer_new_done (state->step, pawl_session_make_hand (self));
+  words = g_strdup_printf (_("Step %s is done"), state->step->number);
+  if (!pawl_session_take (self, entry, words, error))
+    return FALSE;
+  if (!is_held (pawl_session_peek_step (self)))
+    pawl_session_look_at_next (self);
+  return TRUE;
+}
+
+/* The step that an entry belongs to, so that one sees what was taken back. */
+static void
+look_at_subject (PawlSession *self, const PawlEntry *entry)
+{
+  PawlJob *job = pawl_session_get_job (self);
+  const char *subject = pawl_entry_get_subject (entry);
+  const PawlAskState *ask = pawl_job_lookup_ask (job, subject);
+
+  if (ask != NULL)
+    pawl_session_look_at (self, ask->step->id);
+  else if (pawl_job_lookup_step (job, subject) != NULL)
+    pawl_session_look_at (self, subject);
+}
+
+gboolean
+pawl_session_undo (PawlSession *self, GError **error)
+{
+  PawlEntry *undoable = pawl_job_peek_undoable (pawl_session_get_job (self));
+  g_autoptr(PawlEntry) taken = NULL, entry = NULL;
+
+  if (undoable == NULL)
+    {
+      g_set_error_literal (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_NOT_OPEN, _("there is nothing to undo"));
+      return FALSE;
+    }
+  taken = pawl_entry_ref (undoable);
+  entry = pawl_answer_new_undo (taken, pawl_session_make_hand (self));
+  if (!pawl_session_take (self, entry, NULL, error))
+    return FALSE;
+  look_at_subject (self, taken);
+  return TRUE;
+}
+
+gboolean
+pawl_session_can_undo (PawlSession *self)
+{
+  return pawl_job_peek_undoable (pawl_session_get_job (self)) != NULL;
+}
+
+gboolean
+pawl_session_attach_photo (PawlSession *self, GBytes *bytes, const char *media_type, const char *caption, GError **error)
+{
+  const PawlStepState *state = pawl_session_peek_step (self);
+  g_autoptr(GDateTime) at = pawl_bench_now (self->bench);
+
+  if (!pawl_bench_attach_photo (self->bench, state != NULL ? state->step->id : "", self->person, bytes, media_type, caption, at, error))
+    return FALSE;
+  g_signal_emit (self, signals[TAKEN], 0, _("The photo is kept"));
+  return TRUE;
+}
+
+const char *
+pawl_session_get_save_problem (PawlSession *self)
+{
+  return self->save_problem;
+}

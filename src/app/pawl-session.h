@@ -1,0 +1,52 @@
+/*
+ * The session: one job in the window. Knows who is at the bench, which step is looked at, and whether the last save failed.
+ * No widgets: pages listen to its signals and ask it to take answers.
+ *
+ * Signals
+ *   changed                     the job was folded anew, or another step is looked at: pages apply their state again
+ *   taken (char *words)         an answer is on disk; @words say which, for the bar that offers Undo
+ *   save-failed-changed         pawl_session_get_save_problem() became a sentence, or NULL again
+ */
+#pragma once
+
+#include "app/pawl-answer.h"
+#include "bench/pawl-bench.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_TYPE_SESSION (pawl_session_get_type ())
+G_DECLARE_FINAL_TYPE (PawlSession, pawl_session, PAWL, SESSION, GObject)
+
+/* Looks at the step that the fitter was about to do. */
+PawlSession *pawl_session_new            (PawlBench *bench, const char *person);
+
+PawlBench   *pawl_session_get_bench      (PawlSession *self);
+PawlJob     *pawl_session_get_job        (PawlSession *self); /* the newest state; hold it to keep it */
+const char  *pawl_session_get_person     (PawlSession *self);
+void         pawl_session_set_person     (PawlSession *self, const char *person);
+/* The hand that answers now; lent until the next call. */
+PawlHand     pawl_session_make_hand      (PawlSession *self);
+
+/* ---- looking ---- */
+const PawlStepState *pawl_session_peek_step (PawlSession *self); /* (nullable) only when the procedure has no steps */
+void         pawl_session_look_at        (PawlSession *self, const char *step_id);
+void         pawl_session_look_back      (PawlSession *self); /* one step back in the file; nothing is taken back */
+void         pawl_session_look_on        (PawlSession *self);
+void         pawl_session_look_at_next   (PawlSession *self); /* where the work stopped */
+
+/* ---- answering ---- */
+/* Takes an entry made by pawl_answer_new_…; @words: (nullable) for the bar. FALSE: not taken, @error says what would be right.
+ * When the record could not write, the entry is held and offered again by pawl_session_retry(). */
+gboolean     pawl_session_take           (PawlSession *self, PawlEntry *entry, const char *words, GError **error);
+/* One press of the big button: finishes the step that is looked at when it is not finished, and goes on to the next. */
+gboolean     pawl_session_advance        (PawlSession *self, GError **error);
+/* Takes the newest answer back, and looks at its step. */
+gboolean     pawl_session_undo           (PawlSession *self, GError **error);
+gboolean     pawl_session_can_undo       (PawlSession *self);
+gboolean     pawl_session_attach_photo   (PawlSession *self, GBytes *bytes, const char *media_type, const char *caption, GError **error);
+
+/* ---- a save that failed ---- */
+const char  *pawl_session_get_save_problem (PawlSession *self); /* (nullable) */
+gboolean     pawl_session_retry          (PawlSession *self);
+
+G_END_DECLS

@@ -1,0 +1,28 @@
+/* Settings of the window: who is at the bench, how large, how dark, what paper. One small key file, whose path is handed in. */
+#pragma once
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+typedef struct {
+  char    *path;          /* (nullable): kept in memory only */
+  char    *person;        /* "" when nobody said */
+  char    *shop_name;     /* "" when none */
+  char    *shop_address;  /* "" when none */
+  gboolean is_dark;
+  gboolean is_bench_size;
+  gboolean is_letter;     /* else A4 */
+  char     decimal_mark;
+} PawlSettings;
+
+/* Reads @path; what is missing or cannot be read gets its default. */
+PawlSettings *pawl_settings_load (const char *path);
+/* Failing to write is no reason to stop anybody: FALSE with the reason. */
+gboolean      pawl_settings_save (const PawlSettings *self, GError **error);
+void          pawl_settings_free (PawlSettings *self);
+void          pawl_settings_set_person (PawlSettings *self, const char *person);
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlSettings, pawl_settings_free)
+
+G_END_DECLS

@@ -1,0 +1,50 @@
+#include "app/pawl-sketch-view.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-look.h"
+
+static PawlSketchOptions
+make_options (GtkWidget *widget)
+{
+  return (PawlSketchOptions) {
+    .palette = pawl_look_is_dark (widget) ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT,
+    .unit = PAWL_LENGTH_MM,
+    .units_per_mm = pawl_look_get_pixels_per_mm (widget),
+    .distance_mm = 0,
+    .text_size = pawl_look_get_text_pixels (widget),
+    .right_word = _("Right"),
+    .wrong_word = _("Wrong"),
+    .either_word = _("Either way"),
+  };
+}
+
+static void
+draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
+{
+  PawlSketchOptions options = make_options (GTK_WIDGET (area));
+
+  pawl_sketch_draw (data, &options, cr, width, height);
+}
+
+static void
+realize_cb (GtkWidget *area, gpointer rule)
+{
+  PawlSketchOptions options = make_options (area);
+  g_autofree char *words = pawl_sketch_describe (rule, &options);
+
+  gtk_accessible_update_property (GTK_ACCESSIBLE (area), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
+}
+
+GtkWidget *
+pawl_sketch_view_new (const PawlRule *rule)
+{
+  GtkWidget *area = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_IMG, NULL);
+
+  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (area), 300);
+  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), 210);
+  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), draw_cb, (gpointer) rule, NULL);
+  g_signal_connect (area, "realize", G_CALLBACK (realize_cb), (gpointer) rule);
+  gtk_widget_add_css_class (area, "sketch");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (area), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Right and wrong, drawn to one scale"), -1);
+  return area;
+}

@@ -1,0 +1,465 @@
+#include "app/pawl-step-panel.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-ask-row.h"
+#include "app/pawl-caution-panel.h"
+#include "app/pawl-photo-strip.h"
+#include "app/pawl-words.h"
+
+struct _PawlStepPanel {
+  GtkWidget parent_instance;
+
+  /* template children */
+  GtkWidget *box, *scroller, *place, *status, *cautions, *command, *info, *expect, *facts, *banner, *hold, *release;
+  GtkWidget *covered_box, *covered, *asks, *photos, *notes, *deviate, *skip, *redo, *form, *why_not, *back, *advance, *advance_label;
+
+  /* owned */
+  PawlSession *session;
+  PawlJob     *job;      /* holds what the page borrows */
+  char        *step_id;  /* whose rows are on show */
+  char        *spoken;   /* (nullable) what was said about a refused press */
+  guint        n_entries;    /* of the job when it was said */
+  guint        n_applied;    /* of the job on show */
+};
+
+G_DEFINE_FINAL_TYPE (PawlStepPanel, pawl_step_panel, GTK_TYPE_WIDGET)
+
+static void
+set_text (GtkWidget *label, const char *text)
+{
+  gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
+  gtk_widget_set_visible (label, text != NULL && *text != '\0');
+}
+
+static void
+remove_children (GtkWidget *box)
+{
+  GtkWidget *child;
+
+  while ((child = gtk_widget_get_first_child (box)) != NULL)
+    gtk_box_remove (GTK_BOX (box), child);
+}
+
+/* ---- what a step always shows ---- */
+
+static void
+build_cautions (PawlStepPanel *self, GPtrArray *cautions)
+{
+  remove_children (self->cautions);
+  for (guint i = 0; i < cautions->len; i++)
+    gtk_box_append (GTK_BOX (self->cautions), pawl_caution_panel_new (cautions->pdata[i]));
+  gtk_widget_set_visible (self->cautions, cautions->len > 0);
+}
+
+static void
+build_asks (PawlStepPanel *self, const PawlStepState *step)
+{
+  remove_children (self->asks);
+  for (guint i = 0; i < step->asks->len; i++)
+    {
+      const PawlAskState *state = step->asks->pdata[i];
+
+      if (state->status != PAWL_ASK_NOT_APPLICABLE)
+        gtk_box_append (GTK_BOX (self->asks), GTK_WIDGET (pawl_ask_row_new (self->session, state->ask)));
+    }
+}
+
+static void
+append_fact (GString *text, const char *label, const char *fact)
+{
+  g_autofree char *escaped = NULL;
+
+  if (fact == NULL || *fact == '\0')
+    return;
+  escaped = g_markup_printf_escaped ("<b>%s</b>  %s", label, fact);
+  g_string_append_printf (text, "%s%s", text->len > 0 ? "\n" : "", escaped);
+}
+
+static void
+apply_facts (PawlStepPanel *self, const PawlStepPage *page)
+{
+  g_autoptr(GString) text = g_string_new (NULL);
+
+  append_fact (text, _("Fits"), page->fits);
+  append_fact (text, _("Takes off"), page->takes_off);
+  append_fact (text, _("Tools"), page->tools);
+  gtk_label_set_markup (GTK_LABEL (self->facts), text->str);
+  gtk_widget_set_visible (self->facts, text->len > 0);
+}
+
+/* ---- covered by this step ---- */
+
+static void
+look_clicked_cb (GtkButton *button, PawlStepPanel *self)
+{
+  pawl_session_look_at (self->session, g_object_get_data (G_OBJECT (button), "step"));
+}
+
+static void
+append_covered (PawlStepPanel *self, const PawlAskState *state)
+{
+  GtkWidget *line = gtk_button_new ();
+  g_autofree char *status = pawl_words_format_outcome (pawl_ask_status_get_word (state->status));
+  g_autofree char *text = g_strdup_printf (_("%s %s · step %s · %s"), pawl_ask_is_open (state) ? "○" : "✓", state->ask->name, state->step->number, status);
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_button_set_child (GTK_BUTTON (line), label);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (line), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);
+  gtk_widget_add_css_class (line, "covered-line");
+  g_object_set_data_full (G_OBJECT (line), "step", g_strdup (state->step->id), g_free);
+  g_signal_connect (line, "clicked", G_CALLBACK (look_clicked_cb), self);
+  gtk_box_append (GTK_BOX (self->covered), line);
+}
+
+static void
+apply_covered (PawlStepPanel *self, const PawlStepState *step)
+{
+  guint n = 0;
+
+  remove_children (self->covered);
+  for (guint i = 0; i < step->covered->len; i++)
+    {
+      const PawlAskState *state = step->covered->pdata[i];
+
+      if (state->step == step->step || state->status == PAWL_ASK_NOT_APPLICABLE)
+        continue;
+      append_covered (self, state);
+      n++;
+    }
+  gtk_widget_set_visible (self->covered_box, n > 0);
+}
+
+/* ---- state to widgets ---- */
+
+static void
+apply_asks (PawlStepPanel *self, const PawlStepPage *page)
+{
+  for (GtkWidget *row = gtk_widget_get_first_child (self->asks); row != NULL; row = gtk_widget_get_next_sibling (row))
+    {
+      const PawlAskState *state = pawl_job_lookup_ask (self->job, pawl_ask_row_get_ask (PAWL_ASK_ROW (row))->id);
+
+      if (state != NULL)
+        pawl_ask_row_update (PAWL_ASK_ROW (row), self->job, state, !page->is_over && page->step->status != PAWL_STEP_BLOCKED);
+    }
+}
+
+static void
+apply_notes (PawlStepPanel *self, const PawlStepState *step)
+{
+  g_autoptr(GString) text = g_string_new (NULL);
+
+  for (guint i = 0; i < step->notes->len; i++)
+    {
+      PawlEntry *note = step->notes->pdata[i];
+
+      g_string_append_printf (text, _("%sNote by %s: %s"), i > 0 ? "\n" : "", pawl_entry_get_person (note), pawl_entry_get (note, "text"));
+    }
+  set_text (self->notes, text->str);
+}
+
+static void
+apply_footer (PawlStepPanel *self, const PawlStepPage *page)
+{
+  gtk_label_set_label (GTK_LABEL (self->advance_label), page->advance_label);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->advance), GTK_ACCESSIBLE_PROPERTY_LABEL, page->advance_label,
+                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, page->why_not, -1);
+  if (page->advance == PAWL_ADVANCE_REFUSED)
+    gtk_widget_add_css_class (self->advance, "not-yet");
+  else
+    gtk_widget_remove_css_class (self->advance, "not-yet");
+  gtk_widget_set_visible (self->skip, page->can_skip);
+  gtk_widget_set_visible (self->deviate, page->can_skip);
+  gtk_widget_set_visible (self->redo, page->can_redo);
+}
+
+static void
+apply_texts (PawlStepPanel *self, const PawlStepPage *page)
+{
+  set_text (self->place, page->place);
+  set_text (self->status, page->status);
+  set_text (self->command, page->step->step->command);
+  set_text (self->info, page->step->step->info);
+  set_text (self->expect, page->step->step->expect);
+  set_text (self->banner, page->banner);
+  set_text (self->hold, page->hold);
+  gtk_widget_set_visible (self->release, page->needs_release);
+}
+
+/* Said once about a refused press, it stays as long as it is true: until something is answered, or another step is looked at. */
+static void
+apply_spoken (PawlStepPanel *self, gboolean is_other_step)
+{
+  if (is_other_step || pawl_job_get_entries (self->job)->len != self->n_entries)
+    g_clear_pointer (&self->spoken, g_free);
+  set_text (self->why_not, self->spoken);
+}
+
+static void
+show_other_step (PawlStepPanel *self, const PawlStepPage *page)
+{
+  g_free (self->step_id);
+  self->step_id = g_strdup (page->step->step->id);
+  build_cautions (self, page->cautions);
+  build_asks (self, page->step);
+  gtk_widget_hide (self->form);
+  gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
+}
+
+static gboolean
+has_focus_within (GtkWidget *widget)
+{
+  GtkRoot *root = gtk_widget_get_root (widget);
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  return focus != NULL && (focus == widget || gtk_widget_is_ancestor (focus, widget));
+}
+
+/* After an answer the keyboard goes on to the next ask; never onto a button, so that one press too many answers nothing. */
+static void
+move_on (PawlStepPanel *self, const PawlStepPage *page, gboolean is_other_step, gboolean was_in_asks)
+{
+  if (is_other_step)
+    gtk_widget_grab_focus (self->advance);
+  else if (was_in_asks)
+    pawl_step_panel_go (self);
+}
+
+void
+pawl_step_panel_apply (PawlStepPanel *self)
+{
+  g_autoptr(PawlStepPage) page = NULL;
+  const PawlStepState *step;
+  gboolean is_other_step, is_answered, was_in_asks = has_focus_within (self->asks);
+
+  if (self->session == NULL || (step = pawl_session_peek_step (self->session)) == NULL)
+    return;
+  g_set_object (&self->job, pawl_session_get_job (self->session));
+  is_answered = self->n_applied != pawl_job_get_entries (self->job)->len; /* else only the clock moved */
+  self->n_applied = pawl_job_get_entries (self->job)->len;
+  page = pawl_step_page_new (self->job, step->step->id);
+  is_other_step = g_strcmp0 (self->step_id, step->step->id) != 0;
+  if (is_other_step)
+    show_other_step (self, page);
+  apply_texts (self, page);
+  apply_facts (self, page);
+  apply_covered (self, page->step);
+  apply_asks (self, page);
+  pawl_photo_strip_apply (PAWL_PHOTO_STRIP (self->photos), pawl_bench_get_record (pawl_session_get_bench (self->session)), page->step->photos);
+  apply_notes (self, page->step);
+  apply_footer (self, page);
+  apply_spoken (self, is_other_step);
+  move_on (self, page, is_other_step, was_in_asks && is_answered);
+}
+
+void
+pawl_step_panel_say (PawlStepPanel *self, const char *message)
+{
+  g_free (self->spoken);
+  self->spoken = message != NULL ? pawl_words_make_sentence (message) : NULL;
+  self->n_entries = self->job != NULL ? pawl_job_get_entries (self->job)->len : 0;
+  set_text (self->why_not, self->spoken);
+}
+
+void
+pawl_step_panel_set_session (PawlStepPanel *self, PawlSession *session)
+{
+  g_clear_pointer (&self->step_id, g_free);
+  g_clear_object (&self->job);
+  remove_children (self->asks);
+  g_set_object (&self->session, session);
+  pawl_step_panel_say (self, NULL);
+  gtk_widget_hide (self->form);
+  pawl_step_panel_apply (self);
+}
+
+/* ---- where the keyboard goes ---- */
+
+static PawlAskRow *
+find_row (PawlStepPanel *self, const PawlAskState *state)
+{
+  for (GtkWidget *row = gtk_widget_get_first_child (self->asks); row != NULL; row = gtk_widget_get_next_sibling (row))
+    if (state != NULL && pawl_ask_row_get_ask (PAWL_ASK_ROW (row)) == state->ask)
+      return PAWL_ASK_ROW (row);
+  return NULL;
+}
+
+void
+pawl_step_panel_go (PawlStepPanel *self)
+{
+  g_autoptr(PawlStepPage) page = self->job != NULL ? pawl_step_page_new (self->job, self->step_id) : NULL;
+  PawlAskRow *row = page != NULL && !page->is_over ? find_row (self, page->first_open) : NULL;
+
+  if (row != NULL)
+    pawl_ask_row_go (row);
+  else
+    gtk_widget_grab_focus (self->advance);
+}
+
+gboolean
+pawl_step_panel_type_reading (PawlStepPanel *self, const char *text)
+{
+  g_autoptr(PawlStepPage) page = self->job != NULL ? pawl_step_page_new (self->job, self->step_id) : NULL;
+  PawlAskRow *row = page != NULL && !page->is_over ? find_row (self, page->first_reading) : NULL;
+  GtkWidget *focus;
+
+  if (row == NULL)
+    return FALSE;
+  pawl_ask_row_go (row);
+  focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
+  if (!GTK_IS_EDITABLE (focus))
+    return FALSE;
+  gtk_editable_set_text (GTK_EDITABLE (focus), text);
+  gtk_editable_set_position (GTK_EDITABLE (focus), -1);
+  return TRUE;
+}
+
+/* ---- the small forms ---- */
+
+void
+pawl_step_panel_prompt (PawlStepPanel *self, PawlPromptKind kind)
+{
+  pawl_prompt_form_open (PAWL_PROMPT_FORM (self->form), kind);
+}
+
+static PawlEntry *
+make_entry (PawlStepPanel *self, PawlPromptForm *form, const PawlStep *step)
+{
+  PawlHand hand = pawl_session_make_hand (self->session);
+  const char *first = pawl_prompt_form_get_line (form, 0), *second = pawl_prompt_form_get_line (form, 1);
+
+  switch (pawl_prompt_form_get_kind (form))
+    {
+    case PAWL_PROMPT_NOTE:
+      return pawl_answer_new_note (step, first, hand);
+    case PAWL_PROMPT_DEVIATE:
+      return pawl_answer_new_deviation (step->id, first, second, pawl_prompt_form_get_line (form, 2), hand);
+    case PAWL_PROMPT_SKIP:
+      return pawl_answer_new_deviation (step->id, "skipped", first, second, hand);
+    case PAWL_PROMPT_REDO:
+      return pawl_answer_new_reopening (step, first, hand);
+    case PAWL_PROMPT_RELEASE:
+      return pawl_answer_new_release (step, (PawlHand) { first, hand.at });
+    case PAWL_PROMPT_SIGN:
+    case PAWL_PROMPT_PERSON:
+    default:
+      return NULL;
+    }
+}
+
+static const char *
+get_taken_words (PawlPromptKind kind)
+{
+  switch (kind)
+    {
+    case PAWL_PROMPT_NOTE:    return _("The note is kept");
+    case PAWL_PROMPT_DEVIATE: return _("The deviation is recorded");
+    case PAWL_PROMPT_SKIP:    return _("The step is left out");
+    case PAWL_PROMPT_REDO:    return _("The step is open again");
+    case PAWL_PROMPT_RELEASE: return _("The hold is released");
+    case PAWL_PROMPT_SIGN:
+    case PAWL_PROMPT_PERSON:
+    default:                  return NULL;
+    }
+}
+
+static void
+form_answered_cb (PawlPromptForm *form, PawlStepPanel *self)
+{
+  const PawlStepState *state = pawl_session_peek_step (self->session);
+  PawlPromptKind kind = pawl_prompt_form_get_kind (form);
+  g_autoptr(PawlEntry) entry = make_entry (self, form, state->step);
+  g_autoptr(GError) error = NULL;
+
+  if (entry == NULL)
+    return;
+  if (!pawl_session_take (self->session, entry, get_taken_words (kind), &error))
+    {
+      pawl_prompt_form_say (form, error->message);
+      return;
+    }
+  pawl_prompt_form_close (form);
+  if (kind == PAWL_PROMPT_SKIP || kind == PAWL_PROMPT_RELEASE)
+    pawl_session_look_at_next (self->session);
+  gtk_widget_grab_focus (self->advance);
+}
+
+/* ---- widget ---- */
+
+static void
+pawl_step_panel_dispose (GObject *object)
+{
+  PawlStepPanel *self = PAWL_STEP_PANEL (object);
+
+  g_clear_pointer (&self->box, gtk_widget_unparent);
+  g_clear_object (&self->session);
+  g_clear_object (&self->job);
+  G_OBJECT_CLASS (pawl_step_panel_parent_class)->dispose (object);
+}
+
+static void
+pawl_step_panel_finalize (GObject *object)
+{
+  PawlStepPanel *self = PAWL_STEP_PANEL (object);
+
+  g_free (self->step_id);
+  g_free (self->spoken);
+  G_OBJECT_CLASS (pawl_step_panel_parent_class)->finalize (object);
+}
+
+#define BIND(child) gtk_widget_class_bind_template_child (widget_class, PawlStepPanel, child)
+
+static void
+bind_children (GtkWidgetClass *widget_class)
+{
+  BIND (box);
+  BIND (scroller);
+  BIND (place);
+  BIND (status);
+  BIND (cautions);
+  BIND (command);
+  BIND (info);
+  BIND (expect);
+  BIND (facts);
+  BIND (banner);
+  BIND (hold);
+  BIND (release);
+  BIND (covered_box);
+  BIND (covered);
+  BIND (asks);
+  BIND (photos);
+  BIND (notes);
+  BIND (deviate);
+  BIND (skip);
+  BIND (redo);
+  BIND (form);
+  BIND (why_not);
+  BIND (back);
+  BIND (advance);
+  BIND (advance_label);
+}
+
+#undef BIND
+
+static void
+pawl_step_panel_class_init (PawlStepPanelClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = pawl_step_panel_dispose;
+  G_OBJECT_CLASS (klass)->finalize = pawl_step_panel_finalize;
+  g_type_ensure (PAWL_TYPE_PROMPT_FORM);
+  g_type_ensure (PAWL_TYPE_PHOTO_STRIP);
+  gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-step-panel.ui");
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  bind_children (widget_class);
+  gtk_widget_class_bind_template_callback (widget_class, form_answered_cb);
+}
+
+static void
+pawl_step_panel_init (PawlStepPanel *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->back), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Back, to look"), -1);
+}

@@ -1,0 +1,27 @@
+/* The step beside the figure: place, cautions, command, what it covers, its asks, and the one big button. */
+#pragma once
+
+#include <gtk/gtk.h>
+#include "app/pawl-prompt-form.h"
+#include "app/pawl-session.h"
+#include "app/pawl-step-state.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_TYPE_STEP_PANEL (pawl_step_panel_get_type ())
+G_DECLARE_FINAL_TYPE (PawlStepPanel, pawl_step_panel, PAWL, STEP_PANEL, GtkWidget)
+
+/* NULL: no job. */
+void     pawl_step_panel_set_session  (PawlStepPanel *self, PawlSession *session);
+/* Puts the state of the session's step on the widgets. */
+void     pawl_step_panel_apply        (PawlStepPanel *self);
+/* The line above the big button, until the next answer. NULL: empties it. */
+void     pawl_step_panel_say          (PawlStepPanel *self, const char *message);
+/* Opens one of the small forms: note, deviation, … */
+void     pawl_step_panel_prompt       (PawlStepPanel *self, PawlPromptKind kind);
+/* Typed digits go to the first open reading. FALSE when the step has none. */
+gboolean pawl_step_panel_type_reading (PawlStepPanel *self, const char *text);
+/* Keyboard to the first open ask, else to the big button. */
+void     pawl_step_panel_go           (PawlStepPanel *self);
+
+G_END_DECLS

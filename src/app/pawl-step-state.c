@@ -1,0 +1,194 @@
+#include "app/pawl-step-state.h"
+
+#include <glib/gi18n.h>
+#include "app/pawl-words.h"
+
+void
+pawl_step_page_free (PawlStepPage *self)
+{
+  g_free (self->place);
+  g_free (self->status);
+  g_ptr_array_unref (self->cautions);
+  g_free (self->fits);
+  g_free (self->takes_off);
+  g_free (self->tools);
+  g_free (self->banner);
+  g_free (self->hold);
+  g_free (self->advance_label);
+  g_free (self->why_not);
+  g_free (self);
+}
+
+gboolean
+pawl_ask_is_open (const PawlAskState *state)
+{
+  switch (state->status)
+    {
+    case PAWL_ASK_PENDING:
+    case PAWL_ASK_OUT:
+    case PAWL_ASK_TOO_CLOSE:
+    case PAWL_ASK_STALE:
+      return TRUE;
+    case PAWL_ASK_ACCEPTED:
+    case PAWL_ASK_DEVIATED:
+    case PAWL_ASK_RUNNING:
+    case PAWL_ASK_NOT_APPLICABLE:
+    default:
+      return FALSE;
+    }
+}
+
+static gboolean
+is_over (const PawlStepState *step)
+{
+  return step->status == PAWL_STEP_DONE || step->status == PAWL_STEP_SKIPPED || step->status == PAWL_STEP_NOT_APPLICABLE;
+}
+
+static char *
+describe_place (PawlJob *job, const PawlStep *step)
+{
+  PawlProcedure *procedure = pawl_job_get_procedure (job);
+  const PawlPhase *phase = pawl_procedure_lookup_phase (procedure, step->phase);
+
+  return g_strdup_printf (_("%s · step %s of %u"), phase != NULL ? phase->title : "", step->number, pawl_procedure_get_steps (procedure)->len);
+}
+
+static GPtrArray *
+list_cautions (PawlProcedure *procedure, const PawlStep *step)
+{
+  GPtrArray *list = g_ptr_array_new ();
+
+  for (guint i = 0; step->cautions != NULL && step->cautions[i] != NULL; i++)
+    {
+      const PawlCaution *caution = pawl_procedure_lookup_caution (procedure, step->cautions[i]);
+
+      if (caution != NULL)
+        g_ptr_array_add (list, (gpointer) caution);
+    }
+  return list;
+}
+
+static char *
+describe_blockers (const PawlStepState *step)
+{
+  GString *text = g_string_new (_("First: "));
+
+  for (guint i = 0; i < step->blockers->len; i++)
+    g_string_append_printf (text, "%s%s", i > 0 ? "; " : "", ((PawlBlocker *) step->blockers->pdata[i])->text);
+  return g_string_free (text, FALSE);
+}
+
+static char *
+describe_banner (const PawlStepState *step)
+{
+  if (step->status == PAWL_STEP_BLOCKED)
+    return describe_blockers (step);
+  if (step->redo_reason != NULL)
+    return g_strdup_printf (_("To be done again: %s"), step->redo_reason);
+  if (step->deviation != NULL)
+    return g_strdup_printf (_("Not as the book has it: %s"), pawl_entry_get (step->deviation, "reason"));
+  if (step->step->cant_undo != NULL && !is_over (step))
+    return g_strdup_printf (_("This can’t be undone: %s"), step->step->cant_undo);
+  return g_strdup ("");
+}
+
+static const char *
+get_hold_word (PawlHold hold)
+{
+  switch (hold)
+    {
+    case PAWL_HOLD_HOLD:    return _("Hold point: somebody else looks before the work goes on");
+    case PAWL_HOLD_WITNESS: return _("Witness point: call the person who wants to see this");
+    case PAWL_HOLD_REVIEW:  return _("Review point: somebody else looks at the answers later");
+    case PAWL_HOLD_NONE:
+    default:                return "";
+    }
+}
+
+static char *
+describe_hold (const PawlStepState *step)
+{
+  if (step->step->hold == PAWL_HOLD_NONE)
+    return g_strdup ("");
+  if (step->release != NULL)
+    return g_strdup_printf (_("Released by %s"), pawl_entry_get_person (step->release));
+  if (step->step->hold_reason != NULL)
+    return g_strdup_printf ("%s. %s", get_hold_word (step->step->hold), step->step->hold_reason);
+  return g_strdup (get_hold_word (step->step->hold));
+}
+
+static void
+find_open_asks (PawlStepPage *self)
+{
+  for (guint i = 0; i < self->step->asks->len; i++)
+    {
+      const PawlAskState *ask = self->step->asks->pdata[i];
+
+      if (!pawl_ask_is_open (ask))
+        continue;
+      if (self->first_open == NULL)
+        self->first_open = ask;
+      if (self->first_reading == NULL && ask->ask->kind == PAWL_ASK_READING)
+        self->first_reading = ask;
+    }
+}
+
+static gboolean
+is_last (PawlJob *job, const PawlStepState *step)
+{
+  GPtrArray *steps = pawl_job_get_steps (job);
+
+  return pawl_job_peek_next (job) == NULL && steps->pdata[steps->len - 1] == step;
+}
+
+static void
+settle_advance (PawlStepPage *self, PawlJob *job)
+{
+  g_autoptr(GError) error = NULL;
+
+  if (self->is_over)
+    {
+      self->advance = is_last (job, self->step) ? PAWL_ADVANCE_END : PAWL_ADVANCE_WALK;
+      self->advance_label = g_strdup (self->advance == PAWL_ADVANCE_END ? _("All steps seen") : _("Go on"));
+    }
+  else
+    {
+      self->advance = pawl_job_check_done (job, self->step->step->id, &error) ? PAWL_ADVANCE_FINISH : PAWL_ADVANCE_REFUSED;
+      self->advance_label = g_strdup (_("Done: next"));
+    }
+  self->why_not = error != NULL ? pawl_words_make_sentence (error->message) : g_strdup ("");
+}
+
+/**
+ * pawl_step_page_new:
+ * @step_id: a step of the job's procedure
+ *
+ * Returns: (transfer full) (nullable): what the panel shows, valid while @job is held; NULL when there is no such step.
+ */
+PawlStepPage *
+pawl_step_page_new (PawlJob *job, const char *step_id)
+{
+  const PawlStepState *step = pawl_job_lookup_step (job, step_id);
+  PawlProcedure *procedure = pawl_job_get_procedure (job);
+  PawlStepPage *self;
+
+  if (step == NULL)
+    return NULL;
+  self = g_new0 (PawlStepPage, 1);
+  self->step = step;
+  self->is_over = is_over (step);
+  self->place = describe_place (job, step->step);
+  self->status = pawl_words_format_outcome (pawl_step_status_get_word (step->status));
+  self->cautions = list_cautions (procedure, step->step);
+  self->fits = pawl_words_list_parts (procedure, step->step->installs);
+  self->takes_off = pawl_words_list_parts (procedure, step->step->removes);
+  self->tools = pawl_words_list_tools (procedure, step->step);
+  self->banner = describe_banner (step);
+  self->hold = describe_hold (step);
+  self->needs_release = step->step->hold != PAWL_HOLD_NONE && step->status == PAWL_STEP_DONE && step->release == NULL;
+  self->can_skip = !self->is_over;
+  self->can_redo = step->status == PAWL_STEP_DONE || step->status == PAWL_STEP_SKIPPED;
+  find_open_asks (self);
+  settle_advance (self, job);
+  return self;
+}

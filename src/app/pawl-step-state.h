@@ -1,0 +1,45 @@
+/* The step page's state: what the panel beside the figure shows, computed from the job. No widgets. */
+#pragma once
+
+#include "job/pawl-job.h"
+
+G_BEGIN_DECLS
+
+/* What one press of the big button would do. */
+typedef enum {
+  PAWL_ADVANCE_FINISH, /* the step may be finished: "Done: next" */
+  PAWL_ADVANCE_REFUSED, /* something is missing: pressing says what */
+  PAWL_ADVANCE_WALK,   /* looking at a finished step: goes on */
+  PAWL_ADVANCE_END,    /* the last step is done */
+} PawlAdvance;
+
+typedef struct {
+  const PawlStepState *step;       /* borrowed from the job, as all of the structs below */
+  char        *place;              /* "Reassemble the body half · step 14 of 38" */
+  char        *status;             /* "Open", "Blocked: …" */
+  gboolean     is_over;            /* done, skipped or not for this variant: answers are shown, not asked */
+  GPtrArray   *cautions;           /* (element-type PawlCaution) */
+  char        *fits;               /* parts that the step fits, "" when none */
+  char        *takes_off;          /* parts that it takes off, "" when none */
+  char        *tools;              /* "" when none */
+  char        *banner;             /* why it is blocked, to be redone, or can't be undone; "" when nothing to say */
+  char        *hold;               /* the hold's words; "" when none */
+  gboolean     needs_release;      /* done, under a hold, nobody has released it */
+  gboolean     can_skip;
+  gboolean     can_redo;
+  const PawlAskState *first_open;  /* (nullable) the first ask that still wants an answer */
+  const PawlAskState *first_reading; /* (nullable) the reading that typed digits go to */
+  PawlAdvance  advance;
+  char        *advance_label;      /* "Done: next" */
+  char        *why_not;            /* the job's own words when refused; "" else */
+} PawlStepPage;
+
+PawlStepPage *pawl_step_page_new  (PawlJob *job, const char *step_id);
+void          pawl_step_page_free (PawlStepPage *self);
+
+/* The ask of this step still wants an answer: pending, stale, out or too close. */
+gboolean      pawl_ask_is_open    (const PawlAskState *state);
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlStepPage, pawl_step_page_free)
+
+G_END_DECLS

@@ -1,0 +1,61 @@
+/*
+ * The window: bars for what needs saying, a start view (jobs, procedures) and a job view (bench, run, readings, parts, report).
+ *
+ * Accessible names, for whoever drives it from outside (role: name). <ask>, <part> … stand for names from the procedure.
+ *   always     button: "Menu", "Undo", "All jobs" (in a job); toggle button: "Who: <person>" (in a job)
+ *              menu items: "Bench size", "Dark", "Open a procedure file…", "Keys", "About Pawl"
+ *   start      tab: "Jobs", "Procedures"
+ *   Jobs       list: "Jobs"; list item: <unit>, its description "You were about to …"; button: "Choose a procedure" when there is no job
+ *   Procedures button: "Open a file…"; list: "Procedures"; list item: <title>
+ *   form       text: "Who is at the bench", "Serial number", "Work order", "Customer", "Complaint"; combo box: "Variant";
+ *              button: "All procedures", "Begin a job"
+ *   job        tab: "Bench", "Run", "Readings", "Parts", "Report"
+ *   Bench      list: "Figure", its items "<item number> <part name>", their descriptions say how each stands
+ *              button: "Whole unit", "This step", "Zoom in", "Zoom out"
+ *              button: "Back, to look", "Done: next" (or "Go on", "All steps seen")
+ *              button: "Note…", "Photo…", "I did it differently…", "Leave it out…", "Do it again…", "Release by name…"
+ *              each ask is a group <ask>, its description the status word, with
+ *                fit      button: "Right: <ask>", "Wrong way round found: <ask>" (or "Fitted, either way: <ask>")
+ *                check    button: "<Outcome>: <ask>", say "Free: Shaft"
+ *                reading  text: "Reading: <ask>"; button: "Take: <ask>" (choices: "<Outcome>: <ask>")
+ *                wait     button: "Start: <ask>", "End: <ask>"
+ *                decide   text: "Reason, when it is not simply reused: <ask>", "Lot or number: <ask>"; combo box: "Source: <ask>";
+ *                         button: "Reuse: <ask>", "Repair: <ask>", "Replace: <ask>"
+ *                note     text: "Write down: <ask>"; button: "Keep: <ask>"
+ *                out      button: "Accept as it is: <ask>"; text: "Reason to accept it", "Accepted by"; button: "Record this deviation"
+ *              forms      text: "Note" · "What was done instead", "Reason", "Accepted by" · "Name of who looked" · "Name", "Role", "Statement"
+ *                         button: "Never mind", "Keep the note", "Record this deviation", "Leave it out", "Do it again", "Release", "Sign"
+ *   Run        list: "Steps"; list item: "<sign>  <number>  <command>", its description the status word
+ *   Readings   list: "Readings"; list item: <reading>, its description limits, as found, as left, verdict
+ *   Parts      list: "Parts"; list item: "<item number>  <part name>"
+ *   Report     image: "Page 1 of 4"; combo box: "Paper"; button: "Sign off…", "Save as PDF…"; the text "The report is saved." when it is
+ *   bars       label: what was taken; button: "Try again" (a save that failed; the record), "Close" (a notice)
+ */
+#pragma once
+
+#include <gtk/gtk.h>
+#include "app/pawl-session.h"
+#include "app/pawl-settings.h"
+
+G_BEGIN_DECLS
+
+/* What a window needs from outside. Borrowed; outlives the window. */
+typedef struct {
+  const char           *record_path;
+  const PawlRecordHost *host;
+  PawlSettings         *settings;
+  const char * const   *folders;  /* of procedures, NULL-terminated */
+  const char           *language; /* (nullable) */
+} PawlWindowSetting;
+
+#define PAWL_TYPE_WINDOW (pawl_window_get_type ())
+G_DECLARE_FINAL_TYPE (PawlWindow, pawl_window, PAWL, WINDOW, GtkApplicationWindow)
+
+PawlWindow  *pawl_window_new           (GtkApplication *application, const PawlWindowSetting *setting);
+/* Shows a procedure file's form, or what is wrong with it. */
+void         pawl_window_open_file     (PawlWindow *self, const char *path);
+gboolean     pawl_window_open_job      (PawlWindow *self, const char *job_id);
+void         pawl_window_close_job     (PawlWindow *self);
+PawlSession *pawl_window_get_session   (PawlWindow *self); /* (nullable) */
+
+G_END_DECLS

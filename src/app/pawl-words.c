@@ -1,0 +1,340 @@
+#include "app/pawl-words.h"
+
+#include <glib/gi18n.h>
+
+static void
+append_piece (GString *text, const char *piece)
+{
+  if (piece == NULL || *piece == '\0')
+    return;
+  if (text->len > 0)
+    g_string_append (text, " · ");
+  g_string_append (text, piece);
+}
+
+static void
+append_format (GString *text, const char *format, ...) G_GNUC_PRINTF (2, 3);
+
+static void
+append_format (GString *text, const char *format, ...)
+{
+  g_autofree char *piece = NULL;
+  va_list arguments;
+
+  va_start (arguments, format);
+  piece = g_strdup_vprintf (format, arguments);
+  va_end (arguments);
+  append_piece (text, piece);
+}
+
+static char *
+capitalise (const char *text)
+{
+  g_autofree char *first = NULL;
+
+  if (*text == '\0')
+    return g_strdup ("");
+  first = g_utf8_strup (text, (gssize) (g_utf8_next_char (text) - text));
+  return g_strconcat (first, g_utf8_next_char (text), NULL);
+}
+
+static void
+append_instrument (GString *text, PawlProcedure *procedure, const PawlReading *reading)
+{
+  const PawlTool *tool = reading->tool != NULL ? pawl_procedure_lookup_tool (procedure, reading->tool) : NULL;
+
+  if (tool == NULL)
+    return;
+  if (tool->is_measuring && tool->instrument.max_error != NULL)
+    {
+      g_autofree char *max_error = pawl_quantity_format (tool->instrument.max_error, '.');
+
+      append_format (text, _("with %s (± %s)"), tool->name, max_error);
+    }
+  else
+    append_format (text, _("with %s"), tool->name);
+}
+
+static void
+append_faces (GString *text, const PawlReading *reading)
+{
+  if (reading->from_face != NULL && reading->to_face != NULL)
+    append_format (text, _("from %s to %s"), reading->from_face, reading->to_face);
+  else if (reading->from_face != NULL)
+    append_format (text, _("from %s"), reading->from_face);
+  else if (reading->to_face != NULL)
+    append_format (text, _("to %s"), reading->to_face);
+}
+
+char *
+pawl_words_describe_conditions (PawlProcedure *procedure, const PawlAsk *ask)
+{
+  const PawlReading *reading = ask->reading;
+  GString *text = g_string_new (NULL);
+  g_autofree char *posture = NULL;
+
+  if (reading->posture != NULL)
+    append_piece (text, posture = capitalise (reading->posture));
+  if (reading->gasket != NULL)
+    append_format (text, _("gasket %s"), reading->gasket);
+  append_faces (text, reading);
+  append_piece (text, reading->load);
+  append_piece (text, reading->places);
+  if (reading->repeats > 1)
+    append_format (text, _("taken %u times"), reading->repeats);
+  append_instrument (text, procedure, reading);
+  return g_string_free (text, FALSE);
+}
+
+static char *
+join_source (const char *label, const PawlLimits *limits, const char *source)
+{
+  if (source == NULL || *source == '\0')
+    return g_strdup_printf ("%s %s", label, pawl_limits_get_text (limits));
+  return g_strdup_printf ("%s %s  (%s)", label, pawl_limits_get_text (limits), source);
+}
+
+char *
+pawl_words_describe_limits (const PawlAsk *ask)
+{
+  return join_source (_("Limits"), ask->reading->limits, ask->source);
+}
+
+char *
+pawl_words_describe_other_limits (const PawlAsk *ask)
+{
+  if (ask->reading->other_limits == NULL)
+    return NULL;
+  return join_source (_("Another source says"), ask->reading->other_limits, ask->reading->other_source);
+}
+
+char *
+pawl_words_warn_coarse (PawlProcedure *procedure, const PawlAsk *ask)
+{
+  const PawlReading *reading = ask->reading;
+  const PawlTool *tool = reading->tool != NULL ? pawl_procedure_lookup_tool (procedure, reading->tool) : NULL;
+  double ratio = 0;
+
+  if (tool == NULL || !tool->is_measuring || pawl_limits_get_kind (reading->limits) == PAWL_LIMITS_CHOICE
+      || !pawl_instrument_is_too_coarse (&tool->instrument, reading->limits, &ratio))
+    return NULL;
+  return g_strdup_printf (_("%s is coarse for these limits: its uncertainty is %.0f %% of the tolerance. Take a finer one if there is one."),
+                          tool->name, ratio * 100.0);
+}
+
+char *
+pawl_words_describe_value (const PawlAttempt *attempt, char decimal_mark)
+{
+  g_autofree char *beside = NULL;
+  const char *answer = pawl_entry_get (attempt->entry, "answer");
+
+  if (attempt->quantity == NULL)
+    return pawl_words_format_outcome (answer != NULL ? answer : "");
+  beside = pawl_quantity_format_beside (attempt->quantity, decimal_mark);
+  if (beside == NULL)
+    return pawl_quantity_format (attempt->quantity, decimal_mark);
+  {
+    g_autofree char *value = pawl_quantity_format (attempt->quantity, decimal_mark);
+
+    return g_strdup_printf ("%s · %s", value, beside);
+  }
+}
+
+char *
+pawl_words_describe_verdict (const PawlAsk *ask, const PawlAttempt *attempt)
+{
+  g_autofree char *words = NULL;
+
+  if (ask->kind == PAWL_ASK_READING)
+    {
+      words = attempt->quantity != NULL ? pawl_verdict_describe (&attempt->verdict, ask->reading->limits, attempt->quantity)
+                                        : g_strdup (pawl_verdict_get_word (attempt->verdict.kind));
+      if (attempt->verdict.is_worn)
+        return g_strdup_printf (_("In by the wear limit, outside the limits of a new part (%s)"), words);
+      return capitalise (words);
+    }
+  if (ask->kind == PAWL_ASK_FIT)
+    return g_strdup (attempt->is_accepted ? _("Right way round") : _("Wrong way round found: turn it, then answer again"));
+  return pawl_words_format_outcome (pawl_entry_get (attempt->entry, ask->kind == PAWL_ASK_DECIDE ? "choice" : "answer"));
+}
+
+const char *
+pawl_words_get_verdict_sign (PawlVerdictKind kind)
+{
+  switch (kind)
+    {
+    case PAWL_VERDICT_IN:        return "✓";
+    case PAWL_VERDICT_OUT:       return "✗";
+    case PAWL_VERDICT_TOO_CLOSE: return "≈";
+    default:                     return "";
+    }
+}
+
+char *
+pawl_words_describe_difference (const PawlRule *rule)
+{
+  PawlDifference difference = pawl_difference_of (rule, PAWL_BENCH_DISTANCE_MM);
+  const char *advice = pawl_visibility_get_advice (difference.in_hand);
+
+  if (rule->kind == PAWL_RULE_EITHER)
+    return g_strdup_printf (_("There is no wrong way: %s"), rule->symmetry != NULL ? rule->symmetry : "");
+  if (difference.size_mm <= 0)
+    return g_strdup (advice);
+  return g_strdup_printf (_("The difference is %.1f mm. %s"), difference.size_mm, advice);
+}
+
+char *
+pawl_words_format_outcome (const char *outcome)
+{
+  g_autofree char *spaced = g_strdelimit (g_strdup (outcome != NULL ? outcome : ""), "-", ' ');
+
+  return capitalise (spaced);
+}
+
+char *
+pawl_words_format_clock (GDateTime *time, GDateTime *now)
+{
+  g_autoptr(GDateTime) local = g_date_time_to_timezone (time, g_date_time_get_timezone (now));
+  g_autofree char *day = g_date_time_format (local, "%F");
+  g_autofree char *today = g_date_time_format (now, "%F");
+
+  return g_date_time_format (local, g_str_equal (day, today) ? "%H:%M" : "%F %H:%M");
+}
+
+char *
+pawl_words_format_duration (gint64 seconds)
+{
+  gint64 minutes = (seconds + 30) / 60, hours = minutes / 60, days = hours / 24;
+
+  if (seconds < 60)
+    return g_strdup_printf (_("%d s"), (int) seconds);
+  if (hours == 0)
+    return g_strdup_printf (_("%d min"), (int) minutes);
+  if (days == 0)
+    return minutes % 60 != 0 ? g_strdup_printf (_("%d h %d min"), (int) hours, (int) (minutes % 60)) : g_strdup_printf (_("%d h"), (int) hours);
+  return hours % 24 != 0 ? g_strdup_printf (_("%d d %d h"), (int) days, (int) (hours % 24)) : g_strdup_printf (_("%d d"), (int) days);
+}
+
+static char *
+describe_planned_wait (const PawlWait *wait)
+{
+  g_autofree char *least = pawl_words_format_duration (wait->min_seconds);
+  g_autofree char *most = wait->max_seconds > 0 ? pawl_words_format_duration (wait->max_seconds) : NULL;
+
+  return most != NULL ? g_strdup_printf (_("%s at least, %s at most"), least, most)
+                      : g_strdup_printf (_("%s at least; no longest time is stated"), least);
+}
+
+static char *
+describe_running_wait (PawlJob *job, const PawlAskState *state)
+{
+  GDateTime *now = pawl_job_peek_now (job);
+  g_autofree char *earliest = pawl_words_format_clock (state->earliest, now);
+  g_autofree char *latest = state->latest != NULL ? pawl_words_format_clock (state->latest, now) : NULL;
+
+  if (latest != NULL && g_date_time_compare (now, state->latest) > 0)
+    return g_strdup_printf (_("should have been out by %s"), latest);
+  if (g_date_time_compare (now, state->earliest) >= 0)
+    return latest != NULL ? g_strdup_printf (_("may come out now, must be out by %s"), latest) : g_strdup (_("may come out now"));
+  return latest != NULL ? g_strdup_printf (_("out from %s, by %s at the latest"), earliest, latest)
+                        : g_strdup_printf (_("out from %s"), earliest);
+}
+
+char *
+pawl_words_describe_wait (PawlJob *job, const PawlAskState *state)
+{
+  if (state->started == NULL)
+    return describe_planned_wait (state->ask->wait);
+  if (state->ended == NULL)
+    return describe_running_wait (job, state);
+  {
+    GDateTime *now = pawl_job_peek_now (job);
+    g_autofree char *started = pawl_words_format_clock (state->started, now);
+    g_autofree char *ended = pawl_words_format_clock (state->ended, now);
+    g_autofree char *took = pawl_words_format_duration (g_date_time_difference (state->ended, state->started) / G_TIME_SPAN_SECOND);
+
+    return g_strdup_printf (_("from %s to %s: %s"), started, ended, took);
+  }
+}
+
+const char *
+pawl_words_get_signal (PawlSignal signal)
+{
+  switch (signal)
+    {
+    case PAWL_SIGNAL_DANGER:  return _("DANGER");
+    case PAWL_SIGNAL_WARNING: return _("WARNING");
+    case PAWL_SIGNAL_CAUTION: return _("CAUTION");
+    case PAWL_SIGNAL_NOTICE:
+    default:                  return _("NOTICE");
+    }
+}
+
+const char *
+pawl_words_get_place (PawlPlace place)
+{
+  switch (place)
+    {
+    case PAWL_PLACE_ON_UNIT: return _("on the unit");
+    case PAWL_PLACE_OFF:     return _("off, on the tray");
+    case PAWL_PLACE_SEATED:  return _("seated");
+    case PAWL_PLACE_NOT_YET:
+    default:                 return _("not fitted yet");
+    }
+}
+
+const char *
+pawl_words_get_verified (PawlVerified verified)
+{
+  switch (verified)
+    {
+    case PAWL_VERIFIED_ON_PAPER:  return _("Read through on paper, not tried on an object");
+    case PAWL_VERIFIED_ON_OBJECT: return _("Tried on an object by its author");
+    case PAWL_VERIFIED_BY_SECOND: return _("Tried on an object by a second person");
+    case PAWL_VERIFIED_NOT:
+    default:                      return _("Not verified by anybody");
+    }
+}
+
+char *
+pawl_words_list_parts (PawlProcedure *procedure, char **ids)
+{
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; ids != NULL && ids[i] != NULL; i++)
+    {
+      const PawlPart *part = pawl_procedure_lookup_part (procedure, ids[i]);
+
+      if (part == NULL)
+        continue;
+      if (part->quantity > 1)
+        append_format (text, "%s %s × %u", part->item, part->name, part->quantity);
+      else
+        append_format (text, "%s %s", part->item, part->name);
+    }
+  return g_string_free (text, FALSE);
+}
+
+char *
+pawl_words_list_tools (PawlProcedure *procedure, const PawlStep *step)
+{
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; step->tools != NULL && step->tools[i] != NULL; i++)
+    {
+      const PawlTool *tool = pawl_procedure_lookup_tool (procedure, step->tools[i]);
+
+      append_piece (text, tool != NULL ? tool->name : NULL);
+    }
+  return g_string_free (text, FALSE);
+}
+
+char *
+pawl_words_make_sentence (const char *message)
+{
+  g_autofree char *capital = capitalise (message);
+
+  if (*capital == '\0' || strchr (".!?", capital[strlen (capital) - 1]) != NULL)
+    return g_steal_pointer (&capital);
+  return g_strconcat (capital, ".", NULL);
+}
