@@ -18,6 +18,6 @@ pawl_app_run (int argc, char **argv)
       return 2;
     }
   g_set_application_name ("Pawl");
-  application = pawl_application_new (data_folder != NULL ? data_folder : PAWL_DATA_DIR_INSTALLED, G_APPLICATION_FLAGS_NONE);
+  application = pawl_application_new (data_folder != NULL ? data_folder : PAWL_DATA_DIR_INSTALLED, G_APPLICATION_DEFAULT_FLAGS);
   return g_application_run (G_APPLICATION (application), argc, argv) == 0 ? 0 : 2;
 }

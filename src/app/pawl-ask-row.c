@@ -2,7 +2,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-step-state.h"
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 typedef struct {
   PawlSession   *session; /* owned */
@@ -68,7 +68,7 @@ void
 pawl_ask_row_say (PawlAskRow *self, const char *problem)
 {
   GtkWidget *label = get_private (self)->problem;
-  g_autofree char *sentence = problem != NULL ? pawl_words_make_sentence (problem) : NULL;
+  g_autofree char *sentence = problem != NULL ? pawl_phrase_make_sentence (problem) : NULL;
 
   gtk_label_set_label (GTK_LABEL (label), sentence != NULL ? sentence : "");
   gtk_widget_set_visible (label, sentence != NULL);
@@ -127,9 +127,9 @@ static char *
 describe_attempt (PawlAskRow *self, PawlJob *job, const PawlAttempt *attempt, gboolean is_current)
 {
   const PawlAsk *ask = get_private (self)->ask;
-  g_autofree char *verdict = pawl_words_describe_verdict (ask, attempt);
-  g_autofree char *clock = pawl_words_format_clock (pawl_entry_peek_at (attempt->entry), pawl_job_peek_now (job));
-  const char *sign = pawl_words_get_verdict_sign (attempt->verdict.kind);
+  g_autofree char *verdict = pawl_phrase_describe_verdict (ask, attempt);
+  g_autofree char *clock = pawl_phrase_format_clock (pawl_entry_peek_at (attempt->entry), pawl_job_peek_now (job));
+  const char *sign = pawl_phrase_get_verdict_sign (attempt->verdict.kind);
   const char *typed = pawl_entry_get (attempt->entry, "answer");
 
   if (ask->kind == PAWL_ASK_READING && typed != NULL)
@@ -161,7 +161,7 @@ describe_status (const PawlAskState *state)
 {
   if (state->status == PAWL_ASK_DEVIATED)
     return g_strdup_printf (_("accepted as it is: %s"), pawl_entry_get (state->deviation, "reason"));
-  return pawl_words_format_outcome (pawl_ask_status_get_word (state->status));
+  return pawl_phrase_format_outcome (pawl_ask_status_get_word (state->status));
 }
 
 static void

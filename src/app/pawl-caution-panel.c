@@ -1,7 +1,7 @@
 #include "app/pawl-caution-panel.h"
 
 #include <glib/gi18n.h>
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 static const char *
 get_css_class (PawlSignal signal)
@@ -20,7 +20,7 @@ get_css_class (PawlSignal signal)
 static char *
 make_head (PawlSignal signal)
 {
-  return g_strdup_printf ("%s%s", signal != PAWL_SIGNAL_NOTICE ? "⚠ " : "", pawl_words_get_signal (signal));
+  return g_strdup_printf ("%s%s", signal != PAWL_SIGNAL_NOTICE ? "⚠ " : "", pawl_phrase_get_signal (signal));
 }
 
 static void
@@ -51,7 +51,7 @@ pawl_caution_panel_new (const PawlCaution *caution)
   append_label (body, text, NULL);
   append_label (body, avoid, "avoid");
   gtk_box_append (GTK_BOX (panel), body);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (panel), GTK_ACCESSIBLE_PROPERTY_LABEL, pawl_words_get_signal (caution->signal),
+  gtk_accessible_update_property (GTK_ACCESSIBLE (panel), GTK_ACCESSIBLE_PROPERTY_LABEL, pawl_phrase_get_signal (caution->signal),
                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, text, -1);
   return panel;
 }

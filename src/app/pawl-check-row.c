@@ -2,7 +2,7 @@
 #include "app/pawl-ask-row-private.h"
 
 #include <glib/gi18n.h>
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 #define PAWL_TYPE_CHECK_ROW (pawl_check_row_get_type ())
 G_DECLARE_FINAL_TYPE (PawlCheckRow, pawl_check_row, PAWL, CHECK_ROW, PawlAskRow)
@@ -20,7 +20,7 @@ outcome_clicked_cb (GtkButton *button, PawlCheckRow *self)
   PawlAskRow *row = PAWL_ASK_ROW (self);
   const PawlAsk *ask = pawl_ask_row_get_ask (row);
   const char *outcome = g_object_get_data (G_OBJECT (button), "outcome");
-  g_autofree char *word = pawl_words_format_outcome (outcome);
+  g_autofree char *word = pawl_phrase_format_outcome (outcome);
   g_autofree char *words = g_strdup_printf ("%s: %s", ask->name, word);
 
   pawl_ask_row_take (row, pawl_answer_new_outcome (ask, outcome, pawl_session_make_hand (pawl_ask_row_get_session (row))), words);
@@ -48,7 +48,7 @@ build_buttons (PawlCheckRow *self)
   gtk_box_set_homogeneous (GTK_BOX (self->buttons), TRUE);
   for (guint i = 0; outcomes != NULL && outcomes[i] != NULL; i++)
     {
-      g_autofree char *word = pawl_words_format_outcome (outcomes[i]);
+      g_autofree char *word = pawl_phrase_format_outcome (outcomes[i]);
       GtkWidget *button = pawl_ask_row_make_button (row, word, G_CALLBACK (outcome_clicked_cb), self);
 
       g_object_set_data_full (G_OBJECT (button), "outcome", g_strdup (outcomes[i]), g_free);
@@ -82,9 +82,9 @@ pawl_check_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state,
   if (state->n_current > 0)
     {
       const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
-      g_autofree char *words = pawl_words_describe_verdict (state->ask, last);
+      g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
 
-      verdict = g_strdup_printf ("%s %s", pawl_words_get_verdict_sign (last->verdict.kind), words);
+      verdict = g_strdup_printf ("%s %s", pawl_phrase_get_verdict_sign (last->verdict.kind), words);
     }
   gtk_label_set_label (GTK_LABEL (self->verdict), verdict != NULL ? verdict : "");
   gtk_widget_set_visible (self->verdict, verdict != NULL);

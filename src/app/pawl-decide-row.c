@@ -2,7 +2,7 @@
 #include "app/pawl-ask-row-private.h"
 
 #include <glib/gi18n.h>
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 #define PAWL_TYPE_DECIDE_ROW (pawl_decide_row_get_type ())
 G_DECLARE_FINAL_TYPE (PawlDecideRow, pawl_decide_row, PAWL, DECIDE_ROW, PawlAskRow)
@@ -23,7 +23,7 @@ choice_clicked_cb (GtkButton *button, PawlDecideRow *self)
   const PawlAsk *ask = pawl_ask_row_get_ask (row);
   const char *choice = g_object_get_data (G_OBJECT (button), "choice");
   const char *source = g_str_equal (choice, "replace") ? sources[gtk_drop_down_get_selected (GTK_DROP_DOWN (self->source))] : "";
-  g_autofree char *word = pawl_words_format_outcome (choice);
+  g_autofree char *word = pawl_phrase_format_outcome (choice);
   g_autofree char *words = g_strdup_printf ("%s: %s", ask->name, word);
 
   pawl_ask_row_take (row, pawl_answer_new_disposition (ask, choice, gtk_editable_get_text (GTK_EDITABLE (self->reason)), source,
@@ -68,7 +68,7 @@ build_choices (PawlDecideRow *self)
   gtk_box_set_homogeneous (GTK_BOX (buttons), TRUE);
   for (guint i = 0; choices[i] != NULL; i++)
     {
-      g_autofree char *word = pawl_words_format_outcome (choices[i]);
+      g_autofree char *word = pawl_phrase_format_outcome (choices[i]);
       GtkWidget *button = pawl_ask_row_make_button (row, word, G_CALLBACK (choice_clicked_cb), self);
 
       g_object_set_data_full (G_OBJECT (button), "choice", g_strdup (choices[i]), g_free);
@@ -113,7 +113,7 @@ pawl_decide_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state
   if (state->n_current > 0)
     {
       const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
-      g_autofree char *words = pawl_words_describe_verdict (state->ask, last);
+      g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
       const char *reason = pawl_entry_get (last->entry, "reason");
 
       verdict = g_strdup_printf ("✓ %s%s%s", words, reason != NULL ? ": " : "", reason != NULL ? reason : "");

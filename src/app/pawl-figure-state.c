@@ -1,7 +1,7 @@
 #include "app/pawl-figure-state.h"
 
 #include <glib/gi18n.h>
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 void
 pawl_part_view_free (PawlPartView *self)
@@ -80,7 +80,7 @@ new_part_view (const PawlPartState *part, const PawlStepState *step, gboolean is
   view->state = is_of_step ? PAWL_STATE_HIGHLIGHT : find_state (part->place, is_fitting);
   view->fraction = is_home ? 1 : 0;
   view->words = g_strdup_printf (is_of_step ? _("%s %s: in this step, %s") : "%s %s: %s", part->part->item, part->part->name,
-                                 pawl_words_get_place (part->place));
+                                 pawl_phrase_get_place (part->place));
   return view;
 }
 

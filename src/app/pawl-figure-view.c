@@ -146,13 +146,6 @@ redraw (PawlFigureView *self)
 
 /* ---- sliding ---- */
 
-static void
-place_regions (PawlFigureView *self, const PawlPartView *view, double fraction)
-{
-  for (char **region = view->part->regions; *region != NULL; region++)
-    pawl_scene_set_fraction (self->scene, *region, fraction);
-}
-
 static double
 ease (double t)
 {

@@ -3,7 +3,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-sketch-view.h"
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 #define PAWL_TYPE_FIT_ROW (pawl_fit_row_get_type ())
 G_DECLARE_FINAL_TYPE (PawlFitRow, pawl_fit_row, PAWL, FIT_ROW, PawlAskRow)
@@ -75,7 +75,7 @@ pawl_fit_row_build (PawlAskRow *row)
 {
   PawlFitRow *self = PAWL_FIT_ROW (row);
   const PawlRule *rule = pawl_ask_row_get_ask (row)->rule;
-  g_autofree char *difference = pawl_words_describe_difference (rule);
+  g_autofree char *difference = pawl_phrase_describe_difference (rule);
 
   pawl_ask_row_append (row, pawl_sketch_view_new (rule));
   pawl_ask_row_append_text (row, difference, "difference");
@@ -96,9 +96,9 @@ pawl_fit_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, g
   if (state->n_current > 0)
     {
       const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
-      g_autofree char *words = pawl_words_describe_verdict (state->ask, last);
+      g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
 
-      verdict = g_strdup_printf ("%s %s", pawl_words_get_verdict_sign (last->verdict.kind), words);
+      verdict = g_strdup_printf ("%s %s", pawl_phrase_get_verdict_sign (last->verdict.kind), words);
     }
   gtk_label_set_label (GTK_LABEL (self->verdict), verdict != NULL ? verdict : "");
   gtk_widget_set_visible (self->verdict, verdict != NULL);

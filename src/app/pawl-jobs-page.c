@@ -2,7 +2,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-list-line.h"
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 #include "bench/pawl-bench.h"
 
 /* A job is folded for its line only as long as the list is short enough to be read; older ones say what the record itself knows. */
@@ -22,7 +22,7 @@ static char *
 describe_facts (const PawlJobLine *line, GDateTime *now)
 {
   GString *text = g_string_new (NULL);
-  g_autofree char *last = pawl_words_format_clock (line->last, now);
+  g_autofree char *last = pawl_phrase_format_clock (line->last, now);
 
   if (*line->work_order != '\0')
     g_string_append_printf (text, _("Work order %s · "), line->work_order);
@@ -42,7 +42,7 @@ append_waits (GtkWidget *line, PawlJob *job)
   for (guint i = 0; i < running->len; i++)
     {
       const PawlAskState *wait = running->pdata[i];
-      g_autofree char *clock = pawl_words_describe_wait (job, wait);
+      g_autofree char *clock = pawl_phrase_describe_wait (job, wait);
       g_autofree char *text = g_strdup_printf ("⧗ %s: %s", wait->ask->name, clock);
 
       pawl_list_line_append (line, text, "wait-line");
@@ -67,7 +67,7 @@ make_row (PawlRecord *record, const PawlJobLine *job, gboolean is_folded)
   g_autoptr(GDateTime) now = pawl_record_dup_now (record);
   g_autofree char *facts = describe_facts (job, now);
   g_autofree char *next = bench != NULL ? pawl_job_describe_next (pawl_bench_get_job (bench))
-                          : error != NULL ? pawl_words_make_sentence (error->message)
+                          : error != NULL ? pawl_phrase_make_sentence (error->message)
                           : g_strdup (job->is_signed ? _("Signed off") : _("Open"));
 
   pawl_list_line_append (line, job->unit, "row-title");

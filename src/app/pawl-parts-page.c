@@ -2,7 +2,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-list-line.h"
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 struct _PawlPartsPage {
   GtkWidget parent_instance;
@@ -23,7 +23,7 @@ describe_disposition (const PawlPartState *part)
 
   if (part->disposition == NULL)
     return g_strdup (part->part->is_kit ? _("new from the kit") : "");
-  choice = pawl_words_format_outcome (pawl_entry_get (part->disposition, "choice"));
+  choice = pawl_phrase_format_outcome (pawl_entry_get (part->disposition, "choice"));
   g_string_append (text, choice);
   for (guint i = 0; i < G_N_ELEMENTS (fields); i++)
     {
@@ -61,7 +61,7 @@ make_row (PawlJob *job, const PawlPartState *part)
   g_autofree char *title = part->part->quantity > 1 ? g_strdup_printf ("%s  %s × %u", part->part->item, part->part->name, part->part->quantity)
                                                    : g_strdup_printf ("%s  %s", part->part->item, part->part->name);
   g_autofree char *disposition = describe_disposition (part);
-  g_autofree char *place = pawl_words_format_outcome (pawl_words_get_place (part->place));
+  g_autofree char *place = pawl_phrase_format_outcome (pawl_phrase_get_place (part->place));
   g_autofree char *words = g_strdup_printf ("%s. %s", place, disposition);
 
   pawl_list_line_append (line, title, "strong");

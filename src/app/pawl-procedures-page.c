@@ -2,7 +2,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-list-line.h"
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 #define MOST_FINDINGS 12
 
@@ -135,7 +135,7 @@ make_row (PawlProcedureLine *procedure)
 
       pawl_list_line_append (line, pawl_procedure_get_unit (procedure->procedure), NULL);
       pawl_list_line_append (line, facts, "secondary");
-      pawl_list_line_append (line, pawl_words_get_verified (pawl_procedure_get_verified (procedure->procedure)), "secondary");
+      pawl_list_line_append (line, pawl_phrase_get_verified (pawl_procedure_get_verified (procedure->procedure)), "secondary");
     }
   pawl_list_line_append (line, procedure->problem, "problem");
   row = pawl_list_line_wrap (line, title, procedure->problem != NULL ? procedure->problem : "");
@@ -284,7 +284,7 @@ pawl_procedures_page_set_person (PawlProceduresPage *self, const char *person)
 void
 pawl_procedures_page_say (PawlProceduresPage *self, const char *problem)
 {
-  g_autofree char *sentence = problem != NULL ? pawl_words_make_sentence (problem) : NULL;
+  g_autofree char *sentence = problem != NULL ? pawl_phrase_make_sentence (problem) : NULL;
 
   set_text (self->problem, sentence);
 }

@@ -1,7 +1,7 @@
 #include "app/pawl-prompt-form.h"
 
 #include <glib/gi18n.h>
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 #define N_LINES 3
 
@@ -97,7 +97,7 @@ pawl_prompt_form_set_line (PawlPromptForm *self, guint line, const char *text)
 void
 pawl_prompt_form_say (PawlPromptForm *self, const char *problem)
 {
-  g_autofree char *sentence = problem != NULL ? pawl_words_make_sentence (problem) : NULL;
+  g_autofree char *sentence = problem != NULL ? pawl_phrase_make_sentence (problem) : NULL;
 
   gtk_label_set_label (GTK_LABEL (self->problem), sentence != NULL ? sentence : "");
   gtk_widget_set_visible (self->problem, sentence != NULL);

@@ -2,7 +2,7 @@
 #include "app/pawl-ask-row-private.h"
 
 #include <glib/gi18n.h>
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 #define PAWL_TYPE_READING_ROW (pawl_reading_row_get_type ())
 G_DECLARE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL, READING_ROW, PawlAskRow)
@@ -82,7 +82,7 @@ build_outcomes (PawlReadingRow *self, const char * const *outcomes)
   gtk_box_set_homogeneous (GTK_BOX (self->outcomes), TRUE);
   for (guint i = 0; outcomes[i] != NULL; i++)
     {
-      g_autofree char *word = pawl_words_format_outcome (outcomes[i]);
+      g_autofree char *word = pawl_phrase_format_outcome (outcomes[i]);
       GtkWidget *button = pawl_ask_row_make_button (row, word, G_CALLBACK (outcome_clicked_cb), self);
 
       g_object_set_data_full (G_OBJECT (button), "outcome", g_strdup (outcomes[i]), g_free);
@@ -98,10 +98,10 @@ pawl_reading_row_build (PawlAskRow *row)
   const PawlAsk *ask = pawl_ask_row_get_ask (row);
   PawlProcedure *procedure = pawl_bench_get_procedure (pawl_session_get_bench (pawl_ask_row_get_session (row)));
   const char * const *outcomes = pawl_limits_peek_outcomes (ask->reading->limits);
-  g_autofree char *conditions = pawl_words_describe_conditions (procedure, ask);
-  g_autofree char *limits = pawl_words_describe_limits (ask);
-  g_autofree char *other = pawl_words_describe_other_limits (ask);
-  g_autofree char *coarse = pawl_words_warn_coarse (procedure, ask);
+  g_autofree char *conditions = pawl_phrase_describe_conditions (procedure, ask);
+  g_autofree char *limits = pawl_phrase_describe_limits (ask);
+  g_autofree char *other = pawl_phrase_describe_other_limits (ask);
+  g_autofree char *coarse = pawl_phrase_warn_coarse (procedure, ask);
 
   pawl_ask_row_append_text (row, conditions, "conditions");
   pawl_ask_row_append_text (row, limits, "limits");
@@ -144,9 +144,9 @@ static void
 show_last (PawlReadingRow *self, const PawlAskState *state)
 {
   const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
-  g_autofree char *value = pawl_words_describe_value (last, '.');
-  g_autofree char *words = pawl_words_describe_verdict (state->ask, last);
-  g_autofree char *verdict = g_strdup_printf ("%s %s", pawl_words_get_verdict_sign (last->verdict.kind), words);
+  g_autofree char *value = pawl_phrase_describe_value (last, '.');
+  g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
+  g_autofree char *verdict = g_strdup_printf ("%s %s", pawl_phrase_get_verdict_sign (last->verdict.kind), words);
   g_autofree char *advice = make_advice (state->ask->reading, last);
 
   set_text (self->value, value);

@@ -1,7 +1,7 @@
 #include "app/pawl-readings-state.h"
 
 #include <glib/gi18n.h>
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 void
 pawl_reading_line_free (PawlReadingLine *self)
@@ -36,11 +36,11 @@ new_line (PawlJob *job, const PawlResult *result)
   line->id = g_strdup (ask->id);
   line->step = g_strdup (result->as_left->step->id);
   line->name = g_strdup (ask->name);
-  line->conditions = pawl_words_describe_conditions (pawl_job_get_procedure (job), ask);
-  line->limits = pawl_words_describe_limits (ask);
-  line->found = result->found != NULL ? pawl_words_describe_value (result->found, '.') : g_strdup (_("not taken"));
-  line->left = result->left != NULL ? pawl_words_describe_value (result->left, '.') : g_strdup (_("not measured"));
-  line->verdict = result->left != NULL ? pawl_words_describe_verdict (ask, result->left) : g_strdup ("");
+  line->conditions = pawl_phrase_describe_conditions (pawl_job_get_procedure (job), ask);
+  line->limits = pawl_phrase_describe_limits (ask);
+  line->found = result->found != NULL ? pawl_phrase_describe_value (result->found, '.') : g_strdup (_("not taken"));
+  line->left = result->left != NULL ? pawl_phrase_describe_value (result->left, '.') : g_strdup (_("not measured"));
+  line->verdict = result->left != NULL ? pawl_phrase_describe_verdict (ask, result->left) : g_strdup ("");
   line->attempts = result->n_attempts > 1 ? g_strdup_printf (_("%u attempts"), result->n_attempts) : g_strdup ("");
   line->is_in = result->left != NULL && result->left->verdict.kind == PAWL_VERDICT_IN;
   line->has_bar = pawl_limits_scale_make (ask->reading->limits, result->found != NULL ? result->found->quantity : NULL,

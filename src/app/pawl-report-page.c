@@ -3,7 +3,7 @@
 #include <glib/gi18n.h>
 #include "app/pawl-prompt-form.h"
 #include "app/pawl-report-task.h"
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 #include "job/pawl-results.h"
 
 #define PIXELS_PER_POINT 1.5

@@ -2,7 +2,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-list-line.h"
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 struct _PawlRunPage {
   GtkWidget parent_instance;
@@ -52,7 +52,7 @@ make_row (const PawlStepState *state)
 {
   GtkWidget *line = pawl_list_line_new ();
   g_autofree char *title = g_strdup_printf ("%s  %s  %s", get_sign (state->status), state->step->number, state->step->command);
-  g_autofree char *status = pawl_words_format_outcome (pawl_step_status_get_word (state->status));
+  g_autofree char *status = pawl_phrase_format_outcome (pawl_step_status_get_word (state->status));
   g_autofree char *blockers = describe_blockers (state);
   GtkWidget *row;
 
@@ -85,7 +85,7 @@ static void
 append_lane (PawlRunPage *self, PawlJob *job, const char *lane)
 {
   GPtrArray *steps = pawl_job_get_steps (job);
-  g_autofree char *title = pawl_words_format_outcome (lane);
+  g_autofree char *title = pawl_phrase_format_outcome (lane);
 
   gtk_list_box_append (GTK_LIST_BOX (self->list), pawl_list_line_make_heading (title));
   for (guint i = 0; i < steps->len; i++)

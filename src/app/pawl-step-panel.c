@@ -4,7 +4,7 @@
 #include "app/pawl-ask-row.h"
 #include "app/pawl-caution-panel.h"
 #include "app/pawl-photo-strip.h"
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 struct _PawlStepPanel {
   GtkWidget parent_instance;
@@ -99,7 +99,7 @@ static void
 append_covered (PawlStepPanel *self, const PawlAskState *state)
 {
   GtkWidget *line = gtk_button_new ();
-  g_autofree char *status = pawl_words_format_outcome (pawl_ask_status_get_word (state->status));
+  g_autofree char *status = pawl_phrase_format_outcome (pawl_ask_status_get_word (state->status));
   g_autofree char *text = g_strdup_printf (_("%s %s · step %s · %s"), pawl_ask_is_open (state) ? "○" : "✓", state->ask->name, state->step->number, status);
   GtkWidget *label = gtk_label_new (text);
 
@@ -257,7 +257,7 @@ void
 pawl_step_panel_say (PawlStepPanel *self, const char *message)
 {
   g_free (self->spoken);
-  self->spoken = message != NULL ? pawl_words_make_sentence (message) : NULL;
+  self->spoken = message != NULL ? pawl_phrase_make_sentence (message) : NULL;
   self->n_entries = self->job != NULL ? pawl_job_get_entries (self->job)->len : 0;
   set_text (self->why_not, self->spoken);
 }

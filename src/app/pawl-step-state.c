@@ -1,7 +1,7 @@
 #include "app/pawl-step-state.h"
 
 #include <glib/gi18n.h>
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 void
 pawl_step_page_free (PawlStepPage *self)
@@ -156,7 +156,7 @@ settle_advance (PawlStepPage *self, PawlJob *job)
       self->advance = pawl_job_check_done (job, self->step->step->id, &error) ? PAWL_ADVANCE_FINISH : PAWL_ADVANCE_REFUSED;
       self->advance_label = g_strdup (_("Done: next"));
     }
-  self->why_not = error != NULL ? pawl_words_make_sentence (error->message) : g_strdup ("");
+  self->why_not = error != NULL ? pawl_phrase_make_sentence (error->message) : g_strdup ("");
 }
 
 /**
@@ -178,11 +178,11 @@ pawl_step_page_new (PawlJob *job, const char *step_id)
   self->step = step;
   self->is_over = is_over (step);
   self->place = describe_place (job, step->step);
-  self->status = pawl_words_format_outcome (pawl_step_status_get_word (step->status));
+  self->status = pawl_phrase_format_outcome (pawl_step_status_get_word (step->status));
   self->cautions = list_cautions (procedure, step->step);
-  self->fits = pawl_words_list_parts (procedure, step->step->installs);
-  self->takes_off = pawl_words_list_parts (procedure, step->step->removes);
-  self->tools = pawl_words_list_tools (procedure, step->step);
+  self->fits = pawl_phrase_list_parts (procedure, step->step->installs);
+  self->takes_off = pawl_phrase_list_parts (procedure, step->step->removes);
+  self->tools = pawl_phrase_list_tools (procedure, step->step);
   self->banner = describe_banner (step);
   self->hold = describe_hold (step);
   self->needs_release = step->step->hold != PAWL_HOLD_NONE && step->status == PAWL_STEP_DONE && step->release == NULL;

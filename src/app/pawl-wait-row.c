@@ -2,7 +2,7 @@
 #include "app/pawl-ask-row-private.h"
 
 #include <glib/gi18n.h>
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 #define PAWL_TYPE_WAIT_ROW (pawl_wait_row_get_type ())
 G_DECLARE_FINAL_TYPE (PawlWaitRow, pawl_wait_row, PAWL, WAIT_ROW, PawlAskRow)
@@ -58,8 +58,8 @@ static void
 pawl_wait_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open)
 {
   PawlWaitRow *self = PAWL_WAIT_ROW (row);
-  g_autofree char *clock = pawl_words_describe_wait (job, state);
-  g_autofree char *sentence = pawl_words_format_outcome (clock);
+  g_autofree char *clock = pawl_phrase_describe_wait (job, state);
+  g_autofree char *sentence = pawl_phrase_format_outcome (clock);
   gboolean is_running = state->status == PAWL_ASK_RUNNING;
 
   gtk_label_set_label (GTK_LABEL (self->clock), sentence);

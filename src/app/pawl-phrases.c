@@ -1,6 +1,7 @@
-#include "app/pawl-words.h"
+#include "app/pawl-phrases.h"
 
 #include <glib/gi18n.h>
+#include "fit/pawl-difference.h"
 
 static void
 append_piece (GString *text, const char *piece)
@@ -67,7 +68,7 @@ append_faces (GString *text, const PawlReading *reading)
 }
 
 char *
-pawl_words_describe_conditions (PawlProcedure *procedure, const PawlAsk *ask)
+pawl_phrase_describe_conditions (PawlProcedure *procedure, const PawlAsk *ask)
 {
   const PawlReading *reading = ask->reading;
   GString *text = g_string_new (NULL);
@@ -95,13 +96,13 @@ join_source (const char *label, const PawlLimits *limits, const char *source)
 }
 
 char *
-pawl_words_describe_limits (const PawlAsk *ask)
+pawl_phrase_describe_limits (const PawlAsk *ask)
 {
   return join_source (_("Limits"), ask->reading->limits, ask->source);
 }
 
 char *
-pawl_words_describe_other_limits (const PawlAsk *ask)
+pawl_phrase_describe_other_limits (const PawlAsk *ask)
 {
   if (ask->reading->other_limits == NULL)
     return NULL;
@@ -109,7 +110,7 @@ pawl_words_describe_other_limits (const PawlAsk *ask)
 }
 
 char *
-pawl_words_warn_coarse (PawlProcedure *procedure, const PawlAsk *ask)
+pawl_phrase_warn_coarse (PawlProcedure *procedure, const PawlAsk *ask)
 {
   const PawlReading *reading = ask->reading;
   const PawlTool *tool = reading->tool != NULL ? pawl_procedure_lookup_tool (procedure, reading->tool) : NULL;
@@ -123,13 +124,13 @@ pawl_words_warn_coarse (PawlProcedure *procedure, const PawlAsk *ask)
 }
 
 char *
-pawl_words_describe_value (const PawlAttempt *attempt, char decimal_mark)
+pawl_phrase_describe_value (const PawlAttempt *attempt, char decimal_mark)
 {
   g_autofree char *beside = NULL;
   const char *answer = pawl_entry_get (attempt->entry, "answer");
 
   if (attempt->quantity == NULL)
-    return pawl_words_format_outcome (answer != NULL ? answer : "");
+    return pawl_phrase_format_outcome (answer != NULL ? answer : "");
   beside = pawl_quantity_format_beside (attempt->quantity, decimal_mark);
   if (beside == NULL)
     return pawl_quantity_format (attempt->quantity, decimal_mark);
@@ -141,7 +142,7 @@ pawl_words_describe_value (const PawlAttempt *attempt, char decimal_mark)
 }
 
 char *
-pawl_words_describe_verdict (const PawlAsk *ask, const PawlAttempt *attempt)
+pawl_phrase_describe_verdict (const PawlAsk *ask, const PawlAttempt *attempt)
 {
   g_autofree char *words = NULL;
 
@@ -155,11 +156,11 @@ pawl_words_describe_verdict (const PawlAsk *ask, const PawlAttempt *attempt)
     }
   if (ask->kind == PAWL_ASK_FIT)
     return g_strdup (attempt->is_accepted ? _("Right way round") : _("Wrong way round found: turn it, then answer again"));
-  return pawl_words_format_outcome (pawl_entry_get (attempt->entry, ask->kind == PAWL_ASK_DECIDE ? "choice" : "answer"));
+  return pawl_phrase_format_outcome (pawl_entry_get (attempt->entry, ask->kind == PAWL_ASK_DECIDE ? "choice" : "answer"));
 }
 
 const char *
-pawl_words_get_verdict_sign (PawlVerdictKind kind)
+pawl_phrase_get_verdict_sign (PawlVerdictKind kind)
 {
   switch (kind)
     {
@@ -171,7 +172,7 @@ pawl_words_get_verdict_sign (PawlVerdictKind kind)
 }
 
 char *
-pawl_words_describe_difference (const PawlRule *rule)
+pawl_phrase_describe_difference (const PawlRule *rule)
 {
   PawlDifference difference = pawl_difference_of (rule, PAWL_BENCH_DISTANCE_MM);
   const char *advice = pawl_visibility_get_advice (difference.in_hand);
@@ -184,7 +185,7 @@ pawl_words_describe_difference (const PawlRule *rule)
 }
 
 char *
-pawl_words_format_outcome (const char *outcome)
+pawl_phrase_format_outcome (const char *outcome)
 {
   g_autofree char *spaced = g_strdelimit (g_strdup (outcome != NULL ? outcome : ""), "-", ' ');
 
@@ -192,7 +193,7 @@ pawl_words_format_outcome (const char *outcome)
 }
 
 char *
-pawl_words_format_clock (GDateTime *time, GDateTime *now)
+pawl_phrase_format_clock (GDateTime *time, GDateTime *now)
 {
   g_autoptr(GDateTime) local = g_date_time_to_timezone (time, g_date_time_get_timezone (now));
   g_autofree char *day = g_date_time_format (local, "%F");
@@ -202,7 +203,7 @@ pawl_words_format_clock (GDateTime *time, GDateTime *now)
 }
 
 char *
-pawl_words_format_duration (gint64 seconds)
+pawl_phrase_format_duration (gint64 seconds)
 {
   gint64 minutes = (seconds + 30) / 60, hours = minutes / 60, days = hours / 24;
 
@@ -218,8 +219,8 @@ pawl_words_format_duration (gint64 seconds)
 static char *
 describe_planned_wait (const PawlWait *wait)
 {
-  g_autofree char *least = pawl_words_format_duration (wait->min_seconds);
-  g_autofree char *most = wait->max_seconds > 0 ? pawl_words_format_duration (wait->max_seconds) : NULL;
+  g_autofree char *least = pawl_phrase_format_duration (wait->min_seconds);
+  g_autofree char *most = wait->max_seconds > 0 ? pawl_phrase_format_duration (wait->max_seconds) : NULL;
 
   return most != NULL ? g_strdup_printf (_("%s at least, %s at most"), least, most)
                       : g_strdup_printf (_("%s at least; no longest time is stated"), least);
@@ -229,8 +230,8 @@ static char *
 describe_running_wait (PawlJob *job, const PawlAskState *state)
 {
   GDateTime *now = pawl_job_peek_now (job);
-  g_autofree char *earliest = pawl_words_format_clock (state->earliest, now);
-  g_autofree char *latest = state->latest != NULL ? pawl_words_format_clock (state->latest, now) : NULL;
+  g_autofree char *earliest = pawl_phrase_format_clock (state->earliest, now);
+  g_autofree char *latest = state->latest != NULL ? pawl_phrase_format_clock (state->latest, now) : NULL;
 
   if (latest != NULL && g_date_time_compare (now, state->latest) > 0)
     return g_strdup_printf (_("should have been out by %s"), latest);
@@ -241,7 +242,7 @@ describe_running_wait (PawlJob *job, const PawlAskState *state)
 }
 
 char *
-pawl_words_describe_wait (PawlJob *job, const PawlAskState *state)
+pawl_phrase_describe_wait (PawlJob *job, const PawlAskState *state)
 {
   if (state->started == NULL)
     return describe_planned_wait (state->ask->wait);
@@ -249,16 +250,16 @@ pawl_words_describe_wait (PawlJob *job, const PawlAskState *state)
     return describe_running_wait (job, state);
   {
     GDateTime *now = pawl_job_peek_now (job);
-    g_autofree char *started = pawl_words_format_clock (state->started, now);
-    g_autofree char *ended = pawl_words_format_clock (state->ended, now);
-    g_autofree char *took = pawl_words_format_duration (g_date_time_difference (state->ended, state->started) / G_TIME_SPAN_SECOND);
+    g_autofree char *started = pawl_phrase_format_clock (state->started, now);
+    g_autofree char *ended = pawl_phrase_format_clock (state->ended, now);
+    g_autofree char *took = pawl_phrase_format_duration (g_date_time_difference (state->ended, state->started) / G_TIME_SPAN_SECOND);
 
     return g_strdup_printf (_("from %s to %s: %s"), started, ended, took);
   }
 }
 
 const char *
-pawl_words_get_signal (PawlSignal signal)
+pawl_phrase_get_signal (PawlSignal signal)
 {
   switch (signal)
     {
@@ -271,7 +272,7 @@ pawl_words_get_signal (PawlSignal signal)
 }
 
 const char *
-pawl_words_get_place (PawlPlace place)
+pawl_phrase_get_place (PawlPlace place)
 {
   switch (place)
     {
@@ -284,7 +285,7 @@ pawl_words_get_place (PawlPlace place)
 }
 
 const char *
-pawl_words_get_verified (PawlVerified verified)
+pawl_phrase_get_verified (PawlVerified verified)
 {
   switch (verified)
     {
@@ -297,7 +298,7 @@ pawl_words_get_verified (PawlVerified verified)
 }
 
 char *
-pawl_words_list_parts (PawlProcedure *procedure, char **ids)
+pawl_phrase_list_parts (PawlProcedure *procedure, char **ids)
 {
   GString *text = g_string_new (NULL);
 
@@ -316,7 +317,7 @@ pawl_words_list_parts (PawlProcedure *procedure, char **ids)
 }
 
 char *
-pawl_words_list_tools (PawlProcedure *procedure, const PawlStep *step)
+pawl_phrase_list_tools (PawlProcedure *procedure, const PawlStep *step)
 {
   GString *text = g_string_new (NULL);
 
@@ -330,7 +331,7 @@ pawl_words_list_tools (PawlProcedure *procedure, const PawlStep *step)
 }
 
 char *
-pawl_words_make_sentence (const char *message)
+pawl_phrase_make_sentence (const char *message)
 {
   g_autofree char *capital = capitalise (message);
 
