@@ -16,6 +16,7 @@ typedef enum {
   PAWL_READING_ERROR_AMBIGUOUS,    /* two readings could be meant: ask */
   PAWL_READING_ERROR_BAD_LIMITS,   /* limits that cannot be understood, or reversed */
   PAWL_READING_ERROR_TOO_LONG,     /* over 200 characters, or a number of over 40 digits */
+  PAWL_READING_ERROR_NOT_OFFERED,  /* an outcome that is none of those that may be answered */
 } PawlReadingError;
 
 /* How the typist types: handed in, never read from the process. */
@@ -45,6 +46,8 @@ int             pawl_quantity_compare      (const PawlQuantity *a, const PawlQua
 
 /* (transfer full): shown in its own unit, exact when the decimal ends within 6 places, else marked "≈". */
 char           *pawl_quantity_format       (const PawlQuantity *self, char decimal_mark);
+/* (transfer full): nothing rounded, 1 1/3 turns; parses back to the same rational. */
+char           *pawl_quantity_format_exact (const PawlQuantity *self, char decimal_mark);
 /* (transfer full): the value in @unit to a sensible number of places, "≈" when rounded (half to even). */
 char           *pawl_quantity_format_in    (const PawlQuantity *self, const PawlUnit *unit, char decimal_mark);
 /* (transfer full) (nullable): the conversion to show beside it: inch for mm, mm for inch, N m for lbf·ft, …; NULL when none helps. */

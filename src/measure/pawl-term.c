@@ -1,0 +1,193 @@
+/* Terms: one number with its unit, units in a row, or a drill; and what a bare number means. */
+#include "measure/pawl-drill-private.h"
+#include "measure/pawl-quantity-private.h"
+
+void
+pawl_term_init (PawlTerm *self)
+{
+  mpq_init (self->value);
+  self->unit = NULL;
+  self->is_fraction = FALSE;
+  self->start = NULL;
+}
+
+void
+pawl_term_clear (PawlTerm *self)
+{
+  mpq_clear (self->value);
+}
+
+gboolean
+pawl_scan_refuse_rest (PawlScan *self, GError **error)
+{
+  g_autofree char *rest = NULL;
+
+  pawl_scan_spaces (self);
+  if (*self->at == '-' && g_ascii_isdigit (self->at[1]))
+    return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER,
+                            "a dash after the number; write a mixed number as 1-5/16, a range as 12..15");
+  rest = pawl_scan_dup_rest (self);
+  return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "“%s” is not expected here; a reading is a number and a unit, as in 1 5/16 in or 33.34 mm", rest);
+}
+
+/* ---- units in a row ---- */
+
+/* How many of @unit make one of @larger. */
+static void
+get_ratio (const PawlUnit *larger, const PawlUnit *unit, mpq_t ratio)
+{
+  mpq_t factor;
+
+  mpq_init (factor);
+  pawl_unit_get_factor (larger, ratio);
+  pawl_unit_get_factor (unit, factor);
+  mpq_div (ratio, ratio, factor);
+  mpq_clear (factor);
+}
+
+static gboolean
+refuse_row (PawlScan *self, const PawlTerm *next, const PawlUnit *above, GError **error)
+{
+  self->at = next->start;
+  return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "this does not follow %s; units in a row get smaller, each under one of the unit before, as in %s",
+                          above->symbol, pawl_dimension_get_example (above->dimension));
+}
+
+static gboolean
+check_row (PawlScan *self, const PawlTerm *next, const PawlUnit *above, GError **error)
+{
+  mpq_t ratio;
+  gboolean is_good;
+
+  if (next->unit == NULL)
+    {
+      self->at = next->start;
+      return pawl_scan_fault (self, error, PAWL_READING_ERROR_AMBIGUOUS, "a number without its unit after %s; write for example %s",
+                              above->symbol, pawl_dimension_get_example (above->dimension));
+    }
+  if (next->unit->row != above->row || next->unit == above)
+    return refuse_row (self, next, above, error);
+  mpq_init (ratio);
+  get_ratio (above, next->unit, ratio);
+  is_good = mpq_cmp (next->value, ratio) < 0;
+  mpq_clear (ratio);
+  return is_good || refuse_row (self, next, above, error);
+}
+
+/* Only the last of a row may have a decimal or a fraction: 1 h 30 min, not 1.5 h 30 min. */
+static gboolean
+check_whole (PawlScan *self, const PawlTerm *term, const mpq_t last, GError **error)
+{
+  if (mpz_cmp_ui (mpq_denref (last), 1) == 0)
+    return TRUE;
+  self->at = term->start;
+  return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "of units in a row only the last may have a fraction, as in %s",
+                          pawl_dimension_get_example (term->unit->dimension));
+}
+
+static gboolean
+scan_plain_term (PawlScan *self, const PawlUnit *expected, PawlTerm *term, GError **error)
+{
+  term->start = self->at;
+  return pawl_scan_number (self, term->value, &term->is_fraction, error)
+         && pawl_scan_unit (self, expected, &term->unit, error);
+}
+
+/* @term has been read and can have more after it; folds what follows into it, in the smallest unit. */
+static gboolean
+scan_row (PawlScan *self, PawlTerm *term, GError **error)
+{
+  gboolean is_negative = *term->start == '-';
+  const PawlUnit *first = term->unit;
+  g_auto(PawlTerm) next;
+  mpq_t last, ratio;
+  gboolean is_good = TRUE;
+
+  pawl_term_init (&next);
+  mpq_inits (last, ratio, NULL);
+  mpq_abs (term->value, term->value);
+  mpq_set (last, term->value);
+  for (pawl_scan_spaces (self); is_good && g_ascii_isdigit (*self->at); pawl_scan_spaces (self))
+    {
+      is_good = scan_plain_term (self, term->unit, &next, error)
+                && check_whole (self, term, last, error)
+                && check_row (self, &next, term->unit, error);
+      if (!is_good)
+        break;
+      get_ratio (term->unit, next.unit, ratio);
+      mpq_mul (term->value, term->value, ratio);
+      mpq_add (term->value, term->value, next.value);
+      mpq_set (last, next.value);
+      term->unit = next.unit;
+    }
+  /* An angle in degrees and minutes is read back in degrees; clock times and feet are exact in their smallest unit. */
+  if (is_good && term->unit->row == PAWL_ROW_ARC)
+    {
+      get_ratio (first, term->unit, ratio);
+      mpq_div (term->value, term->value, ratio);
+      term->unit = first;
+    }
+  if (is_negative)
+    mpq_neg (term->value, term->value);
+  mpq_clears (last, ratio, NULL);
+  return is_good;
+}
+
+gboolean
+pawl_scan_term (PawlScan *self, const PawlUnit *expected, PawlTerm *term, GError **error)
+{
+  gboolean is_drill;
+
+  pawl_scan_spaces (self);
+  term->start = self->at;
+  term->is_fraction = FALSE;
+  if (!pawl_scan_drill (self, term->value, &is_drill, error))
+    return FALSE;
+  if (is_drill)
+    {
+      term->unit = pawl_unit_lookup ("in");
+      return TRUE;
+    }
+  if (*self->at == '\0')
+    return pawl_scan_fault (self, error, PAWL_READING_ERROR_EMPTY, "a number is missing; write for example %s",
+                            pawl_dimension_get_example (expected != NULL ? expected->dimension : PAWL_DIMENSION_LENGTH));
+  if (!pawl_scan_is_at_number (self))
+    {
+      g_autofree char *rest = pawl_scan_dup_rest (self);
+
+      return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "“%s” is no number; write for example %s", rest,
+                              pawl_dimension_get_example (expected != NULL ? expected->dimension : PAWL_DIMENSION_LENGTH));
+    }
+  return scan_plain_term (self, expected, term, error)
+         && (term->unit == NULL || term->unit->row == PAWL_ROW_NONE || scan_row (self, term, error));
+}
+
+/* ---- bare numbers ---- */
+
+/*
+ * A bare number is in the default unit, except where two readings could be meant: inch or metric, or a fraction
+ * where millimetres are expected.
+ */
+gboolean
+pawl_term_settle (PawlTerm *self, const PawlScan *scan, const PawlTyping *typing, GError **error)
+{
+  const PawlUnit *unit = typing != NULL ? typing->default_unit : NULL;
+  g_autofree char *number = NULL;
+
+  if (self->unit != NULL)
+    return TRUE;
+  if (unit != NULL && !typing->is_mixed && !(self->is_fraction && unit->dimension == PAWL_DIMENSION_LENGTH && unit->system == PAWL_SYSTEM_METRIC))
+    {
+      self->unit = unit;
+      return TRUE;
+    }
+  number = pawl_number_format_exact (self->value, scan->decimal_mark);
+  if (unit != NULL && !typing->is_mixed)
+    return pawl_plain_fault (&scan->plain, self->start, error, PAWL_READING_ERROR_AMBIGUOUS,
+                             "a fraction without a unit, where %s is expected; write 5/16 in if inches are meant, or %s %s", unit->symbol, number, unit->symbol);
+  if (typing != NULL && typing->is_mixed)
+    return pawl_plain_fault (&scan->plain, self->start, error, PAWL_READING_ERROR_AMBIGUOUS,
+                             "a number without a unit could be inch or metric; write %s in or %s mm", number, number);
+  return pawl_plain_fault (&scan->plain, self->start, error, PAWL_READING_ERROR_AMBIGUOUS,
+                           "a number without a unit; write it with one, as in %s in, %s mm or %s turns", number, number, number);
+}
