@@ -36,10 +36,11 @@ PawlCallout  *pawl_callouts_add   (PawlCallouts *self, const char *number, const
  * @outline: what the numbers must stay out of: the box round all parts in view
  * @sheet: what they must stay inside of; wider than @outline by the room for a row or column on each side
  *
- * Puts each number in the row above or below or the column left or right of @outline, evenly spaced, none on another.
+ * Puts each number in the row above or below or the column left or right of @outline, each as near its anchor as its neighbours let it.
  * Cost: sum of leader lengths, + 10 sheet diagonals for each crossing of two leaders. Sides are given by nearness under the room that each side
- * has; on a side numbers stand in the order of their anchors; then pairs are swapped, or moved to another side, as long as the cost falls.
- * More numbers than there is room for overlap at last: sized by the caller. Meant for up to 60.
+ * has; on a side numbers stand in the order of their anchors; then numbers are moved to another side, and pairs swapped, as long as the cost
+ * falls. Two crossing leaders are shorter when swapped, so none are left in the end (but where leaders of numbers that share an anchor touch).
+ * More numbers than all four sides have room for stand closer than they should: sized by the caller. Meant for up to 60.
  */
 void          pawl_callouts_place (PawlCallouts *self, PawlBox outline, PawlBox sheet);
 

@@ -28,6 +28,8 @@ PawlFigure *pawl_scene_get_figure   (PawlScene *self);
 void        pawl_scene_set_palette  (PawlScene *self, PawlPalette palette);
 /* Device pixels per unit of the surfaces drawn on, for sharp bitmaps: the window's scale factor. 1 at first. */
 void        pawl_scene_set_device_scale (PawlScene *self, double scale);
+/* TRUE while the camera or a part is on its way: bitmaps are drawn scaled as they are, and made sharp by the first draw after FALSE. */
+void        pawl_scene_set_moving   (PawlScene *self, gboolean is_moving);
 /* TRUE (as at first): paper is painted first. FALSE: the ground is left as it is. */
 void        pawl_scene_set_paints_paper (PawlScene *self, gboolean paints_paper);
 
@@ -72,7 +74,7 @@ void        pawl_scene_set_number_size (PawlScene *self, double size);
 PawlCallouts *pawl_scene_get_callouts (PawlScene *self, double width, double height);
 
 /* ---- out ---- */
-/* Draws at the origin of @cr, @width by @height of its units. */
+/* Draws at the origin of @cr, @width by @height of its units. On PDF and SVG surfaces in vectors, where dark is drawn as light. */
 void        pawl_scene_draw         (PawlScene *self, cairo_t *cr, double width, double height);
 /* (transfer none) (nullable): the region under a point of a drawing of that size, topmost first, by its ink and not by its box.
  * With nothing there, the nearest within @ring units (6 for a mouse, more for a finger), so that thin parts can be hit. */

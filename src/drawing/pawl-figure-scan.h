@@ -1,0 +1,34 @@
+/*
+ * The scan: reads an SVG as plain XML before anything draws it, and refuses what reaches outside the file or is made to expand. The drawing
+ * library can crash or hang on small valid files (chains of <use>, noise filters, markers on long paths), so these caps are ours.
+ */
+#pragma once
+
+#include "drawing/pawl-figure.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_FIGURE_MAX_BYTES      (16 * 1024 * 1024)
+#define PAWL_FIGURE_MAX_ELEMENTS   100000
+#define PAWL_FIGURE_MAX_DEPTH      64
+#define PAWL_FIGURE_MAX_CHAIN      16      /* a <use>, fill, mask, … of one that itself uses another, and so on */
+#define PAWL_FIGURE_MAX_EXPANSION  200000  /* elements drawn when every reference has been followed */
+#define PAWL_FIGURE_MAX_SEGMENTS   20000   /* of one path */
+#define PAWL_FIGURE_MAX_ALL_SEGMENTS 1000000
+#define PAWL_FIGURE_MAX_TEXT       20000   /* characters of one text */
+#define PAWL_FIGURE_MAX_PIXELS     (4096.0 * 4096.0) /* of all pictures together */
+#define PAWL_FIGURE_MAX_EXTENT     100000.0 /* of the viewBox, user units */
+#define PAWL_FIGURE_MAX_BLUR       200.0
+#define PAWL_FIGURE_MAX_OCTAVES    6
+#define PAWL_FIGURE_MAX_DASHES     20000.0 /* dashes across the sheet */
+
+typedef struct {
+  PawlBox    view_box;
+  gboolean   has_view_box; /* FALSE: made from width and height */
+  GPtrArray *findings;     /* (element-type utf8) */
+} PawlFigureScan;
+
+/* TRUE when the file may be drawn; @scan is then filled, its findings are owned by the caller. */
+gboolean pawl_figure_scan (GBytes *bytes, const char *name, PawlFigureScan *scan, GError **error);
+
+G_END_DECLS

@@ -1,0 +1,60 @@
+/* Shared by the files of the scene. */
+#pragma once
+
+#include "drawing/pawl-figure-private.h"
+#include "drawing/pawl-scene.h"
+
+G_BEGIN_DECLS
+
+typedef enum { LOOK_INK, LOOK_PALE, N_LOOKS } Look;
+
+/* A chunk drawn once, for one scale and one place between the pixels. */
+typedef struct {
+  cairo_surface_t *image; /* (nullable) */
+  double           scale; /* device pixels per user unit */
+  double           phase_x, phase_y; /* where the corner lies in its pixel, 0..1 */
+} Bitmap;
+
+/* How one chunk of the figure stands in the scene. */
+typedef struct {
+  PawlState  state;
+  double     fraction;
+  PawlPoint *legs;
+  guint      n_legs;
+  gboolean   is_region;
+  gboolean   is_guide;
+  GArray    *guided;  /* (nullable) (element-type guint): chunks that a guide is for; NULL: all that have legs */
+  Bitmap     bitmaps[N_LOOKS];
+} Piece;
+
+typedef struct {
+  char  *number;
+  char **regions;
+} Item;
+
+struct _PawlScene {
+  GObject parent_instance;
+
+  PawlFigure  *figure;
+  PawlPalette  palette;
+  double       device_scale;
+  gboolean     paints_paper;
+  gboolean     is_moving;
+  GArray      *pieces; /* (element-type Piece), one for each chunk, in z-order */
+  PawlBox      view;
+  GPtrArray   *items;  /* (element-type Item) */
+  double       number_size;
+
+  PawlCallouts *callouts; /* (nullable) for the size below */
+  double        callouts_width, callouts_height;
+};
+
+Piece    *pawl_scene_get_piece     (PawlScene *self, guint n);
+PawlPoint pawl_scene_get_offset    (PawlScene *self, guint n); /* how far it has slid, user units */
+gboolean  pawl_scene_is_shown      (PawlScene *self, guint n);
+PawlBox   pawl_scene_get_piece_box (PawlScene *self, guint n); /* user units, where it is now; empty when not shown */
+/* What the figure may cover of a drawing: the whole less the room for numbers. */
+PawlBox   pawl_scene_get_frame     (PawlScene *self, double width, double height);
+void      pawl_scene_drop_bitmaps  (PawlScene *self);
+
+G_END_DECLS
