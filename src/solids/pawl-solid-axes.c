@@ -1,0 +1,118 @@
+/* Chain lines between the parts that share an axis, stopping clear of every part. */
+#include "solids/pawl-solid-axes-private.h"
+
+#define CLEAR_MM 2.0   /* between the end of a line and a part */
+#define STEP_MM 0.5
+#define SHORTEST_MM 2.5
+
+static void
+part_reach (const PawlSolidPart *part, PawlVec along, double *low, double *high)
+{
+  g_autoptr(GPtrArray) shapes = g_ptr_array_new ();
+  PawlVec offset = pawl_solid_part_offset (part);
+
+  *low = INFINITY;
+  *high = -INFINITY;
+  pawl_solid_node_list (part->node, shapes);
+  for (guint i = 0; i < shapes->len; i++)
+    {
+      const PawlSolidShape *shape = g_ptr_array_index (shapes, i);
+
+      if (shape->is_cavity)
+        continue;
+      for (guint k = 0; k < 2; k++)
+        {
+          double d = vec_dot (vec_add (k ? shape->high : shape->low, offset), along);
+
+          *low = MIN (*low, d);
+          *high = MAX (*high, d);
+        }
+    }
+}
+
+/* Whether some drawn part stands before @p or within CLEAR_MM of it on the sheet. */
+static gboolean
+is_covered (const PawlSolids *solids, PawlVec p)
+{
+  static const double aside[5][2] = { { 0, 0 }, { 1, 0 }, { -1, 0 }, { 0, 1 }, { 0, -1 } };
+
+  for (guint i = 0; i < solids->parts->len; i++)
+    {
+      const PawlSolidPart *part = g_ptr_array_index (solids->parts, i);
+      PawlVec q = vec_sub (p, pawl_solid_part_offset (part));
+
+      for (guint k = 0; k < G_N_ELEMENTS (aside); k++)
+        {
+          PawlVec near = vec_step (vec_step (q, 0.8 * aside[k][0], solids->view.right), 0.8 * aside[k][1], solids->view.up);
+
+          if (pawl_solid_node_hides (part->node, near, 0.3))
+            return TRUE;
+        }
+    }
+  return FALSE;
+}
+
+static void
+add_line (const PawlSolids *solids, PawlVec a, PawlVec b, GPtrArray *lines)
+{
+  PawlFlat ends[2] = { pawl_solid_view_point (&solids->view, a), pawl_solid_view_point (&solids->view, b) };
+  GArray *line;
+
+  if (hypot (ends[0].x - ends[1].x, ends[0].y - ends[1].y) < SHORTEST_MM)
+    return;
+  line = g_array_new (FALSE, FALSE, sizeof (PawlFlat));
+  g_array_append_vals (line, ends, 2);
+  g_ptr_array_add (lines, line);
+}
+
+/* The stretches of the line from @a to @b that no part covers. */
+static void
+add_clear (const PawlSolids *solids, PawlVec a, PawlVec b, GPtrArray *lines)
+{
+  guint n = (guint) MAX (1.0, ceil (vec_length (vec_sub (b, a)) / STEP_MM)), from = 0;
+  gboolean open = FALSE;
+
+  for (guint i = 0; i <= n; i++)
+    {
+      gboolean covered = is_covered (solids, vec_between (a, b, (double) i / n));
+
+      if (!covered && !open)
+        from = i;
+      if ((covered || i == n) && open)
+        add_line (solids, vec_between (a, b, (double) from / n), vec_between (a, b, (double) (covered ? i - 1 : i) / n), lines);
+      open = !covered;
+    }
+}
+
+static void
+add_axis (const PawlSolids *solids, const PawlSolidAxis *axis, GPtrArray *lines)
+{
+  for (guint i = 0; i < axis->at->len; i++)
+    {
+      PawlVec at = g_array_index (axis->at, PawlVec, i);
+      double base = vec_dot (at, axis->along), from = base + axis->start + 0.5;
+
+      for (guint k = 0; k < axis->parts->len; k++)
+        {
+          double low, high;
+
+          part_reach (g_ptr_array_index (axis->parts, k), axis->along, &low, &high);
+          if (low - CLEAR_MM > from)
+            add_clear (solids, vec_step (at, from - base, axis->along), vec_step (at, low - CLEAR_MM - base, axis->along), lines);
+          from = high + CLEAR_MM;
+        }
+    }
+  for (guint i = 0; i + 1 < axis->path->len; i++)
+    add_clear (solids, g_array_index (axis->path, PawlVec, i), g_array_index (axis->path, PawlVec, i + 1), lines);
+}
+
+/* Returns: (transfer full): lines of two points, sheet units. */
+GPtrArray *
+pawl_solids_axis_lines (const PawlSolids *solids)
+{
+  GPtrArray *lines = pawl_solid_lines_new ();
+
+  for (guint i = 0; i < solids->axes->len; i++)
+    add_axis (solids, g_ptr_array_index (solids->axes, i), lines);
+  return lines;
+}

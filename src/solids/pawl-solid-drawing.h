@@ -1,0 +1,41 @@
+/* The picture of one solid: which lines are seen, and the flat tones between them. Sheet units, y down. */
+#pragma once
+
+#include "solids/pawl-solid-tree.h"
+
+G_BEGIN_DECLS
+
+/* What is looked at, and what may stand before it. */
+typedef struct {
+  const PawlSolidNode *node;
+  const PawlSolidView *view;
+  const GPtrArray     *before; /* (nullable): PawlSolidNode: picture only the outside that stands before all of these */
+} PawlSolidSubject;
+
+typedef enum {
+  PAWL_TONE_NONE = -1, /* nothing there */
+  PAWL_TONE_PAPER,
+  PAWL_TONE_LIGHT,
+  PAWL_TONE_MIDDLE,
+  PAWL_TONE_DARK,
+} PawlTone;
+
+/* Lists of lines; each line a GArray of PawlFlat. A ring ends on its first point. */
+typedef struct {
+  GPtrArray *wide;    /* outlines and visible edges */
+  GPtrArray *narrow;  /* fine features, tangent lines, strokes */
+  GPtrArray *area[4]; /* rings round what is at least PAPER, LIGHT, MIDDLE, DARK; to be filled even-odd */
+} PawlSolidPicture;
+
+PawlSolidPicture *pawl_solid_picture_new  (const PawlSolidSubject *subject);
+void              pawl_solid_picture_free (PawlSolidPicture *picture);
+
+GPtrArray *pawl_solid_lines_new  (void);
+void       pawl_solid_lines_draw (const PawlSolidSubject *subject, GPtrArray *wide, GPtrArray *narrow);
+void       pawl_solid_tones_draw (const PawlSolidSubject *subject, GPtrArray *area[4]);
+gboolean   pawl_solid_subject_sees (const PawlSolidSubject *subject, PawlVec p);
+
+GPtrArray *pawl_solid_lines_join (GPtrArray *take_lines, double reach);
+void       pawl_solid_line_thin  (GArray *line, double tolerance);
+
+G_END_DECLS

@@ -1,0 +1,497 @@
+/* The elements of a part: turned, plate, box, hex, helix, wire, group. */
+#include "solids/pawl-solid-reader-private.h"
+
+#define PLACE "do at axis turn tilt outside"
+
+/* Where the element stands, and what it belongs to. */
+typedef struct {
+  const PawlSolidReader *reader;
+  const xmlNode         *node;
+  PawlFrame              frame;
+  gboolean               is_cavity;
+  PawlSolidPart         *part;
+} Place;
+
+static double
+group_number (const GArray *groups, guint i, guint k, double otherwise)
+{
+  double value = ((const double *) (gpointer) groups->data)[i * 4 + k];
+
+  return isnan (value) ? otherwise : value;
+}
+
+static PawlSolidShape *
+new_shape (const Place *place, PawlSolidShapeKind kind)
+{
+  PawlSolidShape *shape = pawl_solid_shape_new (kind);
+
+  shape->frame = place->frame;
+  shape->is_cavity = place->is_cavity;
+  return shape;
+}
+
+static PawlSolidOutline *
+outline_of (const GArray *groups, gboolean is_hole)
+{
+  g_autofree PawlSolidCorner *corners = g_new (PawlSolidCorner, groups->len);
+
+  for (guint i = 0; i < groups->len; i++)
+    corners[i] = (PawlSolidCorner) { group_number (groups, i, 0, 0), group_number (groups, i, 1, 0), group_number (groups, i, 2, 0) };
+  return pawl_solid_outline_new (corners, groups->len, is_hole);
+}
+
+/* An outline by its corners, a circle or an ellipse. */
+static PawlSolidOutline *
+read_outline (const PawlSolidReader *reader, const xmlNode *node, gboolean is_hole)
+{
+  g_autoptr(GArray) groups = NULL;
+  double rx;
+
+  if (pawl_solid_reader_has (node, "circle"))
+    {
+      if (!(groups = pawl_solid_reader_groups (reader, node, "circle", 3, 4)))
+        return NULL;
+      rx = group_number (groups, 0, 2, 0);
+      if (rx <= 0.0)
+        {
+          pawl_solid_reader_fail (reader, node, "the radius of a circle must be more than 0");
+          return NULL;
+        }
+      return pawl_solid_outline_circle (group_number (groups, 0, 0, 0), group_number (groups, 0, 1, 0), rx,
+                                        group_number (groups, 0, 3, rx), is_hole);
+    }
+  if (!(groups = pawl_solid_reader_groups (reader, node, "outline", 2, 3)))
+    return NULL;
+  if (groups->len < 3)
+    {
+      pawl_solid_reader_fail (reader, node, "an outline needs at least three corners");
+      return NULL;
+    }
+  return outline_of (groups, is_hole);
+}
+
+static gboolean
+read_stroke (const Place *place, const char *attribute, PawlSolidStrokeKind kind, PawlSolidShape *shape)
+{
+  g_autoptr(GArray) groups = NULL;
+
+  if (!pawl_solid_reader_has (place->node, attribute))
+    return TRUE;
+  if (!(groups = pawl_solid_reader_groups (place->reader, place->node, attribute, kind == PAWL_STROKE_RING ? 1 : 3, 3)))
+    return FALSE;
+  for (guint i = 0; i < groups->len; i++)
+    {
+      PawlSolidStroke stroke = { kind, group_number (groups, i, 0, 0), group_number (groups, i, 1, 0), group_number (groups, i, 2, 1) };
+
+      if (stroke.pitch <= 0.0 || (kind != PAWL_STROKE_RING && stroke.to <= stroke.from))
+        return pawl_solid_reader_fail (place->reader, place->node, "%s is from,to,pitch with from before to and a pitch above 0", attribute);
+      g_array_append_val (shape->strokes, stroke);
+    }
+  return TRUE;
+}
+
+static void
+note_profile (const Place *place, const GArray *groups)
+{
+  if (place->part == NULL || place->part->profile->len > 0 || place->is_cavity)
+    return;
+  for (guint i = 0; i < groups->len; i++)
+    {
+      PawlSolidCorner corner = { group_number (groups, i, 0, 0), group_number (groups, i, 1, 0), group_number (groups, i, 2, 0) };
+
+      g_array_append_val (place->part->profile, corner);
+    }
+}
+
+static PawlSolidShape *
+read_turned (const Place *place)
+{
+  g_autoptr(GArray) groups = NULL;
+  PawlSolidShape *shape;
+
+  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " points thread knurl ring")
+      || !(groups = pawl_solid_reader_groups (place->reader, place->node, "points", 2, 3)))
+    return NULL;
+  for (guint i = 0; i < groups->len; i++)
+    if (group_number (groups, i, 1, 0) < 0.0)
+      {
+        pawl_solid_reader_fail (place->reader, place->node, "point %u has a radius below 0; points are axial,radius", i + 1);
+        return NULL;
+      }
+  if (groups->len < 3)
+    {
+      pawl_solid_reader_fail (place->reader, place->node, "a half-section needs at least three points");
+      return NULL;
+    }
+  note_profile (place, groups);
+  shape = new_shape (place, PAWL_SHAPE_TURNED);
+  g_ptr_array_add (shape->outlines, outline_of (groups, FALSE));
+  if (read_stroke (place, "thread", PAWL_STROKE_THREAD, shape) && read_stroke (place, "knurl", PAWL_STROKE_KNURL, shape)
+      && read_stroke (place, "ring", PAWL_STROKE_RING, shape))
+    return shape;
+  pawl_solid_shape_free (shape);
+  return NULL;
+}
+
+static gboolean
+read_holes (const Place *place, PawlSolidShape *shape)
+{
+  for (xmlNode *child = pawl_solid_reader_child (place->node); child != NULL; child = pawl_solid_reader_next (child))
+    {
+      PawlSolidOutline *hole;
+
+      if (!pawl_solid_reader_element (child, "hole"))
+        return pawl_solid_reader_fail (place->reader, child, "<plate> may hold <hole> only, not <%s>", child->name);
+      if (!pawl_solid_reader_allows (place->reader, child, "circle outline")
+          || !(hole = read_outline (place->reader, child, TRUE)))
+        return FALSE;
+      g_ptr_array_add (shape->outlines, hole);
+    }
+  return TRUE;
+}
+
+static PawlSolidShape *
+read_plate (const Place *place)
+{
+  PawlSolidOutline *outline;
+  PawlSolidShape *shape;
+  double height, soft;
+
+  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " outline circle height soft")
+      || !pawl_solid_reader_number (place->reader, place->node, "height", NAN, &height)
+      || !pawl_solid_reader_number (place->reader, place->node, "soft", 0.0, &soft))
+    return NULL;
+  if (height <= 0.0)
+    {
+      pawl_solid_reader_fail (place->reader, place->node, "height must be more than 0");
+      return NULL;
+    }
+  if (!(outline = read_outline (place->reader, place->node, FALSE)))
+    return NULL;
+  shape = new_shape (place, PAWL_SHAPE_PLATE);
+  shape->z1 = height;
+  g_ptr_array_add (shape->outlines, outline);
+  if (soft > 0.0)
+    {
+      PawlSolidStroke stroke = { PAWL_STROKE_SOFT, 0, 0, soft };
+
+      g_array_append_val (shape->strokes, stroke);
+    }
+  if (read_holes (place, shape))
+    return shape;
+  pawl_solid_shape_free (shape);
+  return NULL;
+}
+
+static PawlSolidShape *
+block_between (const Place *place, PawlVec low, PawlVec high, double round)
+{
+  const PawlSolidCorner corners[] = {
+    { low.x, low.y, round }, { high.x, low.y, round }, { high.x, high.y, round }, { low.x, high.y, round },
+  };
+  PawlSolidShape *shape = new_shape (place, PAWL_SHAPE_PLATE);
+
+  shape->z0 = low.z;
+  shape->z1 = high.z;
+  g_ptr_array_add (shape->outlines, pawl_solid_outline_new (corners, G_N_ELEMENTS (corners), FALSE));
+  return shape;
+}
+
+static PawlSolidShape *
+read_box (const Place *place)
+{
+  g_autoptr(GArray) low = NULL, high = NULL;
+  PawlVec a, b;
+  double round;
+
+  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " from to round")
+      || !pawl_solid_reader_number (place->reader, place->node, "round", 0.0, &round)
+      || !(low = pawl_solid_reader_groups (place->reader, place->node, "from", 3, 3))
+      || !(high = pawl_solid_reader_groups (place->reader, place->node, "to", 3, 3)))
+    return NULL;
+  a = vec (group_number (low, 0, 0, 0), group_number (low, 0, 1, 0), group_number (low, 0, 2, 0));
+  b = vec (group_number (high, 0, 0, 0), group_number (high, 0, 1, 0), group_number (high, 0, 2, 0));
+  if (a.x >= b.x || a.y >= b.y || a.z >= b.z)
+    {
+      pawl_solid_reader_fail (place->reader, place->node, "from must be below to in x, y and z");
+      return NULL;
+    }
+  return block_between (place, a, b, round);
+}
+
+/* A hexagon prism along z; its chamfers are a turned solid that is kept. */
+static PawlSolidNode *
+read_hex (const Place *place)
+{
+  g_autofree char *chamfer = pawl_solid_reader_text (place->node, "chamfer");
+  PawlSolidNode *group;
+  PawlSolidShape *prism, *turned;
+  PawlSolidCorner corners[6];
+  double across, height, corner, flat, drop;
+  gboolean top, bottom;
+
+  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " across height chamfer")
+      || !pawl_solid_reader_number (place->reader, place->node, "across", NAN, &across)
+      || !pawl_solid_reader_number (place->reader, place->node, "height", NAN, &height))
+    return NULL;
+  if (across <= 0.0 || height <= 0.0)
+    {
+      pawl_solid_reader_fail (place->reader, place->node, "across and height must be more than 0");
+      return NULL;
+    }
+  corner = across / sqrt (3.0);
+  flat = 0.47 * across;
+  drop = (corner * 1.02 - flat) * tan (30.0 * G_PI / 180.0);
+  top = g_strcmp0 (chamfer, "top") == 0 || g_strcmp0 (chamfer, "both") == 0;
+  bottom = g_strcmp0 (chamfer, "bottom") == 0 || g_strcmp0 (chamfer, "both") == 0;
+  for (guint i = 0; i < 6; i++)
+    corners[i] = (PawlSolidCorner) { corner * cos (G_PI * i / 3.0), corner * sin (G_PI * i / 3.0), 0 };
+  prism = new_shape (place, PAWL_SHAPE_PLATE);
+  prism->z1 = height;
+  g_ptr_array_add (prism->outlines, pawl_solid_outline_new (corners, 6, FALSE));
+  group = pawl_solid_node_new_group (PAWL_SOLID_ADD);
+  g_ptr_array_add (group->children, pawl_solid_node_new_shape (PAWL_SOLID_ADD, prism));
+  if (top || bottom)
+    {
+      const PawlSolidCorner profile[] = {
+        { bottom ? 0 : -1, 0, 0 }, { bottom ? 0 : -1, bottom ? flat : corner * 1.02, 0 }, { bottom ? drop : 0, corner * 1.02, 0 },
+        { top ? height - drop : height, corner * 1.02, 0 }, { top ? height : height + 1, top ? flat : corner * 1.02, 0 },
+        { top ? height : height + 1, 0, 0 },
+      };
+
+      turned = new_shape (place, PAWL_SHAPE_TURNED);
+      g_ptr_array_add (turned->outlines, pawl_solid_outline_new (profile, G_N_ELEMENTS (profile), FALSE));
+      g_ptr_array_add (group->children, pawl_solid_node_new_shape (PAWL_SOLID_KEEP, turned));
+    }
+  return group;
+}
+
+static void
+add_along (GArray *along, PawlVec p)
+{
+  if (along->len == 0 || vec_length (vec_sub (p, g_array_index (along, PawlVec, along->len - 1))) > 1e-6)
+    g_array_append_val (along, p);
+}
+
+static PawlSolidShape *
+wire_take (const Place *place, GArray *along, double radius)
+{
+  PawlSolidShape *shape = new_shape (place, PAWL_SHAPE_WIRE);
+
+  for (guint i = 0; i < along->len; i++)
+    {
+      PawlVec *p = &g_array_index (along, PawlVec, i);
+
+      *p = frame_place (&place->frame, *p);
+    }
+  shape->n_along = along->len;
+  shape->along = (PawlVec *) g_array_free (along, FALSE);
+  shape->radius = radius;
+  return shape;
+}
+
+/* Points of head="…" or tail="…", local frame. */
+static gboolean
+read_tang (const Place *place, const char *attribute, GArray *along)
+{
+  g_autoptr(GArray) groups = NULL;
+
+  if (!pawl_solid_reader_has (place->node, attribute))
+    return TRUE;
+  if (!(groups = pawl_solid_reader_groups (place->reader, place->node, attribute, 3, 3)))
+    return FALSE;
+  for (guint i = 0; i < groups->len; i++)
+    add_along (along, vec (group_number (groups, i, 0, 0), group_number (groups, i, 1, 0), group_number (groups, i, 2, 0)));
+  return TRUE;
+}
+
+/* A spring: @turns over @length, the last @closed turns at each end wound close. */
+static PawlSolidShape *
+read_helix (const Place *place)
+{
+  double radius, wire, turns, length, start, closed;
+  GArray *along;
+  guint steps;
+
+  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " radius wire turns length start closed head tail")
+      || !pawl_solid_reader_number (place->reader, place->node, "radius", NAN, &radius)
+      || !pawl_solid_reader_number (place->reader, place->node, "wire", NAN, &wire)
+      || !pawl_solid_reader_number (place->reader, place->node, "turns", NAN, &turns)
+      || !pawl_solid_reader_number (place->reader, place->node, "length", NAN, &length)
+      || !pawl_solid_reader_number (place->reader, place->node, "start", 0.0, &start)
+      || !pawl_solid_reader_number (place->reader, place->node, "closed", 0.0, &closed))
+    return NULL;
+  if (radius <= 0.0 || wire <= 0.0 || length <= 0.0 || closed < 0.0 || turns <= 2.0 * closed || turns > 200.0)
+    {
+      pawl_solid_reader_fail (place->reader, place->node,
+                              "a helix needs radius, wire and length above 0, and turns from twice closed up to 200");
+      return NULL;
+    }
+  along = g_array_new (FALSE, FALSE, sizeof (PawlVec));
+  steps = (guint) ceil (turns * 48.0);
+  if (!read_tang (place, "head", along))
+    {
+      g_array_unref (along);
+      return NULL;
+    }
+  for (guint i = 0; i <= steps; i++)
+    {
+      double turn = turns * i / steps, close = closed * 1.05 * wire, open = length - wire - 2.0 * close, z;
+      double angle = (start + 360.0 * turn) * G_PI / 180.0;
+
+      z = wire / 2.0 + 1.05 * wire * MIN (turn, closed) + open * CLAMP ((turn - closed) / (turns - 2.0 * closed), 0.0, 1.0)
+          + 1.05 * wire * MAX (turn - (turns - closed), 0.0);
+      add_along (along, vec (radius * cos (angle), radius * sin (angle), z));
+    }
+  if (!read_tang (place, "tail", along))
+    {
+      g_array_unref (along);
+      return NULL;
+    }
+  return wire_take (place, along, wire / 2.0);
+}
+
+/* Rounds the bend at @b with an arc of @radius, as points. */
+static void
+add_bend (GArray *along, PawlVec a, PawlVec b, PawlVec c, double radius)
+{
+  PawlVec u = vec_unit (vec_sub (a, b)), v = vec_unit (vec_sub (c, b)), centre, from, side;
+  double half = acos (CLAMP (vec_dot (u, v), -1.0, 1.0)) / 2.0, sweep = G_PI - 2.0 * half;
+  guint steps = (guint) MAX (1.0, ceil (sweep / 0.13));
+
+  if (radius <= 0.0 || half < 1e-3 || half > G_PI / 2.0 - 1e-3)
+    {
+      add_along (along, b);
+      return;
+    }
+  centre = vec_step (b, radius / sin (half), vec_unit (vec_add (u, v)));
+  from = vec_unit (vec_sub (vec_step (b, radius / tan (half), u), centre));
+  side = vec_scale (u, -1);
+  for (guint i = 0; i <= steps; i++)
+    {
+      double angle = sweep * i / steps;
+
+      add_along (along, vec_add (centre, vec_add (vec_scale (from, radius * cos (angle)), vec_scale (side, radius * sin (angle)))));
+    }
+}
+
+static PawlSolidShape *
+read_wire (const Place *place)
+{
+  g_autoptr(GArray) groups = NULL;
+  GArray *along;
+  double wire;
+
+  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " points wire")
+      || !pawl_solid_reader_number (place->reader, place->node, "wire", NAN, &wire)
+      || !(groups = pawl_solid_reader_groups (place->reader, place->node, "points", 3, 4)))
+    return NULL;
+  if (wire <= 0.0 || groups->len < 2)
+    {
+      pawl_solid_reader_fail (place->reader, place->node, "a wire needs a diameter above 0 and two points or more");
+      return NULL;
+    }
+  along = g_array_new (FALSE, FALSE, sizeof (PawlVec));
+  for (guint i = 0; i < groups->len; i++)
+    {
+      PawlVec p[3];
+
+      for (guint k = 0; k < 3; k++)
+        {
+          guint j = (guint) CLAMP ((int) (i + k) - 1, 0, (int) groups->len - 1);
+
+          p[k] = vec (group_number (groups, j, 0, 0), group_number (groups, j, 1, 0), group_number (groups, j, 2, 0));
+        }
+      add_bend (along, p[0], p[1], p[2], i == 0 || i + 1 == groups->len ? 0.0 : group_number (groups, i, 3, 0.0));
+    }
+  return wire_take (place, along, wire / 2.0);
+}
+
+static PawlSolidNode *
+read_group (const Place *place)
+{
+  PawlSolidNode *group = pawl_solid_node_new_group (PAWL_SOLID_ADD);
+
+  if (pawl_solid_reader_allows (place->reader, place->node, PLACE)
+      && pawl_solid_reader_solids (place->reader, place->node, &place->frame, place->is_cavity, group, place->part))
+    return group;
+  pawl_solid_node_free (group);
+  return NULL;
+}
+
+static PawlSolidNode *
+read_one (const Place *place)
+{
+  PawlSolidShape *shape = NULL;
+
+  if (pawl_solid_reader_element (place->node, "group"))
+    return read_group (place);
+  if (pawl_solid_reader_element (place->node, "hex"))
+    return read_hex (place);
+  if (pawl_solid_reader_element (place->node, "turned"))
+    shape = read_turned (place);
+  else if (pawl_solid_reader_element (place->node, "plate"))
+    shape = read_plate (place);
+  else if (pawl_solid_reader_element (place->node, "box"))
+    shape = read_box (place);
+  else if (pawl_solid_reader_element (place->node, "helix"))
+    shape = read_helix (place);
+  else if (pawl_solid_reader_element (place->node, "wire"))
+    shape = read_wire (place);
+  else
+    pawl_solid_reader_fail (place->reader, place->node,
+                            "<%s> is no solid; there are turned, plate, box, hex, helix, wire and group", place->node->name);
+  return shape != NULL ? pawl_solid_node_new_shape (PAWL_SOLID_ADD, shape) : NULL;
+}
+
+static gboolean
+read_act (const PawlSolidReader *reader, const xmlNode *node, PawlSolidDo *act)
+{
+  g_autofree char *text = pawl_solid_reader_text (node, "do");
+
+  if (text == NULL || g_str_equal (text, "add"))
+    *act = PAWL_SOLID_ADD;
+  else if (g_str_equal (text, "cut"))
+    *act = PAWL_SOLID_CUT;
+  else if (g_str_equal (text, "keep"))
+    *act = PAWL_SOLID_KEEP;
+  else
+    return pawl_solid_reader_fail (reader, node, "do=\"%s\" is not add, cut or keep", text);
+  return TRUE;
+}
+
+/**
+ * pawl_solid_reader_solids:
+ * @group: the solids below @node are added to it, once for each place
+ * @part: (nullable): whose profile is noted
+ */
+gboolean
+pawl_solid_reader_solids (const PawlSolidReader *reader, const xmlNode *node, const PawlFrame *frame, gboolean is_cavity,
+                          PawlSolidNode *group, PawlSolidPart *part)
+{
+  for (xmlNode *child = pawl_solid_reader_child (node); child != NULL; child = pawl_solid_reader_next (child))
+    {
+      g_autoptr(GArray) frames = g_array_new (FALSE, FALSE, sizeof (PawlFrame));
+      g_autofree char *outside = pawl_solid_reader_text (child, "outside");
+      PawlSolidNode *copies;
+      PawlSolidDo act = PAWL_SOLID_ADD;
+
+      if (!read_act (reader, child, &act) || !pawl_solid_reader_frame (reader, child, frame, frames))
+        return FALSE;
+      copies = pawl_solid_node_new_group (act);
+      g_ptr_array_add (group->children, copies);
+      for (guint i = 0; i < frames->len; i++)
+        {
+          Place place = {
+            reader, child, g_array_index (frames, PawlFrame, i),
+            (is_cavity || act == PAWL_SOLID_CUT) && g_strcmp0 (outside, "yes") != 0, part,
+          };
+          PawlSolidNode *one = read_one (&place);
+
+          if (one == NULL)
+            return FALSE;
+          g_ptr_array_add (copies->children, one);
+        }
+    }
+  return TRUE;
+}

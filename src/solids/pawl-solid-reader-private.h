@@ -1,0 +1,30 @@
+/* Reading values of attributes, with errors that say the file, the line and what would be right. */
+#pragma once
+
+#include "solids/pawl-solids.h"
+
+#include <libxml/tree.h>
+
+G_BEGIN_DECLS
+
+typedef struct {
+  const char *name;  /* of the file, for messages */
+  GError    **error;
+} PawlSolidReader;
+
+gboolean pawl_solid_reader_fail    (const PawlSolidReader *reader, const xmlNode *node, const char *format, ...) G_GNUC_PRINTF (3, 4);
+gboolean pawl_solid_reader_allows  (const PawlSolidReader *reader, const xmlNode *node, const char *names);
+gboolean pawl_solid_reader_has     (const xmlNode *node, const char *attribute);
+char    *pawl_solid_reader_text    (const xmlNode *node, const char *attribute);
+gboolean pawl_solid_reader_number  (const PawlSolidReader *reader, const xmlNode *node, const char *attribute, double otherwise, double *value);
+GArray  *pawl_solid_reader_groups  (const PawlSolidReader *reader, const xmlNode *node, const char *attribute, guint least, guint most);
+gboolean pawl_solid_reader_frame   (const PawlSolidReader *reader, const xmlNode *node, const PawlFrame *parent, GArray *frames);
+gboolean pawl_solid_reader_direction (const char *text, PawlVec *direction);
+gboolean pawl_solid_reader_element (const xmlNode *node, const char *name);
+xmlNode *pawl_solid_reader_child   (const xmlNode *node);
+xmlNode *pawl_solid_reader_next    (const xmlNode *node);
+
+gboolean pawl_solid_reader_solids  (const PawlSolidReader *reader, const xmlNode *node, const PawlFrame *frame, gboolean is_cavity,
+                                    PawlSolidNode *group, PawlSolidPart *part);
+
+G_END_DECLS
