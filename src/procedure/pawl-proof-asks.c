@@ -84,7 +84,7 @@ check_tool (PawlProof *self, const PawlAsk *ask)
     return;
   given = pawl_unit_get_dimension (pawl_quantity_get_unit (tool->instrument.max_error));
   if (given != wanted)
-    pawl_proof_add (self, PAWL_SEVERITY_ERROR, "tool-mismatch", ask->line, "reading \"%s\" is a %s, but tool \"%s\" measures %s; name another tool",
+    pawl_proof_add (self, PAWL_SEVERITY_ERROR, "tool-mismatch", ask->line, "reading \"%s\" is of %s, but tool \"%s\" measures %s; name another tool",
                     ask->id, pawl_dimension_get_name (wanted), tool->id, pawl_dimension_get_name (given));
   else if (pawl_instrument_is_too_coarse (&tool->instrument, ask->reading->limits, &ratio))
     pawl_proof_add (self, PAWL_SEVERITY_WARNING, "tool-too-coarse", ask->line,

@@ -80,7 +80,7 @@ ends_agree (const PawlQuantity *a, const PawlQuantity *b, mpq_t rounding)
   return result;
 }
 
-/* Nominal and tolerance are rounded each: twice the rounding of one number, on each side. */
+/* Either may be the rounded form of the other. Nominal and tolerance are rounded each: twice the rounding of one number. */
 static gboolean
 limits_agree (const PawlLimits *a, const PawlLimits *b)
 {
@@ -90,7 +90,8 @@ limits_agree (const PawlLimits *a, const PawlLimits *b)
   mpq_inits (rounding_a, rounding_b, NULL);
   set_rounding (pawl_limits_get_text (a), pawl_limits_get_unit (a), rounding_a);
   set_rounding (pawl_limits_get_text (b), pawl_limits_get_unit (b), rounding_b);
-  mpq_add (rounding_a, rounding_a, rounding_b);
+  if (mpq_cmp (rounding_a, rounding_b) < 0)
+    mpq_swap (rounding_a, rounding_b);
   if (pawl_limits_get_kind (a) == PAWL_LIMITS_NOMINAL || pawl_limits_get_kind (b) == PAWL_LIMITS_NOMINAL)
     mpq_add (rounding_a, rounding_a, rounding_a);
   result = ends_agree (pawl_limits_peek_low (a), pawl_limits_peek_low (b), rounding_a)

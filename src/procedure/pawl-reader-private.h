@@ -9,7 +9,8 @@ G_BEGIN_DECLS
 /* What hostile files may not exceed; the work that follows from them grows with the square. */
 #define PAWL_READER_MAX_STEPS 2000
 #define PAWL_READER_MAX_PARTS 2000
-#define PAWL_READER_MAX_POINTS 2000
+#define PAWL_READER_MAX_POINTS 400        /* of one outline */
+#define PAWL_READER_MAX_ALL_POINTS 20000  /* of all outlines and slides */
 #define PAWL_READER_MAX_WORDS 10000
 
 typedef struct {
@@ -17,6 +18,7 @@ typedef struct {
   const char     *language;  /* (nullable) wanted */
   PawlFault      *fault;     /* borrowed */
   const PawlStep *step;      /* (nullable) the one being read, for the texts */
+  guint           n_points;  /* read so far */
 } PawlReader;
 
 /* ---- attributes (pawl-reader-values.c) ---- */

@@ -317,6 +317,10 @@ pawl_reader_points (PawlReader *self, const xmlNode *node, const char *name, gui
       why = g_strdup_printf ("at least %u points are needed", least);
       return refuse_value (self, node, name, n > 0 ? words[0] : "", why);
     }
+  self->n_points += n;
+  if (self->n_points > PAWL_READER_MAX_ALL_POINTS)
+    return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_NOT_ALLOWED, pawl_xml_get_line (node),
+                           "the outlines have over " G_STRINGIFY (PAWL_READER_MAX_ALL_POINTS) " points in all; give each only those that tell its ways apart");
   *points = g_steal_pointer (&parsed);
   *n_points = n;
   return TRUE;

@@ -39,7 +39,7 @@ const char *
 pawl_suggest (const char *typed, const char * const *words)
 {
   gsize length = strlen (typed);
-  guint limit = length <= 2 ? 1 : length <= 5 ? 2 : 3;
+  guint limit = length <= 4 ? 1 : length <= 9 ? 2 : 3;
   const char *best = NULL;
   guint least = limit + 1;
 

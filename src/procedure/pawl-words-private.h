@@ -5,7 +5,7 @@
 
 G_BEGIN_DECLS
 
-/* (transfer full) (nullable): the first "A in (B mm)", or the other way round, whose two sides differ by more than they are rounded to, and what would be right. */
+/* (transfer full) (nullable): the first "A in (B mm)", or the other way round, of which neither side is the other one rounded, and what would be right. */
 char       *pawl_words_find_inch_metric (const char *text);
 /* (transfer full) (nullable): the first "No. N (size)" or "letter X drill (size)" that the table of drills contradicts, and what would be right. */
 char       *pawl_words_find_drill       (const char *text);

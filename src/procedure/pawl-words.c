@@ -63,18 +63,18 @@ size_init (Size *self, const char *number_text, const char *unit_symbol)
   return TRUE;
 }
 
+/* Either of the two may be the rounded form of the other. */
 static gboolean
 sizes_agree (const Size *a, const Size *b)
 {
-  mpq_t difference, allowed;
+  mpq_t difference;
   gboolean result;
 
-  mpq_inits (difference, allowed, NULL);
+  mpq_init (difference);
   mpq_sub (difference, a->metres, b->metres);
   mpq_abs (difference, difference);
-  mpq_add (allowed, a->half_step, b->half_step);
-  result = mpq_cmp (difference, allowed) <= 0;
-  mpq_clears (difference, allowed, NULL);
+  result = mpq_cmp (difference, a->half_step) <= 0 || mpq_cmp (difference, b->half_step) <= 0;
+  mpq_clear (difference);
   return result;
 }
 
@@ -157,9 +157,9 @@ pawl_words_find_inch_metric (const char *text)
 /* "No. 56", "#56", "number 56"; or a letter, which needs the word drill so as not to be any capital. Then the size in brackets. */
 #define DRILL_SIZE "\\s*\\(\\s*(\\d*[.,]?\\d+)\\s*(in\\b\\.?|\"|mm\\b)?\\s*\\)"
 #define NUMBER_DRILL "(?:\\b[Nn]o\\.?|\\b[Nn]umber|#)\\s*(\\d{1,2})(?:\\s+drill)?(?:\\s+size)?" DRILL_SIZE
-#define LETTER_DRILL "\\b([A-Z])(?:\\s+drill)" DRILL_SIZE
+#define LETTER_DRILL "(?|\\b[Ll]etter\\s+([A-Z])(?:\\s+drill)?|\\b([A-Z])\\s+drill)" DRILL_SIZE
 
-/* (transfer full) (nullable). @symbol: "#56" or "F", as the measure layer knows drills. */
+/* (transfer full) (nullable). @symbol: "#56" or "letter F", as the measure layer knows drills. */
 static char *
 compare_drill (const char *whole, const char *symbol, const char *number, const char *unit)
 {
@@ -213,7 +213,7 @@ pawl_words_find_drill (const char *text)
     return NULL;
   found = find_drill (text, NUMBER_DRILL, "#");
 
-  return found != NULL ? found : find_drill (text, LETTER_DRILL, "");
+  return found != NULL ? found : find_drill (text, LETTER_DRILL, "letter ");
 }
 
 /* ---- sentences ---- */
