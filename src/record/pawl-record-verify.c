@@ -7,12 +7,17 @@
 #include "record/pawl-record-private.h"
 
 #include "record/pawl-entry-row.h"
-#include "record/pawl-record-queries.h"
 #include "record/pawl-schema.h"
 
 static const char CHECK_FILE[] = "PRAGMA integrity_check (20)";
 static const char LIST_ALL_JOBS[] = "SELECT job FROM entry UNION SELECT job FROM head";
 static const char LIST_KEPT[] = "SELECT digest FROM kept";
+/*
+ * Not as a job is loaded: there SQLite takes job and number from the index that it searches, and would never see that they were
+ * changed in the entry itself. Found by rowid, every column comes from the entry.
+ */
+static const char LOAD_STORED_ENTRIES[] =
+  "SELECT " PAWL_SQL_ENTRY_COLUMNS " FROM entry WHERE rowid IN (SELECT rowid FROM entry WHERE job = ?) ORDER BY number";
 static const char LOAD_NOTED_HEAD[] = "SELECT number, digest FROM head WHERE job = ?";
 
 typedef struct {
@@ -113,6 +118,7 @@ look_up_kept (Check         *check,
 
 static gboolean
 check_named_bytes (Check              *check,
+                   const char         *job,
                    const PawlEntryRow *row,
                    const PawlEntry    *entry,
                    const char         *field,
@@ -127,9 +133,11 @@ check_named_bytes (Check              *check,
     return FALSE;
 
   if (state == PAWL_KEPT_MISSING)
-    add_finding (check, row->job, row->id, row->number, "entry %" G_GINT64_FORMAT " names kept bytes (%s) that are missing: %s", row->number, field, digest);
+    add_finding (check, job, row->id, row->number,
+                 "entry %" G_GINT64_FORMAT " names kept bytes (%s) that are missing: %s", row->number, field, digest);
   else if (state == PAWL_KEPT_CHANGED)
-    add_finding (check, row->job, row->id, row->number, "entry %" G_GINT64_FORMAT " names kept bytes (%s) that were changed: %s", row->number, field, digest);
+    add_finding (check, job, row->id, row->number,
+                 "entry %" G_GINT64_FORMAT " names kept bytes (%s) that were changed: %s", row->number, field, digest);
   return TRUE;
 }
 
@@ -174,36 +182,50 @@ check_missing (Check      *check,
     add_finding (check, job, NULL, first, "entries %" G_GINT64_FORMAT " to %" G_GINT64_FORMAT " are missing", first, last);
 }
 
-/* A predecessor that was changed is told once, as itself: its follower is sound if it names either digest. */
+/*
+ * A change is told once, at the entry that was changed: that entry is not asked what it follows, and its follower is sound if it
+ * names the stored digest or the true one.
+ */
 static gboolean
 follows (const Walk         *walk,
-         const PawlEntryRow *row)
+         const PawlEntryRow *row,
+         const char         *computed)
 {
+  if (!g_str_equal (row->digest, computed))
+    return TRUE;
   if (walk->number == 0)
     return *row->previous == '\0';
 
   return g_str_equal (row->previous, walk->digest) || g_str_equal (row->previous, walk->computed);
 }
 
+static gboolean
+is_opening (const PawlEntryRow *row)
+{
+  return g_str_equal (row->kind, pawl_entry_kind_get_name (PAWL_ENTRY_OPENED)) && g_str_equal (row->id, row->job);
+}
+
 static void
 check_order (Check              *check,
              const Walk         *walk,
-             const PawlEntryRow *row)
+             const PawlEntryRow *row,
+             const char         *computed)
 {
   if (row->number > walk->number + 1)
-    check_missing (check, row->job, walk->number + 1, row->number - 1);
+    check_missing (check, walk->job, walk->number + 1, row->number - 1);
   else if (row->number <= walk->number)
-    add_finding (check, row->job, row->id, row->number, "entry %" G_GINT64_FORMAT " is there more than once", row->number);
-  else if (!follows (walk, row))
-    add_finding (check, row->job, row->id, row->number,
+    add_finding (check, walk->job, row->id, row->number, "entry %" G_GINT64_FORMAT " is there more than once", row->number);
+  else if (!follows (walk, row, computed))
+    add_finding (check, walk->job, row->id, row->number,
                  "entry %" G_GINT64_FORMAT " does not follow the one before it: one of them was inserted, replaced or moved", row->number);
 
-  if (row->number == 1 && (!g_str_equal (row->kind, pawl_entry_kind_get_name (PAWL_ENTRY_OPENED)) || !g_str_equal (row->id, row->job)))
-    add_finding (check, row->job, row->id, row->number, "entry 1 is not the opening of its job");
+  if (row->number == 1 && g_str_equal (row->digest, computed) && !is_opening (row))
+    add_finding (check, walk->job, row->id, row->number, "entry 1 is not the opening of its job");
 }
 
 static gboolean
 check_content (Check              *check,
+               const char         *job,
                const PawlEntryRow *row,
                const char         *computed,
                GError            **error)
@@ -213,20 +235,23 @@ check_content (Check              *check,
 
   if (!g_str_equal (computed, row->digest))
     {
-      add_finding (check, row->job, row->id, row->number, "entry %" G_GINT64_FORMAT " was changed after it was stored", row->number);
+      add_finding (check, job, row->id, row->number,
+                 "entry %" G_GINT64_FORMAT " does not fit its digest: it was changed after it was stored, or never written by Pawl", row->number);
       return TRUE;
     }
 
   if (!(entry = pawl_entry_new_from_row (row, &unreadable)))
     {
-      add_finding (check, row->job, row->id, row->number, "%s", unreadable->message);
+      add_finding (check, job, row->id, row->number,
+                 "%s", unreadable->message);
       return TRUE;
     }
 
   if (pawl_entry_get_kind (entry) == PAWL_ENTRY_OPENED)
-    return check_named_bytes (check, row, entry, "procedure", error) && check_named_bytes (check, row, entry, "figure", error);
+    return check_named_bytes (check, job, row, entry, "procedure", error)
+           && check_named_bytes (check, job, row, entry, "figure", error);
   if (pawl_entry_get_kind (entry) == PAWL_ENTRY_PHOTO)
-    return check_named_bytes (check, row, entry, "digest", error);
+    return check_named_bytes (check, job, row, entry, "digest", error);
   return TRUE;
 }
 
@@ -280,7 +305,7 @@ walk_entries (Check   *check,
   g_auto (PawlEntryRow) row = { 0 };
   int more;
 
-  if (!(statement = pawl_database_prepare (&check->record->database, error, PAWL_SQL_LOAD_ENTRIES, "s", walk->job)))
+  if (!(statement = pawl_database_prepare (&check->record->database, error, LOAD_STORED_ENTRIES, "s", walk->job)))
     return FALSE;
 
   while ((more = pawl_database_step (&check->record->database, statement, error)) > 0)
@@ -289,8 +314,8 @@ walk_entries (Check   *check,
 
       pawl_entry_row_read (&row, statement);
       computed = pawl_entry_row_dup_digest (&row);
-      check_order (check, walk, &row);
-      if (!check_content (check, &row, computed, error))
+      check_order (check, walk, &row, computed);
+      if (!check_content (check, walk->job, &row, computed, error))
         return FALSE;
 
       clear_walk (walk);
@@ -356,6 +381,27 @@ check_schema (Check   *check,
   return TRUE;
 }
 
+/* A damaged index may name a job that no entry is of. */
+static gboolean
+check_listed_job (Check      *check,
+                  const char *job_id,
+                  GError    **error)
+{
+  g_autoptr (GError) failure = NULL;
+
+  if (check_job (check, job_id, &failure))
+    return TRUE;
+
+  if (!g_error_matches (failure, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_NO_SUCH_JOB))
+    {
+      g_propagate_error (error, g_steal_pointer (&failure));
+      return FALSE;
+    }
+
+  add_finding (check, job_id, NULL, 0, "the file names this job, but none of its entries can be found");
+  return TRUE;
+}
+
 static gboolean
 check_all_jobs (Check   *check,
                 GError **error)
@@ -369,7 +415,7 @@ check_all_jobs (Check   *check,
     {
       g_autofree char *job_id = g_strdup (pawl_statement_get_text (statement, 0));
 
-      if (!check_job (check, job_id, error))
+      if (!check_listed_job (check, job_id, error))
         return FALSE;
     }
 

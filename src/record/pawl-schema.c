@@ -73,7 +73,9 @@ static const char COUNT_OBJECTS[] = "SELECT count(*) FROM sqlite_schema";
 static const char GET_APPLICATION_ID[] = "PRAGMA application_id";
 static const char GET_VERSION[] = "PRAGMA user_version";
 /* Statistics and the like, which SQLite keeps for itself, are nobody's business. */
-static const char LIST_OBJECTS[] = "SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\' ORDER BY sql";
+static const char LIST_OBJECTS[] =
+  "SELECT type || ' ' || name || ' of ' || tbl_name || ': ' || sql FROM sqlite_schema"
+  " WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\' ORDER BY 1";
 
 gboolean
 pawl_schema_identify (const PawlDatabase *database,

@@ -19,7 +19,7 @@ extern const guint       pawl_schema_n_migrations;
 gboolean pawl_schema_identify (const PawlDatabase *database, guint n_migrations, guint *version, GError **error);
 /* Runs the migrations that the file still lacks, each in a transaction of its own. */
 gboolean pawl_schema_migrate  (const PawlDatabase *database, const char *const *migrations, guint n_migrations, GError **error);
-/* (transfer full): every table, index and trigger as its own line of SQL, sorted; equal for equal versions. */
+/* (transfer full): a line for every table, index and trigger with its SQL, sorted; equal for equal versions. */
 GPtrArray *pawl_schema_list   (const PawlDatabase *database, GError **error);
 /* (transfer full): the same, of a record fresh from the migrations. */
 GPtrArray *pawl_schema_list_expected (GError **error);

@@ -29,6 +29,8 @@ char       *fixture_make_job    (Fixture *self, PawlRecord *record, guint n_answ
 /* Past Pawl, on a connection of its own; asserts that it works. */
 void        fixture_run_sql     (const char *path, const char *sql);
 char       *fixture_query_text  (const char *path, const char *sql);
+/* Puts a file there as it is, unsynced. */
+void        fixture_write       (const char *path, const char *bytes, gsize size);
 /* Every row of every table as text: equal for equal contents. NULL when the file can't be read. */
 char       *fixture_dump        (const char *path);
 /* Drops the guards, runs @sql, puts the guards back as they were. */
