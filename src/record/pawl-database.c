@@ -18,14 +18,34 @@ pawl_database_clear (PawlDatabase *self)
 
 /* ---- errors ---- */
 
-static gboolean
-is_out_of_room (int primary, int system_errno)
+/*
+ * What the system said to a write. SQLite's own note of it is errno as it stands when the call ends, by which time its cleaning up
+ * has often overwritten it; the file remembers the error of its last write.
+ */
+static int
+get_write_errno (const PawlDatabase *self)
 {
-  if (primary == SQLITE_FULL)
-    return TRUE;
+  int write_errno = 0;
 
-  /* SQLite calls only ENOSPC "full"; a quota or a size limit is the same to the person at the bench. */
-  return primary == SQLITE_IOERR && (system_errno == EDQUOT || system_errno == EFBIG || system_errno == ENOSPC);
+  if (sqlite3_file_control (self->handle, "main", SQLITE_FCNTL_LAST_ERRNO, &write_errno) == SQLITE_OK && write_errno != 0)
+    return write_errno;
+
+  return sqlite3_system_errno (self->handle);
+}
+
+/* SQLite calls only ENOSPC "full"; a quota or a size limit is the same to the person at the bench. */
+static gboolean
+is_out_of_room (const PawlDatabase *self,
+                int                 extended)
+{
+  if (extended == SQLITE_IOERR_WRITE || extended == SQLITE_IOERR_FSYNC)
+    {
+      int write_errno = get_write_errno (self);
+
+      return write_errno == EDQUOT || write_errno == EFBIG || write_errno == ENOSPC;
+    }
+
+  return (extended & 0xff) == SQLITE_FULL;
 }
 
 static const char *
@@ -54,7 +74,7 @@ pawl_database_set_error (const PawlDatabase *self,
   int system_errno = self->handle != NULL ? sqlite3_system_errno (self->handle) : 0;
   int primary = extended & 0xff;
 
-  if (is_out_of_room (primary, system_errno))
+  if (is_out_of_room (self, extended))
     g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_FULL,
                  "%s: there is no room left for the record; nothing was written. Make room, then try again", self->path);
   else if (primary == SQLITE_BUSY || primary == SQLITE_LOCKED)
@@ -67,7 +87,7 @@ pawl_database_set_error (const PawlDatabase *self,
                  "%s: no permission: %s", self->path, g_strerror (system_errno));
   else if (primary == SQLITE_CORRUPT)
     g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED,
-                 "%s: the record is damaged and can't be read here (%s). Keep this file as it is, and go on from a copy",
+                 "%s: the record is damaged and can't be read here (%s). Set this file aside as it is, and go on from the last good copy",
                  self->path, sqlite3_errmsg (self->handle));
   else if (primary == SQLITE_NOTADB)
     g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_NOT_A_RECORD,

@@ -38,8 +38,16 @@ pawl_folder_make (const char *path)
   above = g_path_get_dirname (path);
   if (!g_str_equal (above, path) && !pawl_folder_make (above))
     return FALSE;
-  if (g_mkdir (path, 0700) != 0 && errno != EEXIST)
-    return FALSE;
+  if (g_mkdir (path, 0700) != 0)
+    {
+      if (errno != EEXIST)
+        return FALSE;
+      if (!g_file_test (path, G_FILE_TEST_IS_DIR)) /* else another process was quicker */
+        {
+          errno = ENOTDIR;
+          return FALSE;
+        }
+    }
 
   return sync_folder (above);
 }

@@ -1,0 +1,652 @@
+/* Files that are no record, that may not be written, that have no room, that another holds: one sentence each, nothing lost. */
+#include <errno.h>
+#include <fcntl.h>
+#include <glib/gstdio.h>
+#include <signal.h>
+#include <string.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "record-fixture.h"
+#include "record/pawl-record-private.h"
+
+static guint
+count_entries (PawlRecord *record,
+               const char *job_id)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) entries = pawl_record_load_entries (record, job_id, &error);
+
+  g_assert_no_error (error);
+  return entries->len;
+}
+
+static void
+check_sound (PawlRecord *record)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) findings = pawl_record_verify (record, NULL, &error);
+
+  g_assert_no_error (error);
+  for (guint i = 0; i < findings->len; i++)
+    g_test_message ("%s", ((PawlRecordFinding *) findings->pdata[i])->message);
+  g_assert_cmpuint (findings->len, ==, 0);
+}
+
+/* One sentence, with the path first. */
+static void
+check_sentence (const GError *error,
+                const char   *path)
+{
+  g_assert_nonnull (error);
+  g_assert_true (g_str_has_prefix (error->message, path));
+  g_assert_null (strchr (error->message, '\n'));
+}
+
+static gboolean
+append (Fixture    *fixture,
+        PawlRecord *record,
+        const char *job_id,
+        GError    **error)
+{
+  g_autoptr (PawlEntry) entry = fixture_make_answer (fixture, "float-height", "33,3 mm");
+  gboolean is_stored = pawl_record_append_one (record, job_id, entry, error);
+
+  g_assert_true ((pawl_entry_get_id (entry) != NULL) == is_stored);
+  return is_stored;
+}
+
+/* ---- files that are no record, or no longer ---- */
+
+static void
+make_text (Fixture *fixture)
+{
+  static const char text[] = "at,step,item,answer\n2026-05-04,1,float-height,33.3 mm\n";
+
+  fixture_write (fixture->path, text, sizeof text - 1);
+}
+
+static void
+make_noise (Fixture *fixture)
+{
+  g_autoptr (GRand) rand = g_rand_new_with_seed (1907);
+  char noise[8192];
+
+  for (gsize i = 0; i < sizeof noise; i++)
+    noise[i] = (char) g_rand_int_range (rand, 0, 256);
+  fixture_write (fixture->path, noise, sizeof noise);
+}
+
+static void
+make_record (Fixture *fixture)
+{
+  g_autoptr (PawlRecord) record = fixture_open (fixture);
+  g_autofree char *job_id = fixture_make_job (fixture, record, 5);
+}
+
+static void
+cut_record (Fixture *fixture,
+            gsize    size)
+{
+  make_record (fixture);
+  g_assert_cmpint (truncate (fixture->path, (off_t) size), ==, 0);
+}
+
+static void
+make_half (Fixture *fixture)
+{
+  cut_record (fixture, 5 * 4096);
+}
+
+static void
+make_stump (Fixture *fixture)
+{
+  cut_record (fixture, 50);
+}
+
+static void
+make_other_program (Fixture *fixture)
+{
+  fixture_run_sql (fixture->path, "CREATE TABLE albums (title); INSERT INTO albums VALUES ('Harbour songs')");
+}
+
+/* Another program that counts versions, too. */
+static void
+make_other_versions (Fixture *fixture)
+{
+  fixture_run_sql (fixture->path, "PRAGMA user_version = 1; CREATE TABLE entry (id)");
+}
+
+static void
+make_without_version (Fixture *fixture)
+{
+  fixture_run_sql (fixture->path, "PRAGMA application_id = 0x5061776c; CREATE TABLE entry (id)");
+}
+
+static void
+make_newer (Fixture *fixture)
+{
+  make_record (fixture);
+  fixture_run_sql (fixture->path, "PRAGMA user_version = 900");
+}
+
+static void
+make_folder (Fixture *fixture)
+{
+  g_assert_cmpint (g_mkdir (fixture->path, 0700), ==, 0);
+}
+
+static void
+make_nothing (Fixture *fixture)
+{
+}
+
+static void
+make_empty (Fixture *fixture)
+{
+  fixture_write (fixture->path, "", 0);
+}
+
+typedef struct {
+  const char *name;
+  void (*make) (Fixture *fixture);
+  int         to_write; /* the code, -1: it opens */
+  int         to_read;
+} BadFile;
+
+static const BadFile BAD_FILES[] = {
+  { "text", make_text, PAWL_RECORD_ERROR_NOT_A_RECORD, PAWL_RECORD_ERROR_NOT_A_RECORD },
+  { "noise", make_noise, PAWL_RECORD_ERROR_NOT_A_RECORD, PAWL_RECORD_ERROR_NOT_A_RECORD },
+  { "half of a record", make_half, PAWL_RECORD_ERROR_DAMAGED, PAWL_RECORD_ERROR_DAMAGED },
+  { "stump of a record", make_stump, PAWL_RECORD_ERROR_DAMAGED, PAWL_RECORD_ERROR_DAMAGED },
+  { "another program's", make_other_program, PAWL_RECORD_ERROR_NOT_A_RECORD, PAWL_RECORD_ERROR_NOT_A_RECORD },
+  { "another program's, with a version", make_other_versions, PAWL_RECORD_ERROR_NOT_A_RECORD, PAWL_RECORD_ERROR_NOT_A_RECORD },
+  { "without a version", make_without_version, PAWL_RECORD_ERROR_NOT_A_RECORD, PAWL_RECORD_ERROR_NOT_A_RECORD },
+  { "newer", make_newer, PAWL_RECORD_ERROR_NEWER, PAWL_RECORD_ERROR_NEWER },
+  { "a folder", make_folder, PAWL_RECORD_ERROR_NOT_A_RECORD, PAWL_RECORD_ERROR_NOT_A_RECORD },
+  { "nothing", make_nothing, -1, PAWL_RECORD_ERROR_IO },
+  { "an empty file", make_empty, -1, PAWL_RECORD_ERROR_NOT_A_RECORD },
+};
+
+/* Also: what is refused is left exactly as it is. */
+static void
+check_open (Fixture        *fixture,
+            PawlRecordOpen  how,
+            int             code)
+{
+  g_autofree char *before = NULL;
+  g_autofree char *after = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (PawlRecord) record = NULL;
+  gsize size_before = 0;
+  gsize size_after = 0;
+
+  g_file_get_contents (fixture->path, &before, &size_before, NULL);
+  record = pawl_record_open (fixture->path, how, &fixture->host, &error);
+  if (code < 0)
+    {
+      g_assert_no_error (error);
+      check_sound (record);
+      return;
+    }
+
+  g_assert_null (record);
+  g_assert_error (error, PAWL_RECORD_ERROR, code);
+  check_sentence (error, fixture->path);
+  g_test_message ("%s", error->message);
+  g_file_get_contents (fixture->path, &after, &size_after, NULL);
+  g_assert_cmpmem (before, size_before, after, size_after);
+}
+
+static void
+test_bad_file (Fixture      *fixture,
+               gconstpointer data)
+{
+  const BadFile *case_ = data;
+
+  case_->make (fixture);
+  check_open (fixture, PAWL_RECORD_OPEN_READ_ONLY, case_->to_read);
+  check_open (fixture, PAWL_RECORD_OPEN_CREATE, case_->to_write);
+}
+
+static void
+test_folder_is_file (Fixture      *fixture,
+                     gconstpointer data)
+{
+  g_autofree char *inside = g_build_filename (fixture->path, "record.db", NULL);
+  g_autoptr (GError) error = NULL;
+
+  make_text (fixture);
+  g_assert_null (pawl_record_open (inside, PAWL_RECORD_OPEN_CREATE, &fixture->host, &error));
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_IO);
+  check_sentence (error, inside);
+}
+
+/* Pages in the middle overwritten: whatever is asked, a sentence or a finding, never a crash; what is told is DAMAGED. */
+static void
+test_overwritten_pages (Fixture      *fixture,
+                        gconstpointer data)
+{
+  g_autoptr (GRand) rand = g_rand_new_with_seed (42);
+  g_autofree char *sound = NULL;
+  gsize size;
+  guint n_told = 0;
+
+  make_record (fixture);
+  g_assert_true (g_file_get_contents (fixture->path, &sound, &size, NULL));
+  for (gsize page = 1; page < size / 4096; page++)
+    {
+      g_autofree char *bytes = g_memdup2 (sound, size);
+      g_autoptr (PawlRecord) record = NULL;
+      g_autoptr (GPtrArray) findings = NULL;
+      g_autoptr (GPtrArray) entries = NULL;
+      g_autoptr (GError) error = NULL;
+      g_autoptr (GError) load_error = NULL;
+
+      for (gsize i = 0; i < 4096; i++)
+        bytes[page * 4096 + i] = (char) g_rand_int_range (rand, 0, 256);
+      fixture_write (fixture->path, bytes, size);
+
+      record = pawl_record_open (fixture->path, PAWL_RECORD_OPEN_READ_ONLY, &fixture->host, &error);
+      g_assert_no_error (error);
+      findings = pawl_record_verify (record, NULL, &error);
+      g_assert_no_error (error);
+      g_assert_cmpuint (findings->len, >, 0);
+
+      entries = pawl_record_load_entries (record, "a0000000-0000-4000-8000-000000000000", &load_error);
+      if (load_error != NULL)
+        {
+          g_assert_error (load_error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED);
+          check_sentence (load_error, fixture->path);
+          n_told++;
+        }
+    }
+
+  g_assert_cmpuint (n_told, >, 0);
+}
+
+/* ---- what may not be written ---- */
+
+static int
+run_read_only_file (Fixture *fixture)
+{
+  g_autoptr (PawlRecord) reader = NULL;
+  g_autoptr (PawlRecord) writer = NULL;
+  g_autoptr (GPtrArray) jobs = NULL;
+  g_autoptr (GError) error = NULL;
+
+  g_assert_cmpint (g_access (fixture->path, W_OK), !=, 0);
+  writer = pawl_record_open (fixture->path, PAWL_RECORD_OPEN_CREATE, &fixture->host, &error);
+  g_assert_null (writer);
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_READ_ONLY);
+  check_sentence (error, fixture->path);
+
+  reader = fixture_open_to_read (fixture);
+  check_sound (reader);
+  jobs = pawl_record_list_jobs (reader, NULL);
+  g_assert_cmpuint (jobs->len, ==, 1);
+  g_assert_cmpuint (count_entries (reader, ((PawlJobLine *) jobs->pdata[0])->id), ==, 6);
+  return 0;
+}
+
+static void
+test_read_only_file (Fixture      *fixture,
+                     gconstpointer data)
+{
+  make_record (fixture);
+  g_assert_cmpint (g_chmod (fixture->path, 0400), ==, 0);
+  fixture_run_as_nobody (run_read_only_file, fixture);
+}
+
+/* As on a medium that can only be read. */
+static void
+test_read_only_file_and_folder (Fixture      *fixture,
+                                gconstpointer data)
+{
+  make_record (fixture);
+  g_assert_cmpint (g_chmod (fixture->path, 0400), ==, 0);
+  g_assert_cmpint (g_chmod (fixture->folder, 0500), ==, 0);
+  fixture_run_as_nobody (run_read_only_file, fixture);
+}
+
+static int
+run_read_only_folder (Fixture *fixture)
+{
+  g_autofree char *below = g_build_filename (fixture->folder, "new", "record.db", NULL);
+  g_autoptr (PawlRecord) reader = NULL;
+  g_autoptr (GError) error = NULL;
+
+  g_assert_null (pawl_record_open (fixture->path, PAWL_RECORD_OPEN_CREATE, &fixture->host, &error));
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_READ_ONLY);
+  check_sentence (error, fixture->path);
+  g_assert_nonnull (strstr (error->message, "folder"));
+  g_clear_error (&error);
+
+  g_assert_null (pawl_record_open (below, PAWL_RECORD_OPEN_CREATE, &fixture->host, &error));
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_READ_ONLY);
+  check_sentence (error, below);
+
+  reader = fixture_open_to_read (fixture);
+  check_sound (reader);
+  return 0;
+}
+
+static void
+test_read_only_folder (Fixture      *fixture,
+                       gconstpointer data)
+{
+  make_record (fixture);
+  g_assert_cmpint (g_chmod (fixture->folder, 0500), ==, 0);
+  fixture_run_as_nobody (run_read_only_folder, fixture);
+}
+
+/* The folder is taken away under an open record, and given back: what was refused is appended then. */
+static int
+run_folder_turns_read_only (Fixture *fixture)
+{
+  g_autoptr (PawlRecord) record = fixture_open (fixture);
+  g_autofree char *job_id = fixture_make_job (fixture, record, 2);
+  g_autoptr (PawlEntry) entry = fixture_make_answer (fixture, "float-height", "33,3 mm");
+  g_autoptr (GError) error = NULL;
+
+  g_assert_cmpint (g_chmod (fixture->folder, 0500), ==, 0);
+  g_assert_false (pawl_record_append_one (record, job_id, entry, &error));
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_READ_ONLY);
+  check_sentence (error, fixture->path);
+  g_clear_error (&error);
+  g_assert_cmpuint (count_entries (record, job_id), ==, 3);
+
+  g_assert_cmpint (g_chmod (fixture->folder, 0700), ==, 0);
+  g_assert_true (pawl_record_append_one (record, job_id, entry, &error));
+  g_assert_no_error (error);
+  g_assert_cmpuint (count_entries (record, job_id), ==, 4);
+  check_sound (record);
+  return 0;
+}
+
+static void
+test_folder_turns_read_only (Fixture      *fixture,
+                             gconstpointer data)
+{
+  fixture_run_as_nobody (run_folder_turns_read_only, fixture);
+}
+
+/* Somebody tidies up while the record is open: an entry must not go into a file that nobody will ever find. */
+static void
+test_file_removed (Fixture      *fixture,
+                   gconstpointer data)
+{
+  g_autoptr (PawlRecord) record = fixture_open (fixture);
+  g_autofree char *job_id = fixture_make_job (fixture, record, 2);
+  g_autofree char *elsewhere = g_build_filename (fixture->folder, "moved.db", NULL);
+  g_autoptr (GError) error = NULL;
+
+  g_assert_cmpint (g_rename (fixture->path, elsewhere), ==, 0);
+  g_assert_false (append (fixture, record, job_id, &error));
+  check_sentence (error, fixture->path);
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_READ_ONLY);
+  g_assert_false (g_file_test (fixture->path, G_FILE_TEST_EXISTS));
+  g_assert_cmpint (g_rename (elsewhere, fixture->path), ==, 0);
+  g_clear_error (&error);
+  g_assert_true (append (fixture, record, job_id, &error));
+  g_assert_no_error (error);
+  g_assert_cmpuint (count_entries (record, job_id), ==, 4);
+}
+
+/* ---- no room ---- */
+
+static void
+set_max_pages (PawlRecord *record,
+               guint       n_pages)
+{
+  g_autofree char *sql = g_strdup_printf ("PRAGMA max_page_count = %u", n_pages);
+
+  g_assert_cmpint (sqlite3_exec (pawl_record_peek_handle (record), sql, NULL, NULL, NULL), ==, SQLITE_OK);
+}
+
+/* Several entries at a time, so that the room runs out in the middle of a transaction. */
+static void
+test_full (Fixture      *fixture,
+           gconstpointer data)
+{
+  g_autoptr (PawlRecord) record = fixture_open (fixture);
+  g_autofree char *job_id = fixture_make_job (fixture, record, 0);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) refused = NULL;
+  guint n_stored = 1;
+
+  set_max_pages (record, 24);
+  while (error == NULL)
+    {
+      g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
+
+      for (guint i = 0; i < 7; i++)
+        g_ptr_array_add (entries, fixture_make_answer (fixture, "float-height", "33,3 mm"));
+      if (pawl_record_append (record, job_id, entries, &error))
+        n_stored += entries->len;
+      else
+        refused = g_steal_pointer (&entries);
+    }
+
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_FULL);
+  check_sentence (error, fixture->path);
+  g_clear_error (&error);
+  g_assert_cmpuint (n_stored, >, 1);
+  g_assert_cmpuint (count_entries (record, job_id), ==, n_stored);
+  check_sound (record);
+
+  set_max_pages (record, 1000);
+  g_assert_true (pawl_record_append (record, job_id, refused, &error));
+  g_assert_no_error (error);
+  g_assert_cmpuint (count_entries (record, job_id), ==, n_stored + 7);
+  check_sound (record);
+}
+
+/* A limit of the system, which SQLite reports as a failed write. Photos first: they are what fills disks. */
+static int
+run_file_size_limit (Fixture *fixture)
+{
+  struct rlimit limit;
+  g_autoptr (PawlRecord) record = fixture_open (fixture);
+  g_autofree char *job_id = fixture_make_job (fixture, record, 3);
+  g_autofree char *picture = g_malloc0 (1 << 20);
+  g_autoptr (GBytes) bytes = g_bytes_new (picture, 1 << 20);
+  g_autoptr (GError) error = NULL;
+  g_autofree char *digest = NULL;
+  guint n_stored = 4;
+
+  signal (SIGXFSZ, SIG_IGN);
+  g_assert_cmpint (getrlimit (RLIMIT_FSIZE, &limit), ==, 0);
+  limit.rlim_cur = 100 * 1024;
+  g_assert_cmpint (setrlimit (RLIMIT_FSIZE, &limit), ==, 0);
+
+  g_assert_null (pawl_record_keep (record, bytes, "image/jpeg", &error));
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_FULL);
+  check_sentence (error, fixture->path);
+  g_clear_error (&error);
+
+  while (append (fixture, record, job_id, &error))
+    n_stored++;
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_FULL);
+  check_sentence (error, fixture->path);
+  g_clear_error (&error);
+  g_assert_cmpuint (count_entries (record, job_id), ==, n_stored);
+
+  limit.rlim_cur = limit.rlim_max;
+  g_assert_cmpint (setrlimit (RLIMIT_FSIZE, &limit), ==, 0);
+  g_assert_true (append (fixture, record, job_id, &error));
+  g_assert_no_error (error);
+  digest = pawl_record_keep (record, bytes, "image/jpeg", &error);
+  g_assert_no_error (error);
+  g_assert_cmpuint (count_entries (record, job_id), ==, n_stored + 1);
+  check_sound (record);
+  return 0;
+}
+
+static void
+test_file_size_limit (Fixture      *fixture,
+                      gconstpointer data)
+{
+  fixture_run_as_nobody (run_file_size_limit, fixture);
+}
+
+/* ---- held by another ---- */
+
+static sqlite3 *
+hold (Fixture    *fixture,
+      const char *sql)
+{
+  sqlite3 *other = NULL;
+
+  g_assert_cmpint (sqlite3_open (fixture->path, &other), ==, SQLITE_OK);
+  g_assert_cmpint (sqlite3_exec (other, sql, NULL, NULL, NULL), ==, SQLITE_OK);
+  return other;
+}
+
+/* A writer holds up writing; a reader holds up the commit; an exclusive lock holds up reading, too. */
+static void
+test_busy (Fixture      *fixture,
+           gconstpointer data)
+{
+  static const struct {
+    const char *hold;
+    gboolean    may_read;
+  } cases[] = {
+    { "BEGIN IMMEDIATE", TRUE },
+    { "BEGIN; SELECT * FROM entry", TRUE },
+    { "BEGIN EXCLUSIVE", FALSE },
+  };
+  g_autoptr (PawlRecord) record = fixture_open (fixture);
+  g_autofree char *job_id = fixture_make_job (fixture, record, 2);
+  g_autoptr (PawlEntry) entry = fixture_make_answer (fixture, "float-height", "33,3 mm");
+  g_autoptr (GError) error = NULL;
+
+  sqlite3_busy_timeout (pawl_record_peek_handle (record), 20);
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      sqlite3 *other = hold (fixture, cases[i].hold);
+      g_autoptr (GPtrArray) entries = NULL;
+
+      g_assert_false (pawl_record_append_one (record, job_id, entry, &error));
+      g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_BUSY);
+      check_sentence (error, fixture->path);
+      g_clear_error (&error);
+
+      entries = pawl_record_load_entries (record, job_id, &error);
+      if (cases[i].may_read)
+        g_assert_no_error (error);
+      else
+        g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_BUSY);
+      g_clear_error (&error);
+      g_assert_cmpint (sqlite3_close (other), ==, SQLITE_OK);
+    }
+
+  g_assert_true (pawl_record_append_one (record, job_id, entry, &error));
+  g_assert_no_error (error);
+  g_assert_cmpuint (count_entries (record, job_id), ==, 4);
+  check_sound (record);
+}
+
+/* ---- a write cut short ---- */
+
+/* Leaves the file half written beside a journal: the cache is so small that pages go to the file before the commit. */
+static void
+cut_write_short (Fixture *fixture)
+{
+  pid_t child = fork ();
+  int status;
+
+  g_assert_cmpint (child, >=, 0);
+  if (child == 0)
+    {
+      sqlite3 *handle = NULL;
+
+      if (sqlite3_open (fixture->path, &handle) != SQLITE_OK
+          || sqlite3_exec (handle, "PRAGMA cache_size = 1; PRAGMA cache_spill = 1; BEGIN IMMEDIATE;"
+                                   "WITH RECURSIVE n (i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < 2000)"
+                                   " INSERT INTO entry SELECT 'x' || i, 'x', i, '', 'noted', '', '', '', '', '', '' FROM n", NULL, NULL, NULL) != SQLITE_OK)
+        _exit (1);
+      kill (getpid (), SIGKILL);
+    }
+  g_assert_cmpint (waitpid (child, &status, 0), ==, child);
+  g_assert_true (WIFSIGNALED (status));
+}
+
+static void
+test_leftover_put_right (Fixture      *fixture,
+                         gconstpointer data)
+{
+  g_autofree char *journal = g_strconcat (fixture->path, "-journal", NULL);
+  g_autofree char *before = NULL;
+  g_autofree char *cut = NULL;
+  g_autoptr (PawlRecord) record = NULL;
+  gsize size_before, size_cut;
+
+  make_record (fixture);
+  g_assert_true (g_file_get_contents (fixture->path, &before, &size_before, NULL));
+  cut_write_short (fixture);
+  g_assert_true (g_file_get_contents (fixture->path, &cut, &size_cut, NULL));
+  g_assert_cmpuint (size_cut, >, size_before);
+  g_assert_true (g_file_test (journal, G_FILE_TEST_EXISTS));
+
+  /* Also when it is only to be read. */
+  record = fixture_open_to_read (fixture);
+  check_sound (record);
+  g_assert_cmpuint (count_entries (record, "a0000000-0000-4000-8000-000000000000"), ==, 6);
+  g_assert_false (g_file_test (journal, G_FILE_TEST_EXISTS));
+}
+
+static int
+run_leftover_on_read_only (Fixture *fixture)
+{
+  g_autoptr (GError) error = NULL;
+
+  g_assert_null (pawl_record_open (fixture->path, PAWL_RECORD_OPEN_READ_ONLY, &fixture->host, &error));
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_READ_ONLY);
+  check_sentence (error, fixture->path);
+  g_assert_nonnull (strstr (error->message, "cut short"));
+  return 0;
+}
+
+/* Half a write must not be read as if it were whole. */
+static void
+test_leftover_on_read_only (Fixture      *fixture,
+                            gconstpointer data)
+{
+  make_record (fixture);
+  cut_write_short (fixture);
+  g_assert_cmpint (g_chmod (fixture->path, 0400), ==, 0);
+  g_assert_cmpint (g_chmod (fixture->folder, 0500), ==, 0);
+  fixture_run_as_nobody (run_leftover_on_read_only, fixture);
+}
+
+int
+main (int    argc,
+      char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+
+  for (guint i = 0; i < G_N_ELEMENTS (BAD_FILES); i++)
+    {
+      g_autofree char *path = g_strconcat ("/faults/", BAD_FILES[i].name, NULL);
+
+      g_test_add (path, Fixture, &BAD_FILES[i], fixture_set_up, test_bad_file, fixture_tear_down);
+    }
+
+#define ADD(path, test) g_test_add (path, Fixture, NULL, fixture_set_up, test, fixture_tear_down)
+  ADD ("/faults/folder-is-file", test_folder_is_file);
+  ADD ("/faults/overwritten-pages", test_overwritten_pages);
+  ADD ("/faults/read-only-file", test_read_only_file);
+  ADD ("/faults/read-only-file-and-folder", test_read_only_file_and_folder);
+  ADD ("/faults/read-only-folder", test_read_only_folder);
+  ADD ("/faults/folder-turns-read-only", test_folder_turns_read_only);
+  ADD ("/faults/file-removed", test_file_removed);
+  ADD ("/faults/full", test_full);
+  ADD ("/faults/file-size-limit", test_file_size_limit);
+  ADD ("/faults/busy", test_busy);
+  ADD ("/faults/leftover-put-right", test_leftover_put_right);
+  ADD ("/faults/leftover-on-read-only", test_leftover_on_read_only);
+
+  return g_test_run ();
+}
