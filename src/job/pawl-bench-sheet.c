@@ -256,15 +256,28 @@ pawl_bench_sheet_load (const char *path, GError **error)
 
 /* ---- entries ---- */
 
+/* Nobody writes seconds by pen, and GLib wants them: "T14:30" becomes "T14:30:00". */
+static char *
+add_seconds (const char *text)
+{
+  const char *clock = strchr (text, 'T');
+  size_t to_minutes = clock != NULL && strlen (clock) >= 6 ? (size_t) (clock - text) + 6 : 0;
+
+  if (to_minutes == 0 || text[to_minutes] == ':')
+    return g_strdup (text);
+  return g_strdup_printf ("%.*s:00%s", (int) to_minutes, text, text + to_minutes);
+}
+
 /* The time written on the row; a time without an offset is the bench's own. */
 static GDateTime *
 read_time (const PawlSheetRow *row, GDateTime *fallback, const char *name, GError **error)
 {
+  g_autofree char *text = add_seconds (row->at);
   g_autoptr(GDateTime) time = NULL;
 
   if (*row->at == '\0')
     return g_date_time_ref (fallback);
-  time = g_date_time_new_from_iso8601 (row->at, g_date_time_get_timezone (fallback));
+  time = g_date_time_new_from_iso8601 (text, g_date_time_get_timezone (fallback));
   if (time == NULL)
     g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
                  "%s:%d: “%s” is no time; write it as 2026-11-25T14:30", name, row->line, row->at);
