@@ -42,7 +42,7 @@ keep_words (PawlReader *self, const char *words, const char *name, int line)
     }
   text = g_new0 (PawlText, 1);
   text->words = g_strdup (words);
-  text->name = g_intern_string (name);
+  text->name = name;
   text->step = self->step;
   text->line = line;
   g_ptr_array_add (self->procedure->texts, text);
