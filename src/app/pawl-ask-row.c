@@ -7,6 +7,7 @@
 typedef struct {
   PawlSession   *session; /* owned */
   const PawlAsk *ask;     /* borrowed from the procedure, which the session holds */
+  char          *title;
 
   /* template children */
   GtkWidget *frame, *name, *status, *prompt, *body, *attempts, *problem, *deviate, *deviate_reason, *deviate_by, *deviate_box;
@@ -24,6 +25,12 @@ const PawlAsk *
 pawl_ask_row_get_ask (PawlAskRow *self)
 {
   return get_private (self)->ask;
+}
+
+const char *
+pawl_ask_row_get_title (PawlAskRow *self)
+{
+  return get_private (self)->title;
 }
 
 PawlSession *
@@ -57,7 +64,7 @@ GtkWidget *
 pawl_ask_row_make_button (PawlAskRow *self, const char *word, GCallback clicked, gpointer data)
 {
   GtkWidget *button = gtk_button_new_with_label (word);
-  g_autofree char *name = g_strdup_printf ("%s: %s", word, get_private (self)->ask->name);
+  g_autofree char *name = g_strdup_printf ("%s: %s", word, get_private (self)->title);
 
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_signal_connect (button, "clicked", clicked, data);
@@ -110,7 +117,7 @@ static void
 deviate_taken_cb (GtkWidget *widget, PawlAskRow *self)
 {
   PawlAskRowPrivate *priv = get_private (self);
-  g_autofree char *words = g_strdup_printf (_("Accepted as it is: %s"), priv->ask->name);
+  g_autofree char *words = g_strdup_printf (_("Accepted as it is: %s"), priv->title);
   PawlEntry *entry = pawl_answer_new_deviation (priv->ask->id, _("accepted as it is"), gtk_editable_get_text (GTK_EDITABLE (priv->deviate_reason)),
                                                 gtk_editable_get_text (GTK_EDITABLE (priv->deviate_by)), pawl_session_make_hand (priv->session));
 
@@ -217,6 +224,7 @@ pawl_ask_row_dispose (GObject *object)
 
   g_clear_pointer (&priv->frame, gtk_widget_unparent);
   g_clear_object (&priv->session);
+  g_clear_pointer (&priv->title, g_free);
   G_OBJECT_CLASS (pawl_ask_row_parent_class)->dispose (object);
 }
 
@@ -277,7 +285,7 @@ static void
 name_controls (PawlAskRow *self)
 {
   PawlAskRowPrivate *priv = get_private (self);
-  g_autofree char *accept = g_strdup_printf (_("Accept as it is: %s"), priv->ask->name);
+  g_autofree char *accept = g_strdup_printf (_("Accept as it is: %s"), priv->title);
 
   gtk_accessible_update_property (GTK_ACCESSIBLE (priv->deviate), GTK_ACCESSIBLE_PROPERTY_LABEL, accept, -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (priv->deviate_reason), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Reason to accept it"), -1);
@@ -292,10 +300,11 @@ pawl_ask_row_new (PawlSession *session, const PawlAsk *ask)
 
   priv->session = g_object_ref (session);
   priv->ask = ask;
-  gtk_label_set_label (GTK_LABEL (priv->name), ask->name);
+  priv->title = pawl_phrase_make_title (ask);
+  gtk_label_set_label (GTK_LABEL (priv->name), priv->title);
   gtk_label_set_label (GTK_LABEL (priv->prompt), ask->says);
   gtk_widget_set_visible (priv->prompt, *ask->says != '\0');
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, ask->name, -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, priv->title, -1);
   name_controls (self);
   PAWL_ASK_ROW_GET_CLASS (self)->build (self);
   return self;

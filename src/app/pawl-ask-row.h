@@ -29,12 +29,13 @@ PawlAskRow    *pawl_ask_row_new       (PawlSession *session, const PawlAsk *ask)
 void           pawl_ask_row_update    (PawlAskRow *self, PawlJob *job, const PawlAskState *state, gboolean is_open);
 void           pawl_ask_row_go        (PawlAskRow *self); /* takes the focus */
 const PawlAsk *pawl_ask_row_get_ask   (PawlAskRow *self);
+const char    *pawl_ask_row_get_title (PawlAskRow *self); /* what its controls are named by */
 
 /* ---- for the kinds ---- */
 PawlSession   *pawl_ask_row_get_session (PawlAskRow *self);
 void           pawl_ask_row_append    (PawlAskRow *self, GtkWidget *child); /* into the body */
 GtkWidget     *pawl_ask_row_append_text (PawlAskRow *self, const char *text, const char *css_class); /* a wrapped label */
-/* A button named "@word: name of the ask". */
+/* A button named "@word: title of the ask". */
 GtkWidget     *pawl_ask_row_make_button (PawlAskRow *self, const char *word, GCallback clicked, gpointer data);
 /* Takes @entry (transfer full), or says why not in the row. */
 gboolean       pawl_ask_row_take      (PawlAskRow *self, PawlEntry *entry, const char *words);

@@ -20,7 +20,7 @@ answer (PawlFitRow *self, const char *outcome, const char *format)
 {
   PawlAskRow *row = PAWL_ASK_ROW (self);
   const PawlAsk *ask = pawl_ask_row_get_ask (row);
-  g_autofree char *words = g_strdup_printf ("%s: %s", ask->name, format);
+  g_autofree char *words = g_strdup_printf ("%s: %s", pawl_ask_row_get_title (row), format);
 
   pawl_ask_row_take (row, pawl_answer_new_outcome (ask, outcome, pawl_session_make_hand (pawl_ask_row_get_session (row))), words);
 }

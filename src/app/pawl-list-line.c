@@ -1,5 +1,8 @@
 #include "app/pawl-list-line.h"
 
+/* Characters: the right column is this wide at most, and no narrower than its text up to that. */
+#define WIDEST_END 36
+
 static GtkWidget *
 make_label (const char *text, const char *css_class, float align)
 {
@@ -43,7 +46,8 @@ pawl_list_line_append_end (GtkWidget *line, const char *text, const char *css_cl
   if (text == NULL || *text == '\0')
     return;
   label = make_label (text, css_class, 1);
-  gtk_label_set_max_width_chars (GTK_LABEL (label), 30);
+  gtk_label_set_width_chars (GTK_LABEL (label), (int) MIN (g_utf8_strlen (text, -1), WIDEST_END));
+  gtk_label_set_max_width_chars (GTK_LABEL (label), WIDEST_END);
   gtk_widget_set_halign (label, GTK_ALIGN_END);
   gtk_box_append (GTK_BOX (gtk_widget_get_last_child (line)), label);
 }

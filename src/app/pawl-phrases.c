@@ -171,6 +171,30 @@ pawl_phrase_get_verdict_sign (PawlVerdictKind kind)
     }
 }
 
+static const char *
+get_rule_title (PawlRuleKind kind)
+{
+  switch (kind)
+    {
+    case PAWL_RULE_SENSE:  return _("which way round");
+    case PAWL_RULE_SIDE:   return _("which side");
+    case PAWL_RULE_INDEX:  return _("lined up");
+    case PAWL_RULE_SPREAD: return _("gaps apart");
+    case PAWL_RULE_WHICH:  return _("which one");
+    case PAWL_RULE_ORDER:  return _("in what order");
+    case PAWL_RULE_MATE:   return _("matched pieces");
+    case PAWL_RULE_EITHER: return _("either way");
+    default:               return "";
+    }
+}
+
+/* Several rules may stand about one part, so the part's name alone would not tell them apart. */
+char *
+pawl_phrase_make_title (const PawlAsk *ask)
+{
+  return ask->kind == PAWL_ASK_FIT ? g_strdup_printf ("%s: %s", ask->name, get_rule_title (ask->rule->kind)) : g_strdup (ask->name);
+}
+
 char *
 pawl_phrase_describe_difference (const PawlRule *rule)
 {

@@ -19,6 +19,8 @@ char       *pawl_phrase_describe_value      (const PawlAttempt *attempt, char de
 char       *pawl_phrase_describe_verdict    (const PawlAsk *ask, const PawlAttempt *attempt);
 /* "✓", "✗" or "≈": beside the word, never instead of it. */
 const char *pawl_phrase_get_verdict_sign    (PawlVerdictKind kind);
+/* What a row is headed by: the ask's name, and for a fit what about the part is meant: "Shaft bushing, drilled: which end leads". */
+char       *pawl_phrase_make_title            (const PawlAsk *ask);
 /* "The difference is 6.0 mm. Look at the part: …" */
 char       *pawl_phrase_describe_difference (const PawlRule *rule);
 /* "open-ended" for "open-ended": hyphens of an outcome become spaces, first letter large. */

@@ -10,7 +10,7 @@ struct _PawlProceduresPage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *stack, *list, *empty, *title, *facts, *statement, *problem, *findings;
+  GtkWidget *stack, *list, *empty, *title, *facts, *statement, *problem, *findings, *findings_box;
   GtkWidget *serial, *work_order, *customer, *complaint, *variant_box, *variant, *person, *begin;
 
   /* owned */
@@ -75,7 +75,8 @@ show_form (PawlProceduresPage *self, PawlProcedureLine *line)
   set_text (self->title, is_usable ? pawl_procedure_get_title (line->procedure) : _("This procedure can’t be used"));
   set_text (self->facts, facts);
   set_text (self->statement, is_usable ? pawl_procedure_get_statement (line->procedure) : NULL);
-  set_text (self->findings, findings);
+  gtk_label_set_label (GTK_LABEL (self->findings), findings);
+  gtk_widget_set_visible (self->findings_box, line->findings->len > 0);
   set_text (self->problem, line->problem);
   gtk_widget_set_sensitive (self->begin, is_usable);
   if (is_usable)
@@ -331,6 +332,7 @@ pawl_procedures_page_class_init (PawlProceduresPageClass *klass)
   BIND (statement);
   BIND (problem);
   BIND (findings);
+  BIND (findings_box);
   BIND (serial);
   BIND (work_order);
   BIND (customer);

@@ -13,7 +13,7 @@ struct _PawlReportPage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *box, *pages, *status, *missing, *paper, *sign, *form;
+  GtkWidget *box, *pages, *status, *missing, *missing_box, *paper, *sign, *form;
 
   /* owned */
   PawlSession  *session;
@@ -106,11 +106,14 @@ list_missing (PawlReportPage *self)
 {
   g_autoptr(GPtrArray) missing = pawl_results_list_missing (pawl_session_get_job (self->session));
   g_autoptr(GString) text = g_string_new (NULL);
+  g_autofree char *title = missing->len == 0 ? g_strdup (_("Nothing is missing"))
+    : g_strdup_printf (g_dngettext (NULL, "%u answer is missing", "%u answers are missing", missing->len), missing->len);
 
   for (guint i = 0; i < missing->len && i < MOST_MISSING; i++)
     g_string_append_printf (text, "%s• %s", i > 0 ? "\n" : "", (char *) missing->pdata[i]);
   if (missing->len > MOST_MISSING)
     g_string_append_printf (text, _("\nand %u more"), missing->len - MOST_MISSING);
+  gtk_expander_set_label (GTK_EXPANDER (self->missing_box), title);
   set_text (self->missing, text->len > 0 ? text->str : _("Nothing is missing: every reading, check and fit was answered."));
 }
 
@@ -276,6 +279,7 @@ pawl_report_page_class_init (PawlReportPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, pages);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, status);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, missing);
+  gtk_widget_class_bind_template_child (widget_class, PawlReportPage, missing_box);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, paper);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, sign);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, form);

@@ -4,6 +4,8 @@
 #include "app/pawl-list-line.h"
 #include "app/pawl-phrases.h"
 
+#define MOST_BLOCKERS 2
+
 struct _PawlRunPage {
   GtkWidget parent_instance;
   GtkWidget *scroller, *list;
@@ -26,8 +28,10 @@ describe_blockers (const PawlStepState *state)
 {
   GString *text = g_string_new (NULL);
 
-  for (guint i = 0; i < state->blockers->len; i++)
-    g_string_append_printf (text, "%s%s", i > 0 ? "; " : _("after "), ((PawlBlocker *) state->blockers->pdata[i])->text);
+  for (guint i = 0; i < state->blockers->len && i < MOST_BLOCKERS; i++)
+    g_string_append_printf (text, "%s%s", i > 0 ? "; " : _("After "), ((PawlBlocker *) state->blockers->pdata[i])->text);
+  if (state->blockers->len > MOST_BLOCKERS)
+    g_string_append_printf (text, _("; and %u more"), state->blockers->len - MOST_BLOCKERS);
   return g_string_free (text, FALSE);
 }
 

@@ -11,7 +11,7 @@ struct _PawlStepPanel {
 
   /* template children */
   GtkWidget *box, *scroller, *place, *status, *cautions, *command, *info, *expect, *facts, *banner, *hold, *release;
-  GtkWidget *covered_box, *covered, *asks, *photos, *notes, *deviate, *skip, *redo, *form, *why_not, *back, *advance, *advance_label;
+  GtkWidget *covered_box, *covered_title, *covered, *asks, *photos, *notes, *deviate, *skip, *redo, *form, *why_not, *back, *advance, *advance_label;
 
   /* owned */
   PawlSession *session;
@@ -99,8 +99,9 @@ static void
 append_covered (PawlStepPanel *self, const PawlAskState *state)
 {
   GtkWidget *line = gtk_button_new ();
+  g_autofree char *title = pawl_phrase_make_title (state->ask);
   g_autofree char *status = pawl_phrase_format_outcome (pawl_ask_status_get_word (state->status));
-  g_autofree char *text = g_strdup_printf (_("%s %s · step %s · %s"), pawl_ask_is_open (state) ? "○" : "✓", state->ask->name, state->step->number, status);
+  g_autofree char *text = g_strdup_printf (_("%s %s · step %s · %s"), pawl_ask_is_open (state) ? "○" : "✓", title, state->step->number, status);
   GtkWidget *label = gtk_label_new (text);
 
   gtk_label_set_xalign (GTK_LABEL (label), 0);
@@ -113,10 +114,12 @@ append_covered (PawlStepPanel *self, const PawlAskState *state)
   gtk_box_append (GTK_BOX (self->covered), line);
 }
 
+/* What is right already is one line; only what is still open is worth the room of a list. */
 static void
 apply_covered (PawlStepPanel *self, const PawlStepState *step)
 {
-  guint n = 0;
+  guint n = 0, n_open = 0;
+  g_autofree char *title = NULL;
 
   remove_children (self->covered);
   for (guint i = 0; i < step->covered->len; i++)
@@ -125,9 +128,15 @@ apply_covered (PawlStepPanel *self, const PawlStepState *step)
 
       if (state->step == step->step || state->status == PAWL_ASK_NOT_APPLICABLE)
         continue;
-      append_covered (self, state);
       n++;
+      if (!pawl_ask_is_open (state) && state->status != PAWL_ASK_RUNNING)
+        continue;
+      append_covered (self, state);
+      n_open++;
     }
+  title = n_open == 0 ? g_strdup_printf (g_dngettext (NULL, "✓ Covered by this step: %u answer, right", "✓ Covered by this step: %u answers, all right", n), n)
+                      : g_strdup_printf (_("Covered by this step: %u of %u still to be right before it"), n_open, n);
+  gtk_label_set_label (GTK_LABEL (self->covered_title), title);
   gtk_widget_set_visible (self->covered_box, n > 0);
 }
 
@@ -286,6 +295,12 @@ find_row (PawlStepPanel *self, const PawlAskState *state)
 }
 
 void
+pawl_step_panel_rest (PawlStepPanel *self)
+{
+  gtk_widget_grab_focus (self->advance);
+}
+
+void
 pawl_step_panel_go (PawlStepPanel *self)
 {
   g_autoptr(PawlStepPage) page = self->job != NULL ? pawl_step_page_new (self->job, self->step_id) : NULL;
@@ -426,6 +441,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (hold);
   BIND (release);
   BIND (covered_box);
+  BIND (covered_title);
   BIND (covered);
   BIND (asks);
   BIND (photos);

@@ -21,6 +21,8 @@ void     pawl_step_panel_say          (PawlStepPanel *self, const char *message)
 void     pawl_step_panel_prompt       (PawlStepPanel *self, PawlPromptKind kind);
 /* Typed digits go to the first open reading. FALSE when the step has none. */
 gboolean pawl_step_panel_type_reading (PawlStepPanel *self, const char *text);
+/* Keyboard to the big button, where Space and Enter press it. */
+void     pawl_step_panel_rest         (PawlStepPanel *self);
 /* Keyboard to the first open ask, else to the big button. */
 void     pawl_step_panel_go           (PawlStepPanel *self);
 

@@ -3,6 +3,8 @@
 #include <glib/gi18n.h>
 #include "app/pawl-phrases.h"
 
+#define MOST_BLOCKERS 4
+
 void
 pawl_step_page_free (PawlStepPage *self)
 {
@@ -73,8 +75,10 @@ describe_blockers (const PawlStepState *step)
 {
   GString *text = g_string_new (_("First: "));
 
-  for (guint i = 0; i < step->blockers->len; i++)
+  for (guint i = 0; i < step->blockers->len && i < MOST_BLOCKERS; i++)
     g_string_append_printf (text, "%s%s", i > 0 ? "; " : "", ((PawlBlocker *) step->blockers->pdata[i])->text);
+  if (step->blockers->len > MOST_BLOCKERS)
+    g_string_append_printf (text, _("; and %u more"), step->blockers->len - MOST_BLOCKERS);
   return g_string_free (text, FALSE);
 }
 

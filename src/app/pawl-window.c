@@ -229,6 +229,7 @@ take_up (PawlWindow *self, PawlBench *bench)
   gtk_stack_set_visible_child_name (GTK_STACK (self->job_pages), "bench");
   show_view (self, "job");
   session_changed_cb (self);
+  pawl_step_panel_rest (pawl_bench_page_get_panel (PAWL_BENCH_PAGE (self->bench)));
 }
 
 gboolean
@@ -303,6 +304,7 @@ step_wanted_cb (GtkWidget *page, const char *step, PawlWindow *self)
 {
   pawl_window_show_page (self, "bench");
   pawl_session_look_at (self->session, step);
+  pawl_step_panel_rest (pawl_bench_page_get_panel (PAWL_BENCH_PAGE (self->bench)));
 }
 
 static void

@@ -14,7 +14,8 @@
  *              button: "Whole unit", "This step", "Zoom in", "Zoom out"
  *              button: "Back, to look", "Done: next" (or "Go on", "All steps seen")
  *              button: "Note…", "Photo…", "I did it differently…", "Leave it out…", "Do it again…", "Release by name…"
- *              each ask is a group <ask>, its description the status word, with
+ *              each ask is a group <ask> (for a fit "<part>: which way round", "… which side", "… lined up", "… gaps apart", "… which one",
+ *              "… in what order", "… matched pieces", "… either way"), its description the status word, with
  *                fit      button: "Right: <ask>", "Wrong way round found: <ask>" (or "Fitted, either way: <ask>")
  *                check    button: "<Outcome>: <ask>", say "Free: Shaft"
  *                reading  text: "Reading: <ask>"; button: "Take: <ask>" (choices: "<Outcome>: <ask>")
@@ -29,7 +30,7 @@
  *   Readings   list: "Readings"; list item: <reading>, its description limits, as found, as left, verdict
  *   Parts      list: "Parts"; list item: "<item number>  <part name>"
  *   Report     image: "Page 1 of 4"; combo box: "Paper"; button: "Sign off…", "Save as PDF…"; the text "The report is saved." when it is
- *   bars       label: what was taken; button: "Try again" (a save that failed; the record), "Close" (a notice)
+ *   bars       label: what was taken; button: "Try again" (a save that failed; the record), "Close this notice"
  */
 #pragma once
 
