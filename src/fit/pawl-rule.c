@@ -145,6 +145,15 @@ find_spread_fault (const PawlRule *self)
   return NULL;
 }
 
+/* A look-alike may lack the very feature that tells it apart, a bush without the cross hole: then its size is 0, and its shape must be given. */
+static gboolean
+has_dimension (const PawlRule *rule, const PawlCandidate *candidate)
+{
+  if (rule->kind == PAWL_RULE_WHICH && candidate->shape && candidate->dimension == 0)
+    return TRUE;
+  return candidate->dimension > 0 && isfinite (candidate->dimension);
+}
+
 static const char *
 find_candidates_fault (const PawlRule *self, const char *too_few, const char *dimension)
 {
@@ -155,7 +164,7 @@ find_candidates_fault (const PawlRule *self, const char *too_few, const char *di
       const PawlCandidate *candidate = g_ptr_array_index (self->candidates, i);
       const char *fault;
 
-      if (dimension && !(candidate->dimension > 0 && isfinite (candidate->dimension)))
+      if (dimension && !has_dimension (self, candidate))
         return dimension;
       if (candidate->shape && (fault = find_shape_fault (candidate->shape)))
         return fault;
