@@ -129,8 +129,8 @@ get_tolerance (const PawlLimits *limits, mpq_t tolerance)
 /**
  * pawl_instrument_is_too_coarse:
  * @instrument: (nullable)
- * @ratio: (out) (optional): U over the tolerance, infinite when that is zero, 0 when either is unknown. The tolerance is the plus-or-minus of two-sided
- *   limits; for a maximum alone it counts from zero; a minimum alone sets none.
+ * @ratio: (out) (optional): U over the tolerance, infinite when that is zero, 0 when either is unknown. The tolerance is
+ *   the plus-or-minus of two-sided limits; for a maximum alone it counts from zero; a minimum alone sets none.
  *
  * Returns: whether U is over a quarter of the tolerance, so that many a reading will be too close to call
  */

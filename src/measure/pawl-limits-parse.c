@@ -162,7 +162,8 @@ scan_wear (Parse *self, GError **error)
   else if (pawl_scan_word (&self->scan, "limit"))
     self->wear = WEAR_EITHER;
   else
-    return pawl_scan_fault (&self->scan, error, PAWL_READING_ERROR_BAD_LIMITS, "after wear comes max or min; write for example 25..31 thou; wear max 35 thou");
+    return pawl_scan_fault (&self->scan, error, PAWL_READING_ERROR_BAD_LIMITS,
+                            "after wear comes max or min; write for example 25..31 thou; wear max 35 thou");
   return scan_term (self, WEAR, error) && (pawl_scan_is_at_end (&self->scan) || pawl_scan_refuse_rest (&self->scan, error));
 }
 
@@ -230,8 +231,8 @@ check_dimensions (Parse *self, GError **error)
           || (i != WEAR && self->kind == PAWL_LIMITS_NOMINAL && pawl_unit_get_difference (self->terms[FIRST].unit)->dimension == unit->dimension))
         continue;
       return pawl_plain_fault (&self->scan.plain, self->terms[i].start, error, PAWL_READING_ERROR_WRONG_DIMENSION,
-                               "%s is a %s, but the limits start with a %s; one kind of unit throughout, as in 1 5/16 in ± 1/64 in",
-                               unit->symbol, pawl_dimension_get_name (unit->dimension), pawl_dimension_get_name (dimension));
+                               "%s is %s, but the limits start with %s; one kind of unit throughout, as in 1 5/16 in ± 1/64 in",
+                               unit->symbol, pawl_dimension_get_phrase (unit->dimension), pawl_dimension_get_phrase (dimension));
     }
   return TRUE;
 }

@@ -197,7 +197,8 @@ static gboolean
 scan_not (PawlScan *scan)
 {
   static const char * const words[] = {
-    "does not go", "does not", "does n't go", "doesn't go", "doesn't", "doesnt", "no go", "no-go", "will not go", "will not", "won't go", "won't", "not",
+    "does not go", "does not", "doesn't go", "doesn't", "doesnt", "no go", "no-go",
+    "will not go", "will not", "won't go", "won't", "not",
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
@@ -255,8 +256,9 @@ settle_ends (PawlScan *scan, PawlTerm *first, PawlTerm *second, const PawlTyping
     return FALSE;
   if (first->unit->dimension == second->unit->dimension)
     return TRUE;
-  return pawl_plain_fault (&scan->plain, second->start, error, PAWL_READING_ERROR_WRONG_DIMENSION, "a %s after a %s; both ends of a bracket are of one kind",
-                           pawl_dimension_get_name (second->unit->dimension), pawl_dimension_get_name (first->unit->dimension));
+  return pawl_plain_fault (&scan->plain, second->start, error, PAWL_READING_ERROR_WRONG_DIMENSION,
+                           "%s after %s; both ends of a bracket are of one kind",
+                           pawl_dimension_get_phrase (second->unit->dimension), pawl_dimension_get_phrase (first->unit->dimension));
 }
 
 static gboolean
@@ -322,8 +324,8 @@ make_value (const PawlTerm *term, const PawlScan *scan, const char *typed)
  * @error: any of PAWL_READING_ERROR except _BAD_LIMITS
  *
  * Reads a number with its unit: 1 5/16 in, .025 in, 33,3 mm, 12°30', 1 1/2 turns, #56, 35 lbf·ft, 1 h 30 min; or a bracket:
- * .010 goes, .012 does not; 10..12 thou. The whole text counts; what can't be understood is an error that names its place
- * and shows what would do, never zero. Where two readings could be meant the error is _AMBIGUOUS, and the typist is to be asked.
+ * .010 goes, .012 does not; 10..12 thou. The whole text counts. What can't be understood is an error that names its place and
+ * shows what would do, never zero. Where two readings could be meant the error is _AMBIGUOUS, and the typist is to be asked.
  *
  * A unit that is typed stands, whatever the default is; whether it can be compared with the limits is for pawl_verdict_of().
  *
@@ -343,7 +345,7 @@ pawl_quantity_parse (const char *text, const PawlTyping *typing, GError **error)
   if (pawl_scan_is_at_end (&scan))
     {
       g_set_error (error, PAWL_READING_ERROR, PAWL_READING_ERROR_EMPTY, "nothing is typed; write for example %s",
-                   pawl_dimension_get_example (typing != NULL && typing->default_unit != NULL ? typing->default_unit->dimension : PAWL_DIMENSION_LENGTH));
+                   pawl_unit_get_example (typing != NULL ? typing->default_unit : NULL));
       return NULL;
     }
   if (!pawl_scan_term (&scan, typing != NULL ? typing->default_unit : NULL, &first, error) || !scan_link (&scan, &link, error))

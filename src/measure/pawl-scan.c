@@ -259,7 +259,8 @@ scan_places (PawlScan *self, mpq_t value, gsize n_digits, GError **error)
   self->at++;
   n = count_digits (self->at);
   if (n == 0)
-    return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "nothing after the decimal mark; finish the number, as in 12.5, or leave the mark out");
+    return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER,
+                            "nothing after the decimal mark; finish the number, as in 12.5, or leave the mark out");
   if (!scan_digits (self, mpq_numref (value), &n_digits, error))
     return FALSE;
   mpz_ui_pow_ui (mpq_denref (value), 10, n);
@@ -278,7 +279,8 @@ check_no_other_mark (PawlScan *self, GError **error)
   if (*self->at == '.' && self->at[1] == '.')
     return TRUE;
   if (*self->at == self->decimal_mark && g_ascii_isdigit (self->at[1]))
-    return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "a second decimal mark; write thousands without a mark, as in 1234%c5", self->decimal_mark);
+    return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER,
+                            "a second decimal mark; write thousands without a mark, as in 1234%c5", self->decimal_mark);
   if ((*self->at == '.' || *self->at == ',') && *self->at != self->decimal_mark && g_ascii_isdigit (self->at[1]))
     return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER,
                             "a %s, but the decimal mark here is a %s; write 33%c34, and thousands without a mark, as in 1200",
@@ -303,7 +305,8 @@ scan_unsigned (PawlScan *self, mpq_t value, gboolean *is_fraction, GError **erro
       return scan_fraction (self, value, error);
     }
   if ((*self->at == '.' || *self->at == ',') && !is_mark (self, self->at))
-    return check_no_other_mark (self, error) && pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "a number should stand here, as in 12.5 or 1 5/16");
+    return check_no_other_mark (self, error) && pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER,
+                                                                 "a number should stand here, as in 12.5 or 1 5/16");
   if (!is_mark (self, self->at) && !scan_digits (self, mpq_numref (value), &n_digits, error))
     return FALSE;
   if (is_mark (self, self->at))

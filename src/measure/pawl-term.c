@@ -27,7 +27,8 @@ pawl_scan_refuse_rest (PawlScan *self, GError **error)
     return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER,
                             "a dash after the number; write a mixed number as 1-5/16, a range as 12..15");
   rest = pawl_scan_dup_rest (self);
-  return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "“%s” is not expected here; a reading is a number and a unit, as in 1 5/16 in or 33.34 mm", rest);
+  return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER,
+                          "“%s” is not expected here; a reading is a number and a unit, as in 1 5/16 in or 33.34 mm", rest);
 }
 
 /* ---- units in a row ---- */
@@ -49,8 +50,9 @@ static gboolean
 refuse_row (PawlScan *self, const PawlTerm *next, const PawlUnit *above, GError **error)
 {
   self->at = next->start;
-  return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "this does not follow %s; units in a row get smaller, each under one of the unit before, as in %s",
-                          above->symbol, pawl_dimension_get_example (above->dimension));
+  return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER,
+                          "this does not follow %s; units in a row get smaller, each under one of the unit before, as in %s",
+                          above->symbol, pawl_unit_get_example (above));
 }
 
 static gboolean
@@ -63,7 +65,7 @@ check_row (PawlScan *self, const PawlTerm *next, const PawlUnit *above, GError *
     {
       self->at = next->start;
       return pawl_scan_fault (self, error, PAWL_READING_ERROR_AMBIGUOUS, "a number without its unit after %s; write for example %s",
-                              above->symbol, pawl_dimension_get_example (above->dimension));
+                              above->symbol, pawl_unit_get_example (above));
     }
   if (next->unit->row != above->row || next->unit == above)
     return refuse_row (self, next, above, error);
@@ -82,7 +84,7 @@ check_whole (PawlScan *self, const PawlTerm *term, const mpq_t last, GError **er
     return TRUE;
   self->at = term->start;
   return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "of units in a row only the last may have a fraction, as in %s",
-                          pawl_dimension_get_example (term->unit->dimension));
+                          pawl_unit_get_example (term->unit));
 }
 
 static gboolean
@@ -150,13 +152,13 @@ pawl_scan_term (PawlScan *self, const PawlUnit *expected, PawlTerm *term, GError
     }
   if (*self->at == '\0')
     return pawl_scan_fault (self, error, PAWL_READING_ERROR_EMPTY, "a number is missing; write for example %s",
-                            pawl_dimension_get_example (expected != NULL ? expected->dimension : PAWL_DIMENSION_LENGTH));
+                            pawl_unit_get_example (expected));
   if (!pawl_scan_is_at_number (self))
     {
       g_autofree char *rest = pawl_scan_dup_rest (self);
 
       return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "“%s” is no number; write for example %s", rest,
-                              pawl_dimension_get_example (expected != NULL ? expected->dimension : PAWL_DIMENSION_LENGTH));
+                              pawl_unit_get_example (expected));
     }
   return scan_plain_term (self, expected, term, error)
          && (term->unit == NULL || term->unit->row == PAWL_ROW_NONE || scan_row (self, term, error));
@@ -184,7 +186,8 @@ pawl_term_settle (PawlTerm *self, const PawlScan *scan, const PawlTyping *typing
   number = pawl_number_format_exact (self->value, scan->decimal_mark);
   if (unit != NULL && !typing->is_mixed)
     return pawl_plain_fault (&scan->plain, self->start, error, PAWL_READING_ERROR_AMBIGUOUS,
-                             "a fraction without a unit, where %s is expected; write 5/16 in if inches are meant, or %s %s", unit->symbol, number, unit->symbol);
+                             "a fraction without a unit, where %s is expected; write 5/16 in if inches are meant, or %s %s",
+                             unit->symbol, number, unit->symbol);
   if (typing != NULL && typing->is_mixed)
     return pawl_plain_fault (&scan->plain, self->start, error, PAWL_READING_ERROR_AMBIGUOUS,
                              "a number without a unit could be inch or metric; write %s in or %s mm", number, number);

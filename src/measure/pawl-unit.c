@@ -203,7 +203,7 @@ pawl_scan_unit (PawlScan *self, const PawlUnit *expected, const PawlUnit **unit,
         return TRUE;
       rest = pawl_scan_dup_rest (&ahead);
       return pawl_scan_fault (&ahead, error, PAWL_READING_ERROR_UNKNOWN_UNIT, "“%s” is no unit known here; write for example %s",
-                              rest, pawl_dimension_get_example (expected != NULL ? expected->dimension : PAWL_DIMENSION_LENGTH));
+                              rest, pawl_unit_get_example (expected));
     }
   *unit = choose_unit (ahead.at, end, expected);
   if (*unit == NULL)
@@ -260,44 +260,50 @@ pawl_unit_get_dimension (const PawlUnit *unit)
 }
 
 static const struct {
-  const char *name;
+  const char *phrase; /* with its article */
   const char *example;
 } dimensions[] = {
-  [PAWL_DIMENSION_NONE] = { "plain number", "12.5 %" },
-  [PAWL_DIMENSION_COUNT] = { "count", "31 teeth" },
-  [PAWL_DIMENSION_LENGTH] = { "length", "1 5/16 in, .025 in or 0.635 mm" },
-  [PAWL_DIMENSION_ANGLE] = { "angle", "12°30', 12.5 deg or 1 1/2 turns" },
-  [PAWL_DIMENSION_TIME] = { "time", "45 s or 1 h 30 min" },
-  [PAWL_DIMENSION_MASS] = { "mass", "31.6 g or 1 1/8 oz" },
-  [PAWL_DIMENSION_FORCE] = { "force", "4.5 N, 16 ozf or 1 lbf" },
-  [PAWL_DIMENSION_TORQUE] = { "torque", "48 N m or 35 lbf·ft" },
-  [PAWL_DIMENSION_PRESSURE] = { "pressure", "14.7 psi or 101 kPa" },
-  [PAWL_DIMENSION_VOLUME] = { "volume", "30 mL, 30 cc or 1 fl oz US" },
-  [PAWL_DIMENSION_RESISTANCE] = { "resistance", "2.5 kΩ or 0.8 ohm" },
-  [PAWL_DIMENSION_CAPACITANCE] = { "capacitance", "0.18 µF" },
-  [PAWL_DIMENSION_TEMPERATURE] = { "temperature", "20 °C or 68 °F" },
-  [PAWL_DIMENSION_TEMPERATURE_DIFFERENCE] = { "temperature difference", "15 Δ°C or 27 °F difference" },
-  [PAWL_DIMENSION_STIFFNESS] = { "stiffness", "1.2 N/mm or 6.8 lbf/in" },
-  [PAWL_DIMENSION_ROTATION_RATE] = { "rotation rate", "1200 rpm" },
+  [PAWL_DIMENSION_NONE] = { "a plain number", "12.5 %" },
+  [PAWL_DIMENSION_COUNT] = { "a count", "31 teeth" },
+  [PAWL_DIMENSION_LENGTH] = { "a length", "1 5/16 in, .025 in or 0.635 mm" },
+  [PAWL_DIMENSION_ANGLE] = { "an angle", "12°30', 12.5 deg or 1 1/2 turns" },
+  [PAWL_DIMENSION_TIME] = { "a time", "45 s or 1 h 30 min" },
+  [PAWL_DIMENSION_MASS] = { "a mass", "31.6 g or 1 1/8 oz" },
+  [PAWL_DIMENSION_FORCE] = { "a force", "4.5 N, 16 ozf or 1 lbf" },
+  [PAWL_DIMENSION_TORQUE] = { "a torque", "48 N m or 35 lbf·ft" },
+  [PAWL_DIMENSION_PRESSURE] = { "a pressure", "14.7 psi or 101 kPa" },
+  [PAWL_DIMENSION_VOLUME] = { "a volume", "30 mL, 30 cc or 1 fl oz US" },
+  [PAWL_DIMENSION_RESISTANCE] = { "a resistance", "2.5 kΩ or 0.8 ohm" },
+  [PAWL_DIMENSION_CAPACITANCE] = { "a capacitance", "0.18 µF" },
+  [PAWL_DIMENSION_TEMPERATURE] = { "a temperature", "20 °C or 68 °F" },
+  [PAWL_DIMENSION_TEMPERATURE_DIFFERENCE] = { "a temperature difference", "15 Δ°C or 27 °F difference" },
+  [PAWL_DIMENSION_STIFFNESS] = { "a stiffness", "1.2 N/mm or 6.8 lbf/in" },
+  [PAWL_DIMENSION_ROTATION_RATE] = { "a rotation rate", "1200 rpm" },
 };
 
 /**
  * pawl_dimension_get_name:
  *
- * Returns: the word for the dimension, to stand in a message after "a" or "an"
+ * Returns: the words for the dimension: "length", "temperature difference"
  */
 const char *
 pawl_dimension_get_name (PawlDimension dimension)
 {
   g_return_val_if_fail ((guint) dimension < G_N_ELEMENTS (dimensions), "");
-  return dimensions[dimension].name;
+  return strchr (dimensions[dimension].phrase, ' ') + 1;
 }
 
 const char *
-pawl_dimension_get_example (PawlDimension dimension)
+pawl_dimension_get_phrase (PawlDimension dimension)
 {
   g_return_val_if_fail ((guint) dimension < G_N_ELEMENTS (dimensions), "");
-  return dimensions[dimension].example;
+  return dimensions[dimension].phrase;
+}
+
+const char *
+pawl_unit_get_example (const PawlUnit *unit)
+{
+  return dimensions[unit != NULL ? unit->dimension : PAWL_DIMENSION_LENGTH].example;
 }
 
 /* ---- conversion ---- */

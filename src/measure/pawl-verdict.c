@@ -153,9 +153,10 @@ check_dimension (const PawlLimits *limits, const PawlQuantity *quantity, GError 
 
   if (unit->dimension == limits->unit->dimension)
     return TRUE;
-  g_set_error (error, PAWL_READING_ERROR, PAWL_READING_ERROR_WRONG_DIMENSION, "“%s” is a %s, but the limits “%s” are for a %s; write for example %s",
-               quantity->typed, pawl_dimension_get_name (unit->dimension), limits->text,
-               pawl_dimension_get_name (limits->unit->dimension), pawl_dimension_get_example (limits->unit->dimension));
+  g_set_error (error, PAWL_READING_ERROR, PAWL_READING_ERROR_WRONG_DIMENSION,
+               "“%s” is %s, but the limits “%s” are for %s; write for example %s",
+               quantity->typed, pawl_dimension_get_phrase (unit->dimension), limits->text,
+               pawl_dimension_get_phrase (limits->unit->dimension), pawl_unit_get_example (limits->unit));
   return FALSE;
 }
 
@@ -169,9 +170,9 @@ set_guard (const PawlLimits *limits, const PawlInstrument *instrument, PawlPolic
   if (!pawl_instrument_get_expanded_squared (instrument, limits->unit->dimension, judged->high, judged->guard_squared))
     {
       g_set_error (error, PAWL_READING_ERROR, PAWL_READING_ERROR_WRONG_DIMENSION,
-                   "the error or step of %s is no %s, so the guard band at the limits “%s” is not known; state it as a %s",
-                   instrument->name != NULL ? instrument->name : "the instrument", pawl_dimension_get_name (limits->unit->dimension),
-                   limits->text, pawl_dimension_get_name (limits->unit->dimension));
+                   "the error or step of %s is not %s, so the guard band at the limits “%s” is not known; state it as in %s",
+                   instrument->name != NULL ? instrument->name : "the instrument", pawl_dimension_get_phrase (limits->unit->dimension),
+                   limits->text, pawl_unit_get_example (limits->unit));
       return FALSE;
     }
   mpq_init (factor);
@@ -258,7 +259,8 @@ pawl_verdict_of (const PawlLimits *limits, const PawlQuantity *quantity, const c
   is_choice = limits->kind == PAWL_LIMITS_CHOICE;
   if (is_choice ? outcome == NULL : quantity == NULL)
     {
-      g_set_error (error, PAWL_READING_ERROR, PAWL_READING_ERROR_EMPTY, "no %s is given to hold against “%s”", is_choice ? "answer" : "reading", limits->text);
+      g_set_error (error, PAWL_READING_ERROR, PAWL_READING_ERROR_EMPTY, "no %s is given to hold against “%s”",
+                   is_choice ? "answer" : "reading", limits->text);
       return FALSE;
     }
   return is_choice ? judge_outcome (limits, outcome, verdict, error)
@@ -288,8 +290,10 @@ const char *
 pawl_policy_get_statement (PawlPolicy policy)
 {
   static const char * const statements[] = {
-    [PAWL_POLICY_SIMPLE] = "Simple acceptance: a reading on or inside its limits is in; no guard band is taken off for the uncertainty of the instrument (ILAC-G8).",
-    [PAWL_POLICY_GUARD_BAND] = "Guard band: a reading nearer to a limit, on either side, than the expanded uncertainty U of the instrument (k = 2) is too close to call (ILAC-G8).",
+    [PAWL_POLICY_SIMPLE] = "Simple acceptance: a reading on or inside its limits is in; no guard band is taken off "
+                           "for the uncertainty of the instrument (ILAC-G8).",
+    [PAWL_POLICY_GUARD_BAND] = "Guard band: a reading nearer to a limit, on either side, than the expanded uncertainty U "
+                               "of the instrument (k = 2) is too close to call (ILAC-G8).",
   };
 
   g_return_val_if_fail ((guint) policy < G_N_ELEMENTS (statements), "");
