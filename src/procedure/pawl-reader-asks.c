@@ -47,10 +47,7 @@ read_limits (PawlReader *self, const xmlNode *node, const char *attribute, const
   if (text == NULL)
     return TRUE;
   *limits = pawl_limits_parse (text, &typing, &error);
-  if (*limits == NULL)
-    return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_BAD_QUANTITY, pawl_xml_get_line (node), "<reading> has %s=\"%.80s\": %s",
-                           attribute, text, error->message);
-  return TRUE;
+  return *limits != NULL || pawl_reader_refuse (self, node, attribute, text, error->message);
 }
 
 static gboolean
@@ -61,10 +58,7 @@ read_unit (PawlReader *self, const xmlNode *node, const PawlUnit **unit)
   if (symbol == NULL)
     return TRUE;
   *unit = pawl_unit_lookup (symbol);
-  if (*unit == NULL)
-    return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_BAD_QUANTITY, pawl_xml_get_line (node),
-                           "<reading> has unit=\"%.40s\", which is no unit known here; write in, mm, thou, deg, N m and the like", symbol);
-  return TRUE;
+  return *unit != NULL || pawl_reader_refuse (self, node, "unit", symbol, "this is no unit known here; write in, mm, thou, deg, N m and the like");
 }
 
 /* A number typed bare is in the stated unit, else in that of the limits; when those mix inch and metric it is asked back. */
@@ -81,7 +75,7 @@ set_typing (PawlReader *self, const xmlNode *node, PawlReading *reading, const P
     reading->typing.default_unit = limits_unit;
   if (unit != NULL && limits_unit != NULL && pawl_unit_get_dimension (unit) != pawl_unit_get_dimension (limits_unit))
     return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_BAD_QUANTITY, pawl_xml_get_line (node),
-                           "<reading> has unit=\"%s\", but its limits \"%.60s\" are a %s; give a unit of the same kind",
+                           "<reading> has unit=\"%s\", but its limits \"%s\" are of %s; give a unit of the same kind",
                            pawl_unit_get_symbol (unit), pawl_limits_get_text (reading->limits),
                            pawl_dimension_get_name (pawl_unit_get_dimension (limits_unit)));
   return TRUE;

@@ -41,6 +41,9 @@ char    *pawl_reader_words    (PawlReader *self, const xmlNode *parent, const ch
 /* (transfer full): words straight in @node, or of its <says>. */
 char    *pawl_reader_prompt   (PawlReader *self, const xmlNode *node);
 
+/* Always FALSE: sets the fault _BAD_QUANTITY for the attribute (or element) @name and its @value. */
+gboolean pawl_reader_refuse   (PawlReader *self, const xmlNode *node, const char *name, const char *value, const char *why);
+
 /* ---- quantities; FALSE with the fault set when one can't be understood; absent attributes leave the value as it is ---- */
 
 gboolean pawl_reader_quantity (PawlReader *self, const xmlNode *node, const char *name, PawlDimension dimension, PawlQuantity **quantity);

@@ -164,11 +164,13 @@ pawl_reader_prompt (PawlReader *self, const xmlNode *node)
 
 /* ---- quantities ---- */
 
-static gboolean
-refuse_value (PawlReader *self, const xmlNode *node, const char *name, const char *value, const char *why)
+gboolean
+pawl_reader_refuse (PawlReader *self, const xmlNode *node, const char *name, const char *value, const char *why)
 {
-  return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_BAD_QUANTITY, pawl_xml_get_line (node), "<%s> has %s=\"%.80s\": %s",
-                         node->name, name, value, why);
+  g_autofree char *shown = pawl_xml_shorten (value);
+
+  return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_BAD_QUANTITY, pawl_xml_get_line (node), "<%s> has %s=\"%s\": %s",
+                         node->name, name, shown, why);
 }
 
 static gboolean
@@ -180,16 +182,16 @@ parse_quantity (PawlReader *self, const xmlNode *node, const char *name, const c
   g_autofree char *why = NULL;
 
   if (!(parsed = pawl_quantity_parse (value, typing, &error)))
-    return refuse_value (self, node, name, value, error->message);
+    return pawl_reader_refuse (self, node, name, value, error->message);
   if (pawl_unit_get_dimension (pawl_quantity_get_unit (parsed)) != dimension)
     {
       why = g_strdup_printf ("this is %s; it should be %s",
                              pawl_dimension_get_name (pawl_unit_get_dimension (pawl_quantity_get_unit (parsed))),
                              pawl_dimension_get_name (dimension));
-      return refuse_value (self, node, name, value, why);
+      return pawl_reader_refuse (self, node, name, value, why);
     }
   if (pawl_quantity_is_interval (parsed))
-    return refuse_value (self, node, name, value, "this is an interval; give one value");
+    return pawl_reader_refuse (self, node, name, value, "this is an interval; give one value");
   *quantity = g_steal_pointer (&parsed);
   return TRUE;
 }
@@ -217,7 +219,7 @@ pawl_reader_number (PawlReader *self, const xmlNode *node, const char *name, con
     return FALSE;
   result = pawl_quantity_get_double (quantity, unit);
   if (!isfinite (result) || fabs (result) > LARGEST_COORDINATE)
-    return refuse_value (self, node, name, value, "this is far too large");
+    return pawl_reader_refuse (self, node, name, value, "this is far too large");
   *number = result;
   return TRUE;
 }
@@ -255,7 +257,7 @@ pawl_reader_seconds (PawlReader *self, const xmlNode *node, const char *name, gi
   if (!parse_quantity (self, node, name, value, &(PawlTyping) { .decimal_mark = '.' }, PAWL_DIMENSION_TIME, &quantity))
     return FALSE;
   if (!round_seconds (quantity, seconds))
-    return refuse_value (self, node, name, value, "a time is from 0 s to ten years");
+    return pawl_reader_refuse (self, node, name, value, "a time is from 0 s to ten years");
   return TRUE;
 }
 
@@ -282,10 +284,10 @@ pawl_reader_numbers (PawlReader *self, const xmlNode *node, const char *name, do
   g_autofree double *parsed = g_new0 (double, n + 1);
 
   if (n > PAWL_READER_MAX_POINTS)
-    return refuse_value (self, node, name, words[0], "the list has over " G_STRINGIFY (PAWL_READER_MAX_POINTS) " numbers");
+    return pawl_reader_refuse (self, node, name, words[0], "the list has over " G_STRINGIFY (PAWL_READER_MAX_POINTS) " numbers");
   for (guint i = 0; i < n; i++)
     if (!parse_plain (words[i], &parsed[i]))
-      return refuse_value (self, node, name, words[i], "this should be plain numbers with spaces between, like \"90 270\"");
+      return pawl_reader_refuse (self, node, name, words[i], "this should be plain numbers with spaces between, like \"90 270\"");
   *numbers = g_steal_pointer (&parsed);
   *n_numbers = n;
   return TRUE;
@@ -308,14 +310,14 @@ pawl_reader_points (PawlReader *self, const xmlNode *node, const char *name, gui
   g_autofree char *why = NULL;
 
   if (n > PAWL_READER_MAX_POINTS)
-    return refuse_value (self, node, name, words[0], "the list has over " G_STRINGIFY (PAWL_READER_MAX_POINTS) " points");
+    return pawl_reader_refuse (self, node, name, words[0], "the list has over " G_STRINGIFY (PAWL_READER_MAX_POINTS) " points");
   for (guint i = 0; i < n; i++)
     if (!parse_point (words[i], &parsed[i]))
-      return refuse_value (self, node, name, words[i], "this should be pairs x,y with spaces between, like \"0,4.5 12,4.5\"");
+      return pawl_reader_refuse (self, node, name, words[i], "this should be pairs x,y with spaces between, like \"0,4.5 12,4.5\"");
   if (n < least)
     {
       why = g_strdup_printf ("at least %u points are needed", least);
-      return refuse_value (self, node, name, n > 0 ? words[0] : "", why);
+      return pawl_reader_refuse (self, node, name, n > 0 ? words[0] : "", why);
     }
   self->n_points += n;
   if (self->n_points > PAWL_READER_MAX_ALL_POINTS)

@@ -78,11 +78,12 @@ static gboolean
 read_figure (PawlReader *self, const xmlNode *node)
 {
   g_autofree char *file = pawl_reader_string (node, "file", "");
+  g_autofree char *shown = pawl_xml_shorten (file);
 
   if (!is_figure_allowed (file))
     return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_NOT_ALLOWED, pawl_xml_get_line (node),
-                           "the figure \"%.80s\" is out of bounds; put it beside the procedure, file=\"NAME.svg\", "
-                           "or in the folder svg beside the procedure's folder, file=\"../svg/NAME.svg\"", file);
+                           "the figure \"%s\" is out of bounds; put it beside the procedure, file=\"NAME.svg\", "
+                           "or in the folder svg beside the procedure's folder, file=\"../svg/NAME.svg\"", shown);
   g_free (self->procedure->figure);
   self->procedure->figure = g_steal_pointer (&file);
   self->procedure->figure_line = pawl_xml_get_line (node);
@@ -146,10 +147,7 @@ read_any_quantity (PawlReader *self, const xmlNode *node, const char *name, Pawl
   if (value == NULL)
     return TRUE;
   *quantity = pawl_quantity_parse (value, &typing, &error);
-  if (*quantity == NULL)
-    return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_BAD_QUANTITY, pawl_xml_get_line (node), "<%s> has %s=\"%.80s\": %s",
-                           node->name, name, value, error->message);
-  return TRUE;
+  return *quantity != NULL || pawl_reader_refuse (self, node, name, value, error->message);
 }
 
 static gboolean

@@ -190,12 +190,25 @@ is_language (const char *text)
   return g_regex_match_simple ("^[A-Za-z]{1,8}(-[A-Za-z0-9]{1,8})*$", text, 0, 0);
 }
 
+/* (nullable) (transfer none): the text of <param name="maxLength">. */
+static const char *
+find_max_length (const xmlNode *data)
+{
+  for (xmlNode *param = pawl_xml_skip (data->children); param != NULL; param = pawl_xml_skip (param->next))
+    if (strcmp (get_name (param), "maxLength") == 0)
+      return (const char *) param->children->content;
+  return NULL;
+}
+
 static gboolean
 data_takes (const xmlNode *data, const char *value)
 {
   g_autofree char *type = pawl_xml_dup_attribute (data, "type");
   g_autofree char *trimmed = g_strstrip (g_strdup (value));
+  const char *max_length = find_max_length (data);
 
+  if (max_length != NULL && (guint64) g_utf8_strlen (value, -1) > g_ascii_strtoull (max_length, NULL, 10))
+    return FALSE;
   if (g_strcmp0 (type, "NCName") == 0)
     return xmlValidateNCName (BAD_CAST trimmed, 0) == 0;
   if (g_strcmp0 (type, "string") == 0)
@@ -256,20 +269,24 @@ takes (Explainer *self, const xmlNode *patterns, const char *value)
   return FALSE;
 }
 
-static const char *
+/* (transfer full) */
+static char *
 describe_data (const xmlNode *data)
 {
+  static const struct { const char *type, *words; } descriptions[] = {
+    { "positiveInteger", "a whole number from 1 to 10000" },
+    { "date", "a date like 2026-11-20" },
+    { "language", "a language code like en or pt-BR" },
+  };
   g_autofree char *type = pawl_xml_dup_attribute (data, "type");
+  const char *max_length = find_max_length (data);
 
+  for (gsize i = 0; i < G_N_ELEMENTS (descriptions); i++)
+    if (g_strcmp0 (type, descriptions[i].type) == 0)
+      return g_strdup (descriptions[i].words);
   if (g_strcmp0 (type, "NCName") == 0)
-    return "an id (a letter first, then letters, digits, - _ or .)";
-  if (g_strcmp0 (type, "positiveInteger") == 0)
-    return "a whole number from 1 to 10000";
-  if (g_strcmp0 (type, "date") == 0)
-    return "a date like 2026-11-20";
-  if (g_strcmp0 (type, "language") == 0)
-    return "a language code like en or pt-BR";
-  return "some words";
+    return g_strdup_printf ("an id (a letter first, then letters, digits, - _ or ., at most %s)", max_length);
+  return g_strdup_printf ("some words, at most %s characters", max_length);
 }
 
 /* Appends what @patterns would take, parted by "or". */
@@ -283,7 +300,7 @@ describe (Explainer *self, const xmlNode *patterns, GPtrArray *words)
       if (pawl_xml_is (node, "value") && node->children != NULL)
         g_ptr_array_add (words, g_strdup_printf ("\"%s\"", (const char *) node->children->content));
       else if (pawl_xml_is (node, "data"))
-        g_ptr_array_add (words, g_strdup (describe_data (node)));
+        g_ptr_array_add (words, describe_data (node));
       else if (define != NULL)
         describe (self, define->children, words);
       else if (pawl_xml_is (node, "choice") || pawl_xml_is (node, "oneOrMore") || pawl_xml_is (node, "zeroOrMore"))
@@ -350,6 +367,7 @@ explain_attribute (Explainer *self, xmlNode *element, const xmlAttr *given, cons
   const Attribute *attribute = find_attribute (content, name);
   g_autoptr(GPtrArray) names = NULL;
   g_autofree char *hint = NULL;
+  g_autofree char *shown = NULL;
 
   if (attribute == NULL)
     {
@@ -362,7 +380,8 @@ explain_attribute (Explainer *self, xmlNode *element, const xmlAttr *given, cons
   if (pawl_xml_skip (attribute->pattern->children) == NULL || takes (self, attribute->pattern->children, value))
     return FALSE;
   hint = dup_description (self, attribute->pattern);
-  return say (self, element, "<%s> has %s=\"%.60s\"; it should be %s", element->name, name, value, hint);
+  shown = pawl_xml_shorten (value);
+  return say (self, element, "<%s> has %s=\"%s\"; it should be %s", element->name, name, shown, hint);
 }
 
 static gboolean
@@ -500,7 +519,7 @@ explain_text (Explainer *self, xmlNode *element, const Content *content)
         continue;
       if (content->has_text && !has_elements)
         continue;
-      words = g_strstrip (g_utf8_substring ((const char *) node->content, 0, MIN (40, g_utf8_strlen ((const char *) node->content, -1))));
+      words = pawl_xml_shorten ((const char *) node->content);
       if (content->has_text)
         return say (self, element, "<%s> has words of its own, \"%s\", and elements as well; keep one or the other", element->name, words);
       return say (self, element, "words stand straight in <%s>, \"%s\"; put them in one of its elements, or make them a comment",

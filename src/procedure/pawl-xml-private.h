@@ -34,6 +34,8 @@ xmlNode    *pawl_xml_skip     (xmlNode *node);
 char       *pawl_xml_dup_attribute (const xmlNode *element, const char *name);
 /* (transfer full): "" when empty. */
 char       *pawl_xml_dup_value     (const xmlAttr *attribute);
+/* (transfer full): @text as a message shows it: trimmed, on one line, the first 60 characters and "…". */
+char       *pawl_xml_shorten       (const char *text);
 
 /* TRUE when @doc follows the schema; else FALSE and @fault says where not, in words for the author. */
 gboolean    pawl_schema_validate (xmlDoc *doc, PawlFault *fault);

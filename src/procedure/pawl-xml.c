@@ -101,6 +101,19 @@ pawl_xml_dup_attribute (const xmlNode *element, const char *name)
   return attribute != NULL ? pawl_xml_dup_value (attribute) : NULL;
 }
 
+char *
+pawl_xml_shorten (const char *text)
+{
+  enum { LONGEST = 60 };
+  g_autofree char *line = g_strstrip (g_strdelimit (g_strdup (text), "\t\r\n", ' '));
+  g_autofree char *start = NULL;
+
+  if (g_utf8_strlen (line, -1) <= LONGEST)
+    return g_steal_pointer (&line);
+  start = g_utf8_substring (line, 0, LONGEST);
+  return g_strconcat (start, "…", NULL);
+}
+
 /* ---- guarding handlers ---- */
 
 static void
