@@ -268,16 +268,23 @@ add_seconds (const char *text)
   return g_strdup_printf ("%.*s:00%s", (int) to_minutes, text, text + to_minutes);
 }
 
+GDateTime *
+pawl_bench_sheet_parse_time (const char *text, GTimeZone *zone)
+{
+  g_autofree char *with_seconds = add_seconds (text);
+
+  return g_date_time_new_from_iso8601 (with_seconds, zone);
+}
+
 /* The time written on the row; a time without an offset is the bench's own. */
 static GDateTime *
 read_time (const PawlSheetRow *row, GDateTime *fallback, const char *name, GError **error)
 {
-  g_autofree char *text = add_seconds (row->at);
   g_autoptr(GDateTime) time = NULL;
 
   if (*row->at == '\0')
     return g_date_time_ref (fallback);
-  time = g_date_time_new_from_iso8601 (text, g_date_time_get_timezone (fallback));
+  time = pawl_bench_sheet_parse_time (row->at, g_date_time_get_timezone (fallback));
   if (time == NULL)
     g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
                  "%s:%d: “%s” is no time; write it as 2026-11-25T14:30", name, row->line, row->at);

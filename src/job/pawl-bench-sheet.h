@@ -24,6 +24,8 @@ typedef struct {
   char *at, *step, *item, *answer, *instrument, *person, *source, *lot, *deviation, *accepted_by, *note; /* "" when empty */
 } PawlSheetRow;
 
+/* (transfer full) (nullable): "2026-11-25T14:30", "2026-11-25T14:30:15+01:00"; without an offset it is a time of @zone. */
+GDateTime *pawl_bench_sheet_parse_time  (const char *text, GTimeZone *zone);
 /* (transfer full) (element-type PawlSheetRow). Messages begin with "file:line: ". */
 GPtrArray *pawl_bench_sheet_load        (const char *path, GError **error);
 GPtrArray *pawl_bench_sheet_parse       (const char *text, const char *name, GError **error);
