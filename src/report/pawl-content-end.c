@@ -7,8 +7,18 @@
 static const PawlColumn setting_columns[] = {
   { "Setting", 40, PAWL_COLUMN_TEXT },
   { "As left", 22, PAWL_COLUMN_NUMBER },
-  { "Set by", 54, PAWL_COLUMN_TEXT },
+  { "How it was measured", 54, PAWL_COLUMN_TEXT },
 };
+
+/* What is set by turning: turns and degrees of a screw or lever, the torque of a nut. The rest was only measured. */
+static gboolean
+is_setting (const PawlReading *reading)
+{
+  const PawlUnit *unit = pawl_limits_get_unit (reading->limits);
+  PawlDimension dimension = unit ? pawl_unit_get_dimension (unit) : PAWL_DIMENSION_NONE;
+
+  return dimension == PAWL_DIMENSION_ANGLE || dimension == PAWL_DIMENSION_TORQUE;
+}
 
 void
 pawl_content_add_settings (const PawlContent *content)
@@ -20,16 +30,16 @@ pawl_content_add_settings (const PawlContent *content)
     {
       const PawlResult *result = g_ptr_array_index (results, i);
       const PawlAsk *ask = result->as_left->ask;
-      g_autofree char *value = NULL;
+      g_autofree char *value = NULL, *conditions = NULL;
 
-      /* What can be bent, turned or changed is a setting; the rest was only measured. */
-      if (!ask->reading->correct || !result->left)
+      if (!is_setting (ask->reading) || !result->left)
         continue;
+      conditions = pawl_words_conditions (ask->reading);
       value = pawl_words_reading (result->left);
       pawl_table_begin_row (table);
       pawl_table_add (table, 0, PAWL_LETTER_CELL, ask->name);
       pawl_table_add (table, 1, PAWL_LETTER_CELL_STRONG, value);
-      pawl_table_add (table, 2, PAWL_LETTER_NOTE, ask->reading->correct);
+      pawl_table_add (table, 2, PAWL_LETTER_NOTE, conditions);
     }
   if (pawl_table_get_n_rows (table) == 0)
     return;
@@ -40,16 +50,16 @@ pawl_content_add_settings (const PawlContent *content)
 /* ---- sign-off ---- */
 
 static const PawlColumn sign_columns[] = {
-  { "Who", 26, PAWL_COLUMN_TEXT },
-  { "Role", 24, PAWL_COLUMN_TEXT },
-  { "Statement", 46, PAWL_COLUMN_TEXT },
-  { "When", 24, PAWL_COLUMN_TEXT },
+  { "Who", 24, PAWL_COLUMN_TEXT },
+  { "Role", 18, PAWL_COLUMN_TEXT },
+  { "Statement", 66, PAWL_COLUMN_TEXT },
+  { "When", 18, PAWL_COLUMN_TEXT },
 };
 
 static void
-add_sign_row (PawlTable *table, const PawlEntry *entry, const char *statement)
+add_sign_row (const PawlContent *content, PawlTable *table, const PawlEntry *entry, const char *statement)
 {
-  g_autofree char *time = pawl_words_time (pawl_entry_peek_at (entry));
+  g_autofree char *time = pawl_words_time_beside (pawl_entry_peek_at (entry), content->opened);
   const char *name = pawl_entry_get (entry, "name");
 
   pawl_table_begin_row (table);
@@ -71,8 +81,8 @@ add_releases (const PawlContent *content, PawlTable *table)
 
       if (!state->release)
         continue;
-      statement = g_strdup_printf ("Released the hold at step %s, %s", state->step->number, state->step->command);
-      add_sign_row (table, state->release, statement);
+      statement = g_strdup_printf ("%s step %s, %s", pawl_words_release (state->step->hold), state->step->number, state->step->command);
+      add_sign_row (content, table, state->release, statement);
     }
 }
 
@@ -104,14 +114,13 @@ pawl_content_add_signature (const PawlContent *content)
   g_autofree char *performed = g_strdup_printf ("Performed by: %s.", *people ? people : "nobody yet");
 
   pawl_flow_add_heading (content->flow, "Sign-off");
-  pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, performed);
-  add_releases (content, table);
-  if (signature)
-    add_sign_row (table, signature, pawl_entry_get (signature, "statement") ? pawl_entry_get (signature, "statement") : "Signed.");
-  pawl_flow_add_space (content->flow, 3);
-  pawl_flow_add_table (content->flow, table);
   if (!signature)
     pawl_flow_add_text (content->flow, PAWL_LETTER_STRONG, "Not signed.");
+  pawl_flow_add_lead_in (content->flow, PAWL_LETTER_BODY, performed);
+  add_releases (content, table);
+  if (signature)
+    add_sign_row (content, table, signature, pawl_entry_get (signature, "statement") ? pawl_entry_get (signature, "statement") : "Signed.");
+  pawl_flow_add_table (content->flow, table);
 }
 
 /* ---- limits of what is said ---- */
@@ -120,12 +129,12 @@ static void
 add_head (const PawlContent *content)
 {
   GPtrArray *entries = pawl_job_get_entries (content->job);
-  g_autofree char *count = g_strdup_printf ("Record of %u entries, chained by SHA-256. Job %s. The digest of its last entry:", entries->len,
+  g_autofree char *count = g_strdup_printf ("Entries in the record, chained by SHA-256: %u. Job %s. The digest of the last entry:", entries->len,
                                             pawl_job_get_id (content->job));
 
-  pawl_flow_add_space (content->flow, 6);
-  pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, count);
-  pawl_flow_add_text (content->flow, PAWL_LETTER_DIGEST, content->options->head ? content->options->head : "not stated");
+  /* Kept with the end mark: the head of the chain stands on the last page. */
+  pawl_flow_add_lead_in (content->flow, PAWL_LETTER_NOTE, count);
+  pawl_flow_add_lead_in (content->flow, PAWL_LETTER_DIGEST, content->options->head ? content->options->head : "not stated");
 }
 
 static void

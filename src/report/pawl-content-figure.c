@@ -5,9 +5,10 @@
 #include <math.h>
 
 /* Share of the page that the figure takes: about half, a little more or less when that saves a gap. */
-#define HEIGHT_LEAST 0.38
+#define HEIGHT_LEAST 0.36
 #define HEIGHT_MOST  0.52
-#define NUMBER_SIZE_PT 8.0
+#define NUMBER_SIZE_PT 6.0
+#define CAPTION_PT 18.0 /* room for the line under it, and the padding */
 
 static void
 draw_scene (cairo_t *cr, double x, double y, double width, double height, gpointer data)
@@ -49,7 +50,7 @@ find_height (const PawlContent *content)
 {
   PawlBox box = pawl_figure_get_view_box (content->figure);
   double page = pawl_flow_get_height (content->flow);
-  double room = pawl_flow_get_room (content->flow) - 12;
+  double room = pawl_flow_get_room (content->flow) - CAPTION_PT;
   double wanted = pawl_flow_get_width (content->flow) * box.height / box.width;
 
   wanted = CLAMP (wanted, page * HEIGHT_LEAST, page * HEIGHT_MOST);

@@ -2,6 +2,8 @@
 #include "report/pawl-content.h"
 #include "report/pawl-words.h"
 
+#include <string.h>
+
 static const char *
 get_field (const PawlContent *content, const char *field)
 {
@@ -19,6 +21,17 @@ static const char *
 field_or (const PawlContent *content, const char *field, const char *otherwise)
 {
   return first_of (get_field (content, field), otherwise);
+}
+
+/* What was said about @id: when the job was opened, or later, where the procedure asks for a note of that name. */
+static const char *
+find_said (const PawlContent *content, const char *id, const char *otherwise)
+{
+  const PawlAskState *state = pawl_job_lookup_ask (content->job, id);
+  const PawlAttempt *last = state && state->ask->kind == PAWL_ASK_NOTE && state->n_current > 0
+    ? g_ptr_array_index (state->attempts, state->attempts->len - 1) : NULL;
+
+  return field_or (content, id, last ? pawl_entry_get (last->entry, "answer") : otherwise);
 }
 
 static char *
@@ -67,14 +80,6 @@ add_title (const PawlContent *content)
 
 /* ---- dates ---- */
 
-static GDateTime *
-find_received (const PawlContent *content)
-{
-  GPtrArray *entries = pawl_job_get_entries (content->job);
-
-  return entries->len > 0 ? pawl_entry_peek_at (g_ptr_array_index (entries, 0)) : NULL;
-}
-
 /* When the last step was finished; NULL while steps are open. */
 static GDateTime *
 find_done (const PawlContent *content)
@@ -99,12 +104,12 @@ find_done (const PawlContent *content)
 static void
 add_dates (const PawlContent *content)
 {
-  g_autofree char *opened = pawl_words_time (find_received (content));
+  g_autofree char *opened = pawl_words_time (content->opened);
   g_autofree char *done = pawl_words_time (find_done (content));
   g_autofree char *issued = pawl_words_time (content->options->issued);
   const PawlField fields[] = {
-    { "Work order", field_or (content, "work-order", "none"), 3 },
-    { "Customer", field_or (content, "customer", "not stated"), 9 },
+    { "Work order", field_or (content, "work-order", "none"), 4 },
+    { "Customer", field_or (content, "customer", "not stated"), 8 },
     { "Received", first_of (get_field (content, "received"), opened), 4 },
     { "Done", first_of (done, "not finished"), 4 },
     { "Issued", issued, 4 },
@@ -112,6 +117,53 @@ add_dates (const PawlContent *content)
 
   pawl_flow_add_rule (content->flow, 0.9, 0);
   pawl_flow_add_fields (content->flow, fields, G_N_ELEMENTS (fields));
+}
+
+/* ---- two blocks side by side ---- */
+
+typedef struct {
+  const char *title;
+  PawlField  *fields; /* label NULL: a sentence of its own */
+  guint       n_fields;
+} Block;
+
+static PawlCell *
+make_block (const PawlContent *content, const Block *block, double width)
+{
+  PawlCell *cell = pawl_cell_new (pawl_flow_get_context (content->flow), width);
+
+  for (guint i = 0; i < block->n_fields; i++)
+    {
+      const PawlField *field = &block->fields[i];
+
+      if (!field->value || !*field->value)
+        continue;
+      pawl_cell_add_gap (cell, field->label ? 4 : 3);
+      pawl_cell_add_text (cell, PAWL_LETTER_LABEL, field->label, 0);
+      pawl_cell_add_text (cell, PAWL_LETTER_BODY, field->value, 0);
+    }
+  return cell;
+}
+
+static void
+add_blocks (const PawlContent *content, const Block blocks[2])
+{
+  const double gutter = 20;
+  double width = (pawl_flow_get_width (content->flow) - gutter) / 2;
+  const double x[2] = { 0, width + gutter };
+  const PawlRowStyle heading = { .space_before = 11, .padding = 2.5, .rule_below = 0.9, .rule_grey = 0, .keep_next = TRUE };
+  const PawlRowStyle body = { .padding = 0 };
+  PawlCell *cells[2];
+
+  for (guint i = 0; i < 2; i++)
+    {
+      cells[i] = pawl_cell_new (pawl_flow_get_context (content->flow), width);
+      pawl_cell_add_text (cells[i], PAWL_LETTER_HEADING, blocks[i].title, 0);
+    }
+  pawl_flow_take_cells (content->flow, cells, x, 2, &heading);
+  for (guint i = 0; i < 2; i++)
+    cells[i] = make_block (content, &blocks[i], width);
+  pawl_flow_take_cells (content->flow, cells, x, 2, &body);
 }
 
 /* ---- unit and authority ---- */
@@ -132,33 +184,45 @@ find_variant (const PawlContent *content)
   return id;
 }
 
-static void
-add_unit (const PawlContent *content)
+/* The maker's name stands before the model, as on a plate. */
+static char *
+name_maker (const PawlContent *content)
 {
-  const PawlField fields[] = {
-    { "Maker", field_or (content, "maker", pawl_procedure_get_maker (content->procedure)), 3 },
-    { "Unit", first_of (get_field (content, "unit"), pawl_procedure_get_unit (content->procedure)), 5 },
-    { "Serial no.", field_or (content, "serial", "none"), 4 },
-    { "Model, as on the plate", get_field (content, "model"), 3 },
-    { "Variant", find_variant (content), 4 },
-    { "How identified", field_or (content, "identified", "not stated"), 12 },
-    { "Condition on arrival", field_or (content, "condition", "not stated"), 12 },
-  };
+  const char *maker = field_or (content, "maker", pawl_procedure_get_maker (content->procedure));
+  const char *model = get_field (content, "model");
 
-  pawl_flow_add_heading (content->flow, "Unit");
-  pawl_flow_add_fields (content->flow, fields, G_N_ELEMENTS (fields));
+  return *model ? g_strdup_printf ("%s, model as on the plate %s", maker, model) : g_strdup (maker);
 }
 
 static void
-add_request (const PawlContent *content)
+add_unit_and_request (const PawlContent *content)
 {
-  const PawlField fields[] = {
-    { "Complaint", field_or (content, "complaint", "not stated"), 12 },
-    { "Authorised", field_or (content, "authority", "not stated"), 12 },
+  g_autofree char *maker = name_maker (content);
+  PawlField unit[] = {
+    { "Unit", first_of (get_field (content, "unit"), pawl_procedure_get_unit (content->procedure)), 0 },
+    { "Maker", maker, 0 },
+    { "Serial no.", field_or (content, "serial", "none"), 0 },
+    { "Variant", find_variant (content), 0 },
+    { "How identified", find_said (content, "identified-by", "not stated"), 0 },
+  };
+  PawlField request[] = {
+    { "Complaint", field_or (content, "complaint", "not stated"), 0 },
+    { "Authorised", field_or (content, "authority", "not stated"), 0 },
+    { "Condition on arrival", find_said (content, "condition", "not stated"), 0 },
+    { "Old parts", find_said (content, "old-parts", NULL), 0 },
+  };
+  const Block blocks[2] = {
+    { "Unit", unit, G_N_ELEMENTS (unit) },
+    { "Request and arrival", request, G_N_ELEMENTS (request) },
   };
 
-  pawl_flow_add_heading (content->flow, "Request and authority");
-  pawl_flow_add_fields (content->flow, fields, G_N_ELEMENTS (fields));
+  add_blocks (content, blocks);
+}
+
+gboolean
+pawl_content_is_on_front (const PawlAsk *ask)
+{
+  return g_strv_contains ((const char *[]) { "identified-by", "condition", "old-parts", NULL }, ask->id);
 }
 
 /* ---- procedure ---- */
@@ -175,7 +239,7 @@ list_books (PawlProcedure *procedure)
 
       g_string_append_printf (text, "%s%s", i > 0 ? "; " : "", book->title);
       if (*book->edition)
-        g_string_append_printf (text, ", edition %s", book->edition);
+        g_string_append_printf (text, strstr (book->edition, "edition") ? ", %s" : ", edition %s", book->edition);
       if (*book->publisher)
         g_string_append_printf (text, ", %s", book->publisher);
     }
@@ -193,59 +257,73 @@ say_verified (PawlProcedure *procedure)
   return *statement ? g_strdup_printf ("%s: %s", how, statement) : g_strdup (how);
 }
 
-static void
-add_procedure (const PawlContent *content)
-{
-  PawlProcedure *procedure = content->procedure;
-  g_autofree char *books = list_books (procedure);
-  g_autofree char *verified = say_verified (procedure);
-  const PawlField fields[] = {
-    { "Title", pawl_procedure_get_title (procedure), 9 },
-    { "Revision", pawl_procedure_get_revision (procedure), 3 },
-    { "Verification", verified, 12 },
-    { "Books", books, 12 },
-  };
-
-  pawl_flow_add_heading (content->flow, "Procedure");
-  pawl_flow_add_fields (content->flow, fields, G_N_ELEMENTS (fields));
-  if (*get_field (content, "procedure"))
-    {
-      g_autofree char *digest = g_strdup_printf ("SHA-256 %s", get_field (content, "procedure"));
-
-      pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, digest);
-    }
-}
-
 /* ---- summary ---- */
 
-static void
-add_count (const PawlContent *content, guint n, const char *none, const char *one, const char *many)
+static char *
+count (guint n, const char *none, const char *one, const char *many)
 {
-  g_autofree char *several = n > 1 ? g_strdup_printf ("%u %s", n, many) : NULL;
+  return n == 0 ? g_strdup (none) : n == 1 ? g_strdup (one) : g_strdup_printf ("%u %s", n, many);
+}
 
-  pawl_flow_add_item (content->flow, PAWL_LETTER_BODY, n == 0 ? none : n == 1 ? one : several);
+static char *
+count_deviations (PawlJob *job)
+{
+  g_autoptr (GPtrArray) deviations = pawl_job_list_deviations (job);
+
+  return count (deviations->len, "No deviation from the procedure is recorded.", "1 deviation from the procedure, listed under “Deviations”.",
+                "deviations from the procedure, listed under “Deviations”.");
+}
+
+static char *
+count_missing (PawlJob *job)
+{
+  g_autoptr (GPtrArray) missing = pawl_results_list_missing (job);
+
+  return count (missing->len, "Nothing that the procedure asks was left unanswered.",
+                "1 item was not measured or not confirmed; it is listed under “Not measured, not done”.",
+                "items were not measured or not confirmed; they are listed under “Not measured, not done”.");
 }
 
 static void
-add_summary (const PawlContent *content)
+add_procedure_and_summary (const PawlContent *content)
 {
+  PawlProcedure *procedure = content->procedure;
   g_autoptr (GPtrArray) results = pawl_results_of_readings (content->job);
-  g_autoptr (GPtrArray) missing = pawl_results_list_missing (content->job);
-  g_autoptr (GPtrArray) deviations = pawl_job_list_deviations (content->job);
-  g_autofree char *steps = pawl_words_count_steps (content->job);
-  g_autofree char *readings = pawl_words_count_readings (results);
+  g_autofree char *books = list_books (procedure), *verified = say_verified (procedure);
+  g_autofree char *title = g_strdup_printf ("%s, revision %s", pawl_procedure_get_title (procedure), pawl_procedure_get_revision (procedure));
+  g_autofree char *steps = pawl_words_count_steps (content->job), *readings = pawl_words_count_readings (results);
+  g_autofree char *deviations = count_deviations (content->job), *missing = count_missing (content->job);
+  PawlField left[] = {
+    { "Title", title, 0 },
+    { "Books", books, 0 },
+    { "Verification", verified, 0 },
+  };
+  PawlField right[] = {
+    { NULL, steps, 0 },
+    { NULL, readings, 0 },
+    { NULL, deviations, 0 },
+    { NULL, missing, 0 },
+    { NULL, pawl_job_peek_signature (content->job) ? "Signed; see “Sign-off”." : "Not signed.", 0 },
+  };
+  const Block blocks[2] = {
+    { "Procedure", left, G_N_ELEMENTS (left) },
+    { "Summary", right, G_N_ELEMENTS (right) },
+  };
 
-  pawl_flow_add_heading (content->flow, "Summary");
-  pawl_flow_add_item (content->flow, PAWL_LETTER_BODY, steps);
-  pawl_flow_add_item (content->flow, PAWL_LETTER_BODY, readings);
-  add_count (content, deviations->len, "No deviation from the procedure is recorded.",
-             "1 deviation from the procedure, listed under “Deviations”.",
-             "deviations from the procedure, listed under “Deviations”.");
-  add_count (content, missing->len, "Nothing that the procedure asks was left unanswered.",
-             "1 item was not measured or not confirmed; it is listed under “Not measured, not done”.",
-             "items were not measured or not confirmed; they are listed under “Not measured, not done”.");
-  pawl_flow_add_item (content->flow, PAWL_LETTER_BODY,
-                      pawl_job_peek_signature (content->job) ? "Signed; see “Sign-off”." : "Not signed.");
+  add_blocks (content, blocks);
+}
+
+/* What the tables and the record lean on: which file, which clock. */
+static void
+add_small_print (const PawlContent *content)
+{
+  g_autofree char *digest = *get_field (content, "procedure") ? g_strdup_printf ("SHA-256 of the procedure: %s", get_field (content, "procedure")) : NULL;
+  g_autofree char *offset = content->opened ? g_date_time_format (content->opened, "%:z") : NULL;
+  g_autofree char *note = offset ? g_strdup_printf ("Times in the tables are at UTC%s unless another offset stands beside them.", offset) : NULL;
+
+  pawl_flow_add_space (content->flow, 5);
+  pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, digest);
+  pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, note);
 }
 
 void
@@ -254,8 +332,7 @@ pawl_content_add_front (const PawlContent *content)
   add_letterhead (content);
   add_title (content);
   add_dates (content);
-  add_unit (content);
-  add_request (content);
-  add_procedure (content);
-  add_summary (content);
+  add_unit_and_request (content);
+  add_procedure_and_summary (content);
+  add_small_print (content);
 }

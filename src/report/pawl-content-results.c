@@ -5,12 +5,12 @@
 #include <string.h>
 
 void
-pawl_content_add_person (PawlTable *table, guint column, const PawlEntry *entry)
+pawl_content_add_person (const PawlContent *content, PawlTable *table, guint by_column, guint when_column, const PawlEntry *entry)
 {
-  g_autofree char *time = pawl_words_time (pawl_entry_peek_at (entry));
+  g_autofree char *time = pawl_words_time_beside (pawl_entry_peek_at (entry), content->opened);
 
-  pawl_table_add (table, column, PAWL_LETTER_CELL, pawl_entry_get_person (entry));
-  pawl_table_add (table, column, PAWL_LETTER_NOTE, time);
+  pawl_table_add (table, by_column, PAWL_LETTER_CELL, pawl_entry_get_person (entry));
+  pawl_table_add (table, when_column, PAWL_LETTER_NOTE, time);
 }
 
 void
@@ -41,15 +41,16 @@ find_answer (const PawlAskState *state)
 
 /* ---- readings ---- */
 
-enum { READING_NAME, READING_LIMITS, READING_FOUND, READING_LEFT, READING_VERDICT, READING_INSTRUMENT, N_READING_COLUMNS };
+enum { READING_NAME, READING_LIMITS, READING_FOUND, READING_LEFT, READING_VERDICT, READING_INSTRUMENT, READING_BY, N_READING_COLUMNS };
 
 static const PawlColumn reading_columns[N_READING_COLUMNS] = {
-  { "Characteristic", 27, PAWL_COLUMN_TEXT },
-  { "Limits, source", 24, PAWL_COLUMN_TEXT },
-  { "As found", 16, PAWL_COLUMN_NUMBER },
-  { "As left", 16, PAWL_COLUMN_NUMBER },
-  { "Verdict", 18, PAWL_COLUMN_TEXT },
-  { "Instrument, by", 19, PAWL_COLUMN_TEXT },
+  { "Characteristic", 30, PAWL_COLUMN_TEXT },
+  { "Limits, source", 22, PAWL_COLUMN_TEXT },
+  { "As found", 14, PAWL_COLUMN_NUMBER },
+  { "As left", 14, PAWL_COLUMN_NUMBER },
+  { "Verdict", 13, PAWL_COLUMN_TEXT },
+  { "Instrument", 17, PAWL_COLUMN_TEXT },
+  { "By", 16, PAWL_COLUMN_TEXT },
 };
 
 static void
@@ -57,8 +58,9 @@ add_value (PawlTable *table, guint column, const PawlAttempt *attempt, PawlLette
 {
   g_autofree char *reading = pawl_words_reading (attempt);
   g_autofree char *conversion = pawl_words_conversion (attempt);
+  gboolean is_long = attempt->quantity && pawl_quantity_is_interval (attempt->quantity);
 
-  pawl_table_add (table, column, letter, reading);
+  pawl_table_add (table, column, is_long ? PAWL_LETTER_NOTE : letter, reading);
   pawl_table_add (table, column, PAWL_LETTER_NOTE, conversion);
 }
 
@@ -89,8 +91,9 @@ add_reading_verdict (PawlTable *table, const PawlResult *result)
   if (judged && judged->verdict.kind != PAWL_VERDICT_IN && judged->quantity)
     {
       g_autofree char *detail = pawl_verdict_describe (&judged->verdict, result->as_left->ask->reading->limits, judged->quantity);
+      const char *colon = strstr (detail, ": "); /* the word before it stands above already */
 
-      pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, detail);
+      pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, colon ? colon + strlen (": ") : detail);
     }
   if (judged && !result->left && judged == result->found)
     pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, "as found");
@@ -120,11 +123,9 @@ add_reading_row (const PawlContent *content, PawlTable *table, const PawlResult 
   if (last)
     {
       g_autofree char *instrument = pawl_words_instrument (content->procedure, ask->reading, last);
-      g_autofree char *time = pawl_words_time (pawl_entry_peek_at (last->entry));
-      g_autofree char *by = g_strdup_printf ("%s, %s", pawl_entry_get_person (last->entry), time);
 
-      pawl_table_add (table, READING_INSTRUMENT, PAWL_LETTER_CELL, instrument);
-      pawl_table_add (table, READING_INSTRUMENT, PAWL_LETTER_NOTE, by);
+      pawl_table_add (table, READING_INSTRUMENT, PAWL_LETTER_NOTE, instrument);
+      pawl_content_add_person (content, table, READING_BY, READING_BY, last->entry);
     }
   if (result->n_attempts > 1)
     {
@@ -161,11 +162,11 @@ enum { FIT_ITEM, FIT_PART, FIT_WAY, FIT_VERIFY, FIT_RESULT, FIT_BY, N_FIT_COLUMN
 
 static const PawlColumn fit_columns[N_FIT_COLUMNS] = {
   { "Item", 5, PAWL_COLUMN_TEXT },
-  { "Part", 17, PAWL_COLUMN_TEXT },
-  { "Right way", 38, PAWL_COLUMN_TEXT },
-  { "How verified", 24, PAWL_COLUMN_TEXT },
-  { "Result", 17, PAWL_COLUMN_TEXT },
-  { "By", 19, PAWL_COLUMN_TEXT },
+  { "Part", 19, PAWL_COLUMN_TEXT },
+  { "Right way", 41, PAWL_COLUMN_TEXT },
+  { "How verified", 33, PAWL_COLUMN_TEXT },
+  { "Result", 13, PAWL_COLUMN_TEXT },
+  { "By", 16, PAWL_COLUMN_TEXT },
 };
 
 /* Where a fit or a check stands: its answer and, when it took more than one, how many were wrong before. */
@@ -214,7 +215,7 @@ add_fit_row (const PawlContent *content, const PawlAskState *state, gpointer dat
   pawl_table_add (table, FIT_VERIFY, PAWL_LETTER_NOTE, verify);
   add_answer (table, FIT_RESULT, state, "right");
   if (answer)
-    pawl_content_add_person (table, FIT_BY, answer->entry);
+    pawl_content_add_person (content, table, FIT_BY, FIT_BY, answer->entry);
 }
 
 void
@@ -231,14 +232,14 @@ pawl_content_add_fits (const PawlContent *content)
 
 /* ---- checks ---- */
 
-enum { CHECK_NAME, CHECK_WHAT, CHECK_WANTED, CHECK_RESULT, CHECK_BY, N_CHECK_COLUMNS };
+enum { CHECK_NAME, CHECK_WHAT, CHECK_RESULT, CHECK_BY, CHECK_WHEN, N_CHECK_COLUMNS };
 
 static const PawlColumn check_columns[N_CHECK_COLUMNS] = {
-  { "Check", 24, PAWL_COLUMN_TEXT },
-  { "What was tried", 42, PAWL_COLUMN_TEXT },
-  { "Accepted", 15, PAWL_COLUMN_TEXT },
-  { "Result", 20, PAWL_COLUMN_TEXT },
-  { "By", 19, PAWL_COLUMN_TEXT },
+  { "Check", 27, PAWL_COLUMN_TEXT },
+  { "What was tried, what is accepted", 62, PAWL_COLUMN_TEXT },
+  { "Result", 16, PAWL_COLUMN_TEXT },
+  { "By", 15, PAWL_COLUMN_TEXT },
+  { "When", 17, PAWL_COLUMN_TEXT },
 };
 
 static char *
@@ -262,18 +263,18 @@ add_check_row (const PawlContent *content, const PawlAskState *state, gpointer d
   const PawlCheck *check = state->ask->check;
   const char * const *acceptable = pawl_limits_peek_acceptable (check->limits);
   g_autofree char *passage = say_passage (check);
-  g_autofree char *wanted = acceptable ? pawl_words_outcomes (acceptable) : NULL;
+  g_autofree char *wanted = acceptable ? pawl_words_outcomes (acceptable) : g_strdup ("not stated");
+  g_autofree char *tried = g_strdup_printf ("%s Accepted: %s.", state->ask->says, wanted);
   const PawlAttempt *answer = find_answer (state);
 
   pawl_table_begin_row (table);
   pawl_table_add (table, CHECK_NAME, PAWL_LETTER_CELL_STRONG, state->ask->name);
   pawl_table_add (table, CHECK_NAME, PAWL_LETTER_NOTE, state->ask->source);
-  pawl_table_add (table, CHECK_WHAT, PAWL_LETTER_CELL, state->ask->says);
+  pawl_table_add (table, CHECK_WHAT, PAWL_LETTER_CELL, tried);
   pawl_table_add (table, CHECK_WHAT, PAWL_LETTER_NOTE, passage);
-  pawl_table_add (table, CHECK_WANTED, PAWL_LETTER_CELL, wanted);
   add_answer (table, CHECK_RESULT, state, NULL);
   if (answer)
-    pawl_content_add_person (table, CHECK_BY, answer->entry);
+    pawl_content_add_person (content, table, CHECK_BY, CHECK_WHEN, answer->entry);
 }
 
 void
@@ -290,55 +291,62 @@ pawl_content_add_checks (const PawlContent *content)
 
 /* ---- parts ---- */
 
-enum { PART_ITEM, PART_NAME, PART_QUANTITY, PART_FATE, PART_SOURCE, PART_LOT, N_PART_COLUMNS };
+/* Two parts beside each other: the list reads down the left half, then down the right one. */
+enum { PART_ITEM, PART_NAME, PART_QUANTITY, PART_FATE, PART_GAP, N_PART_COLUMNS };
 
-static const PawlColumn part_columns[N_PART_COLUMNS] = {
-  { "Item", 6, PAWL_COLUMN_NUMBER },
-  { "Part", 34, PAWL_COLUMN_TEXT },
+static const PawlColumn part_columns[2 * N_PART_COLUMNS - 1] = {
+  { "Item", 5, PAWL_COLUMN_NUMBER },
+  { "Part", 25, PAWL_COLUMN_TEXT },
   { "Qty", 5, PAWL_COLUMN_NUMBER },
-  { "What became of it", 27, PAWL_COLUMN_TEXT },
-  { "Source", 34, PAWL_COLUMN_TEXT },
-  { "Lot", 14, PAWL_COLUMN_TEXT },
+  { "What became of it", 25, PAWL_COLUMN_TEXT },
+  { "", 1, PAWL_COLUMN_TEXT },
+  { "Item", 5, PAWL_COLUMN_NUMBER },
+  { "Part", 25, PAWL_COLUMN_TEXT },
+  { "Qty", 5, PAWL_COLUMN_NUMBER },
+  { "What became of it", 25, PAWL_COLUMN_TEXT },
 };
 
-static const char *
-get_disposition (const PawlPartState *state, const char *field)
-{
-  return state->disposition ? pawl_entry_get (state->disposition, field) : NULL;
-}
-
-/* Where a fitted part came from: what was written down, else the kit that the procedure names. */
+/* Where it came from, when that is more than the kit; its lot; why. */
 static char *
-find_source (const PawlContent *content, const PawlPartState *state)
+say_origin (const PawlEntry *disposition)
 {
-  const char *from = get_disposition (state, "from");
-  const char *source = get_disposition (state, "source");
-  const char *kit = pawl_procedure_get_kit (content->procedure);
+  static const char * const fields[] = { "from", "source", "lot", "reason" };
+  GString *text = g_string_new (NULL);
 
-  if (from)
-    return g_strdup (from);
-  if (source && !g_str_equal (source, "kit"))
-    return g_strdup (source);
-  if (state->place == PAWL_PLACE_SEATED && ((source && g_str_equal (source, "kit")) || (!state->disposition && state->part->is_kit)))
-    return g_strdup (*kit ? kit : "kit");
-  return NULL;
+  for (guint i = 0; i < G_N_ELEMENTS (fields); i++)
+    {
+      const char *value = pawl_entry_get (disposition, fields[i]);
+
+      if (value && !g_str_equal (value, "kit"))
+        g_string_append_printf (text, "%s%s%s", text->len > 0 ? "; " : "", g_str_equal (fields[i], "lot") ? "lot " : "", value);
+    }
+  return g_string_free (text, FALSE);
 }
 
 static void
-add_part_row (const PawlContent *content, PawlTable *table, const PawlPartState *state)
+add_part (PawlTable *table, guint first_column, const PawlPartState *state)
 {
   g_autofree char *quantity = g_strdup_printf ("%u", state->part->quantity);
   g_autofree char *fate = pawl_words_part (state);
-  g_autofree char *source = find_source (content, state);
+  g_autofree char *origin = state->disposition ? say_origin (state->disposition) : NULL;
 
-  pawl_table_begin_row (table);
-  pawl_table_add (table, PART_ITEM, PAWL_LETTER_CELL, state->part->item);
-  pawl_table_add (table, PART_NAME, PAWL_LETTER_CELL, state->part->name);
-  pawl_table_add (table, PART_QUANTITY, PAWL_LETTER_CELL, quantity);
-  pawl_table_add (table, PART_FATE, PAWL_LETTER_CELL, fate);
-  pawl_table_add (table, PART_FATE, PAWL_LETTER_NOTE, get_disposition (state, "reason"));
-  pawl_table_add (table, PART_SOURCE, PAWL_LETTER_CELL, source);
-  pawl_table_add (table, PART_LOT, PAWL_LETTER_CELL, get_disposition (state, "lot"));
+  pawl_table_add (table, first_column + PART_ITEM, PAWL_LETTER_CELL, state->part->item);
+  pawl_table_add (table, first_column + PART_NAME, PAWL_LETTER_CELL, state->part->name);
+  pawl_table_add (table, first_column + PART_QUANTITY, PAWL_LETTER_CELL, quantity);
+  pawl_table_add (table, first_column + PART_FATE, PAWL_LETTER_CELL, fate);
+  pawl_table_add (table, first_column + PART_FATE, PAWL_LETTER_NOTE, origin);
+}
+
+/* The kit in one line: its name, and the lot that its reconciled lines name. */
+static void
+add_kit (const PawlContent *content)
+{
+  const char *kit = pawl_procedure_get_kit (content->procedure);
+  g_autofree char *lots = pawl_words_kit_lots (content->job);
+  g_autofree char *line = g_strdup_printf ("The kit is the %s, lot %s.", kit, *lots ? lots : "not stated");
+
+  if (*kit)
+    pawl_flow_add_lead_in (content->flow, PAWL_LETTER_BODY, line);
 }
 
 void
@@ -346,11 +354,18 @@ pawl_content_add_parts (const PawlContent *content)
 {
   GPtrArray *parts = pawl_job_get_parts (content->job);
   g_autoptr (PawlTable) table = pawl_table_new (part_columns, G_N_ELEMENTS (part_columns));
+  guint half = (parts->len + 1) / 2;
 
   if (parts->len == 0)
     return;
-  for (guint i = 0; i < parts->len; i++)
-    add_part_row (content, table, g_ptr_array_index (parts, i));
+  for (guint i = 0; i < half; i++)
+    {
+      pawl_table_begin_row (table);
+      add_part (table, 0, g_ptr_array_index (parts, i));
+      if (half + i < parts->len)
+        add_part (table, N_PART_COLUMNS, g_ptr_array_index (parts, half + i));
+    }
   pawl_flow_add_heading (content->flow, "Parts");
+  add_kit (content);
   pawl_flow_add_table (content->flow, table);
 }

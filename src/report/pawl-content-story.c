@@ -16,7 +16,7 @@ static void
 add_deviation_row (const PawlContent *content, PawlTable *table, const PawlEntry *entry)
 {
   g_autofree char *where = pawl_words_subject (content->job, pawl_entry_get_subject (entry));
-  g_autofree char *time = pawl_words_time (pawl_entry_peek_at (entry));
+  g_autofree char *time = pawl_words_time_beside (pawl_entry_peek_at (entry), content->opened);
   const char *accepted = pawl_entry_get (entry, "accepted-by");
 
   pawl_table_begin_row (table);
@@ -84,10 +84,10 @@ enum { WAIT_NAME, WAIT_AGENT, WAIT_LIMITS, WAIT_START, WAIT_END, WAIT_LASTED, N_
 
 static const PawlColumn wait_columns[N_WAIT_COLUMNS] = {
   { "Wait", 24, PAWL_COLUMN_TEXT },
-  { "Agent", 28, PAWL_COLUMN_TEXT },
-  { "Limits", 20, PAWL_COLUMN_TEXT },
-  { "Start", 22, PAWL_COLUMN_TEXT },
-  { "End", 22, PAWL_COLUMN_TEXT },
+  { "Agent", 33, PAWL_COLUMN_TEXT },
+  { "Limits", 18, PAWL_COLUMN_TEXT },
+  { "Start", 21, PAWL_COLUMN_TEXT },
+  { "End", 21, PAWL_COLUMN_TEXT },
   { "Lasted", 16, PAWL_COLUMN_TEXT },
 };
 
@@ -114,8 +114,8 @@ add_wait_row (const PawlContent *content, const PawlAskState *state, gpointer da
 {
   PawlTable *table = data;
   g_autofree char *limits = pawl_words_wait_limits (state->ask->wait);
-  g_autofree char *start = pawl_words_time (state->started);
-  g_autofree char *end = pawl_words_time (state->ended);
+  g_autofree char *start = pawl_words_time_beside (state->started, content->opened);
+  g_autofree char *end = pawl_words_time_beside (state->ended, content->opened);
 
   pawl_table_begin_row (table);
   pawl_table_add (table, WAIT_NAME, PAWL_LETTER_CELL_STRONG, state->ask->name);
@@ -149,12 +149,13 @@ pawl_content_add_waits (const PawlContent *content)
 
 /* ---- notes, marks, corrections ---- */
 
-enum { NOTE_WHERE, NOTE_TEXT, NOTE_BY, N_NOTE_COLUMNS };
+enum { NOTE_WHERE, NOTE_TEXT, NOTE_BY, NOTE_WHEN, N_NOTE_COLUMNS };
 
 static const PawlColumn note_columns[N_NOTE_COLUMNS] = {
-  { "Where", 34, PAWL_COLUMN_TEXT },
-  { "Text", 62, PAWL_COLUMN_TEXT },
-  { "By", 20, PAWL_COLUMN_TEXT },
+  { "Where", 46, PAWL_COLUMN_TEXT },
+  { "Text", 70, PAWL_COLUMN_TEXT },
+  { "By", 17, PAWL_COLUMN_TEXT },
+  { "When", 20, PAWL_COLUMN_TEXT },
 };
 
 static void
@@ -165,7 +166,7 @@ add_note_row (const PawlContent *content, PawlTable *table, const PawlEntry *ent
   pawl_table_begin_row (table);
   pawl_table_add (table, NOTE_WHERE, PAWL_LETTER_CELL, *where ? where : "The job");
   pawl_table_add (table, NOTE_TEXT, PAWL_LETTER_CELL, text);
-  pawl_content_add_person (table, NOTE_BY, entry);
+  pawl_content_add_person (content, table, NOTE_BY, NOTE_WHEN, entry);
 }
 
 /* A text that an ask wanted, or a remark made with an answer. */
@@ -174,7 +175,7 @@ add_answered_note (const PawlContent *content, PawlTable *table, const PawlEntry
 {
   const PawlAskState *state = pawl_job_lookup_ask (content->job, pawl_entry_get_subject (entry));
 
-  if (state && state->ask->kind == PAWL_ASK_NOTE)
+  if (state && state->ask->kind == PAWL_ASK_NOTE && !pawl_content_is_on_front (state->ask))
     add_note_row (content, table, entry, pawl_entry_get (entry, "answer"));
   if (pawl_entry_get (entry, "remark"))
     add_note_row (content, table, entry, pawl_entry_get (entry, "remark"));
@@ -275,7 +276,7 @@ make_photo_cell (const PawlContent *content, double width, const PawlEntry *entr
 {
   PawlCell *cell = pawl_cell_new (pawl_flow_get_context (content->flow), width);
   g_autofree char *where = pawl_words_subject (content->job, pawl_entry_get_subject (entry));
-  g_autofree char *time = pawl_words_time (pawl_entry_peek_at (entry));
+  g_autofree char *time = pawl_words_time_beside (pawl_entry_peek_at (entry), content->opened);
   g_autofree char *by = g_strdup_printf ("%s, %s", time, pawl_entry_get_person (entry));
 
   add_picture (content, cell, width, entry);

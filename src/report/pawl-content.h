@@ -15,6 +15,7 @@ typedef struct {
   const PawlReportOptions *options;
   PawlReportLoadKept       load_kept; /* (nullable) */
   gpointer                 load_data;
+  GDateTime               *opened;    /* (nullable): its offset is the one that the tables' times have */
 } PawlContent;
 
 /* Who, what, by which procedure, and what came of it. */
@@ -35,8 +36,10 @@ void pawl_content_add_settings (const PawlContent *content);
 void pawl_content_add_signature (const PawlContent *content);
 void pawl_content_add_limits   (const PawlContent *content);
 
-/* Adds who gave an answer and when: a name, and the time under it. */
-void pawl_content_add_person   (PawlTable *table, guint column, const PawlEntry *entry);
+/* Adds who gave an answer and when; in one column the time stands under the name. */
+void pawl_content_add_person   (const PawlContent *content, PawlTable *table, guint by_column, guint when_column, const PawlEntry *entry);
+/* Whether the first page has shown the answer to this note already. */
+gboolean pawl_content_is_on_front (const PawlAsk *ask);
 
 typedef void (*PawlAskVisit) (const PawlContent *content, const PawlAskState *state, gpointer data);
 /* Visits each ask of @kind that belongs to this variant, in procedure order. */

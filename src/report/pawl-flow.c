@@ -258,7 +258,7 @@ pawl_flow_take_cells (PawlFlow *self, PawlCell **cells, const double *x, guint n
 void
 pawl_flow_add_heading (PawlFlow *self, const char *text)
 {
-  const PawlRowStyle style = { .space_before = 13, .padding = 2.5, .rule_below = 0.9, .rule_grey = 0, .keep_next = TRUE };
+  const PawlRowStyle style = { .space_before = 11, .padding = 2.2, .rule_below = 0.9, .rule_grey = 0, .keep_next = TRUE };
   const double x = 0;
   PawlCell *cell = pawl_cell_new (self->context, pawl_flow_get_width (self));
 
@@ -292,6 +292,17 @@ pawl_flow_add_text (PawlFlow *self, PawlLetter letter, const char *text)
 
   pawl_cell_add_text (cell, letter, text, 0);
   add_paragraph (self, cell, 0);
+}
+
+void
+pawl_flow_add_lead_in (PawlFlow *self, PawlLetter letter, const char *text)
+{
+  const PawlRowStyle style = { .padding = 1.5, .keep_next = TRUE };
+  const double x = 0;
+  PawlCell *cell = pawl_cell_new (self->context, pawl_flow_get_width (self));
+
+  pawl_cell_add_text (cell, letter, text, 0);
+  pawl_flow_take_cells (self, &cell, &x, 1, &style);
 }
 
 void

@@ -63,6 +63,8 @@ void          pawl_flow_set_repeated (PawlFlow *self, PawlRow *row);
 
 void          pawl_flow_add_heading  (PawlFlow *self, const char *text);
 void          pawl_flow_add_text     (PawlFlow *self, PawlLetter letter, const char *text);
+/* A short paragraph that is kept on the page of what follows it. */
+void          pawl_flow_add_lead_in  (PawlFlow *self, PawlLetter letter, const char *text);
 /* A paragraph behind a dash. */
 void          pawl_flow_add_item     (PawlFlow *self, PawlLetter letter, const char *text);
 void          pawl_flow_add_space    (PawlFlow *self, double height_pt);

@@ -17,9 +17,9 @@ static const struct { double width, height; } papers[] = {
 /* Margins, points: wider at the left, where it is stapled. */
 #define MARGIN_LEFT   54.0
 #define MARGIN_RIGHT  42.0
-#define MARGIN_TOP    54.0
-#define MARGIN_BOTTOM 44.0
-#define RUNNING_HEAD_Y 28.0
+#define MARGIN_TOP    48.0
+#define MARGIN_BOTTOM 38.0
+#define RUNNING_HEAD_Y 26.0
 
 struct _PawlReport {
   GObject parent_instance;
@@ -129,6 +129,7 @@ pawl_report_new (PawlJob *job, PawlFigure *figure, const PawlReportOptions *opti
   content = (PawlContent) {
     .flow = self->flow, .job = job, .procedure = procedure, .figure = figure, .options = options,
     .load_kept = load_kept, .load_data = data,
+    .opened = pawl_job_get_entries (job)->len > 0 ? pawl_entry_peek_at (g_ptr_array_index (pawl_job_get_entries (job), 0)) : NULL,
   };
   add_blocks (&content);
   return self;

@@ -84,22 +84,17 @@ pawl_table_get_n_rows (PawlTable *self)
 gsize
 pawl_table_find_anchor (const char *text)
 {
-  gsize end = 0;
   const char *p = text;
+  const char *start;
 
   /* Signs and "≈" go with the number that follows. */
   while (*p && !g_ascii_isdigit (*p) && *p != '.' && *p != ',')
     p++;
-  for (; *p; p++)
-    {
-      if ((*p == '.' || *p == ',') && g_ascii_isdigit (p[1]))
-        return (gsize) (p - text);
-      if (g_ascii_isdigit (*p) || *p == '/')
-        end = (gsize) (p - text) + 1;
-      else if (*p != ' ' && *p != '-')
-        break;
-    }
-  return end;
+  start = p;
+  while (g_ascii_isdigit (*p))
+    p++;
+  /* A bare fraction has no whole part: it stands where the places of a decimal do. */
+  return (gsize) ((*p == '/' ? start : *p || p > start ? p : text) - text);
 }
 
 static double
@@ -224,8 +219,8 @@ set_row (PawlTable *self, Setting *setting, GArray *row, gboolean keep_next)
   const double hairline = 0.3;
   PangoContext *context = pawl_flow_get_context (setting->flow);
   gboolean is_wide = has_wide (row);
-  PawlRowStyle style = { .padding = 2, .rule_below = is_wide ? 0 : hairline, .rule_grey = 0.65, .keep_next = keep_next || is_wide };
-  PawlRowStyle wide_style = { .padding = 1.5, .rule_below = hairline, .rule_grey = 0.65, .keep_next = keep_next };
+  PawlRowStyle style = { .padding = 1.7, .rule_below = is_wide ? 0 : hairline, .rule_grey = 0.65, .keep_next = keep_next || is_wide };
+  PawlRowStyle wide_style = { .padding = 1.2, .rule_below = hairline, .rule_grey = 0.65, .keep_next = keep_next };
   g_autofree PawlCell **cells = g_new0 (PawlCell *, self->n_columns);
 
   for (guint i = 0; i < self->n_columns; i++)

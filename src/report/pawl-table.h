@@ -7,7 +7,7 @@ G_BEGIN_DECLS
 
 typedef enum {
   PAWL_COLUMN_TEXT,
-  PAWL_COLUMN_NUMBER, /* aligned on the decimal mark, or on the end of the number where it has none */
+  PAWL_COLUMN_NUMBER, /* aligned on the end of the whole part */
 } PawlColumnKind;
 
 typedef struct {
@@ -41,7 +41,9 @@ void       pawl_flow_add_fields (PawlFlow *flow, const PawlField *fields, guint 
 /**
  * pawl_table_find_anchor:
  *
- * Returns: where in @text the number is aligned, in bytes: its decimal mark ("33.3 mm": 2), else the end of its whole part ("1 5/16 in": 6)
+ * Where a number is aligned: at the end of its whole part, so that places after a decimal mark and a vulgar fraction stand to the right of it.
+ *
+ * Returns: bytes from the beginning of @text ("33.3 mm": 2, "1 5/16 in": 1, ".025 in" and "27/32 in": 0); 0 without a number
  */
 gsize      pawl_table_find_anchor (const char *text);
 

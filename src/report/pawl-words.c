@@ -11,6 +11,14 @@ pawl_words_time (GDateTime *time)
 }
 
 char *
+pawl_words_time_beside (GDateTime *time, GDateTime *reference)
+{
+  if (time && reference && g_date_time_get_utc_offset (time) == g_date_time_get_utc_offset (reference))
+    return g_date_time_format (time, "%Y-%m-%d %H:%M");
+  return pawl_words_time (time);
+}
+
+char *
 pawl_words_duration (gint64 seconds)
 {
   static const struct { gint64 seconds; const char *symbol; } units[] = { { 86400, "d" }, { 3600, "h" }, { 60, "min" }, { 1, "s" } };
@@ -60,12 +68,16 @@ pawl_words_outcomes (const char * const *outcomes)
 
 /* ---- readings ---- */
 
-/* Whether a typed reading says its unit: letters, or the signs for inch, foot, degree, minute and per cent. */
+/* Whether a typed reading says its unit: by a word that is one, or by the sign for inch, foot, degree, minute or a numbered drill. */
 static gboolean
 names_unit (const char *typed)
 {
-  for (const char *p = typed; *p; p = g_utf8_next_char (p))
-    if (g_unichar_isalpha (g_utf8_get_char (p)) || strchr ("\"'%#", *p) || (guchar) *p >= 0x80)
+  g_auto (GStrv) words = g_strsplit_set (typed, " 0123456789.,;/+-", -1);
+
+  if (strpbrk (typed, "\"'#") || strstr (typed, "°") || strstr (typed, "″") || strstr (typed, "′"))
+    return TRUE;
+  for (guint i = 0; words[i]; i++)
+    if (*words[i] && pawl_unit_lookup (words[i]))
       return TRUE;
   return FALSE;
 }
@@ -81,6 +93,8 @@ pawl_words_reading (const PawlAttempt *attempt)
   unit = pawl_quantity_get_unit (attempt->quantity);
   if (!unit || names_unit (typed))
     return g_strdup (typed);
+  if (pawl_quantity_is_interval (attempt->quantity)) /* ".003 goes, .004 does not" */
+    return g_strdup_printf ("%s (%s)", typed, pawl_unit_get_symbol (unit));
   return g_strdup_printf ("%s %s", typed, pawl_unit_get_symbol (unit));
 }
 
@@ -191,6 +205,7 @@ pawl_words_instrument (PawlProcedure *procedure, const PawlReading *reading, con
 
 /* ---- parts ---- */
 
+/* By the first word of the source: "donor", "donor SD-3, engine no. 5". */
 static char *
 say_disposition (const PawlEntry *disposition)
 {
@@ -207,7 +222,7 @@ say_disposition (const PawlEntry *disposition)
   const char *source = pawl_entry_get (disposition, "source");
 
   for (guint i = 0; i < G_N_ELEMENTS (table); i++)
-    if (g_strcmp0 (table[i].choice, choice) == 0 && (!table[i].source || g_strcmp0 (table[i].source, source) == 0))
+    if (g_strcmp0 (table[i].choice, choice) == 0 && (!table[i].source || (source && g_str_has_prefix (source, table[i].source))))
       return g_strdup (table[i].words);
   return g_strdup (choice ? choice : "");
 }
@@ -233,6 +248,31 @@ pawl_words_part (const PawlPartState *part)
     }
 }
 
+static gboolean
+is_kit_line (const PawlAskState *state)
+{
+  return state && state->ask->kind == PAWL_ASK_CHECK && state->ask->check->kind == PAWL_CHECK_KIT;
+}
+
+char *
+pawl_words_kit_lots (PawlJob *job)
+{
+  GPtrArray *entries = pawl_job_get_entries (job);
+  g_autoptr (GPtrArray) lots = g_ptr_array_new ();
+
+  for (guint i = 0; i < entries->len; i++)
+    {
+      const PawlEntry *entry = g_ptr_array_index (entries, i);
+      const char *lot = pawl_entry_get (entry, "lot");
+
+      if (lot && !pawl_job_is_undone (job, entry) && is_kit_line (pawl_job_lookup_ask (job, pawl_entry_get_subject (entry)))
+          && !g_ptr_array_find_with_equal_func (lots, lot, g_str_equal, NULL))
+        g_ptr_array_add (lots, (gpointer) lot);
+    }
+  g_ptr_array_add (lots, NULL);
+  return g_strjoinv (", ", (char **) lots->pdata);
+}
+
 const char *
 pawl_words_verify_by (PawlVerifyBy by)
 {
@@ -247,6 +287,22 @@ pawl_words_verify_by (PawlVerifyBy by)
     case PAWL_VERIFY_SIGHT:
     default:
       return "by sight";
+    }
+}
+
+const char *
+pawl_words_release (PawlHold hold)
+{
+  switch (hold)
+    {
+    case PAWL_HOLD_WITNESS:
+      return "Witnessed";
+    case PAWL_HOLD_REVIEW:
+      return "Reviewed";
+    case PAWL_HOLD_HOLD:
+    case PAWL_HOLD_NONE:
+    default:
+      return "Released the hold at";
     }
 }
 

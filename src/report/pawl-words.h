@@ -7,6 +7,8 @@ G_BEGIN_DECLS
 
 /* "2026-11-25 14:05 +00:00"; (nullable) @time gives "". */
 char       *pawl_words_time        (GDateTime *time);
+/* The same without its offset, when that is the offset of @reference: "2026-11-25 14:05". */
+char       *pawl_words_time_beside (GDateTime *time, GDateTime *reference);
 /* "45 s", "30 min", "4 h", "1 h 30 min", "2 d 4 h". */
 char       *pawl_words_duration    (gint64 seconds);
 /* "30 min to 4 h"; "at least 30 min" when @max_seconds is 0. */
@@ -35,7 +37,11 @@ char       *pawl_words_instrument  (PawlProcedure *procedure, const PawlReading 
 
 /* What became of a part: "new from the kit", "reused", "repaired", "replaced", "left in place", "not refitted". */
 char       *pawl_words_part        (const PawlPartState *part);
+/* The lots that the reconciled lines of the kit name, each once: "K3-0417"; "" when none does. */
+char       *pawl_words_kit_lots    (PawlJob *job);
 const char *pawl_words_verify_by   (PawlVerifyBy by);
+/* What releasing a step of this kind means: "Released the hold at", "Witnessed", "Reviewed". */
+const char *pawl_words_release     (PawlHold hold);
 const char *pawl_words_verified    (PawlVerified verified);
 /* "Step 12, Press in the bushing" or the name of an ask; the subject itself when the procedure does not know it. */
 char       *pawl_words_subject     (PawlJob *job, const char *subject);
