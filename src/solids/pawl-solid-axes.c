@@ -30,9 +30,19 @@ part_reach (const PawlSolidPart *part, PawlVec along, double *low, double *high)
     }
 }
 
-/* Whether some drawn part stands before @p or within CLEAR_MM of it on the sheet. */
+/* Whether @p must stay clear of @part: it stands before @p, or, unless it is drawn in its seat or is one of the parts that
+   the axis is for, is anywhere on the line of sight. */
 static gboolean
-is_covered (const PawlSolids *solids, PawlVec p)
+must_clear (const PawlSolidPart *part, const PawlSolidAxis *axis, const PawlVec *toward, PawlVec p)
+{
+  gboolean own = part->legs->len == 0 || g_ptr_array_find (axis->parts, part, NULL);
+
+  return pawl_solid_node_hides (part->node, own ? p : vec_step (p, -1e4, *toward), 0.3);
+}
+
+/* Whether a line of @axis may not be drawn at @p, nor a little beside it on the sheet. */
+static gboolean
+is_covered (const PawlSolids *solids, const PawlSolidAxis *axis, PawlVec p)
 {
   static const double aside[5][2] = { { 0, 0 }, { 1, 0 }, { -1, 0 }, { 0, 1 }, { 0, -1 } };
 
@@ -45,7 +55,7 @@ is_covered (const PawlSolids *solids, PawlVec p)
         {
           PawlVec near = vec_step (vec_step (q, 0.8 * aside[k][0], solids->view.right), 0.8 * aside[k][1], solids->view.up);
 
-          if (pawl_solid_node_hides (part->node, near, 0.3))
+          if (must_clear (part, axis, &solids->view.toward, near))
             return TRUE;
         }
     }
@@ -67,14 +77,14 @@ add_line (const PawlSolids *solids, PawlVec a, PawlVec b, GPtrArray *lines)
 
 /* The stretches of the line from @a to @b that no part covers. */
 static void
-add_clear (const PawlSolids *solids, PawlVec a, PawlVec b, GPtrArray *lines)
+add_clear (const PawlSolids *solids, const PawlSolidAxis *axis, PawlVec a, PawlVec b, GPtrArray *lines)
 {
   guint n = (guint) MAX (1.0, ceil (vec_length (vec_sub (b, a)) / STEP_MM)), from = 0;
   gboolean open = FALSE;
 
   for (guint i = 0; i <= n; i++)
     {
-      gboolean covered = is_covered (solids, vec_between (a, b, (double) i / n));
+      gboolean covered = is_covered (solids, axis, vec_between (a, b, (double) i / n));
 
       if (!covered && !open)
         from = i;
@@ -98,12 +108,12 @@ add_axis (const PawlSolids *solids, const PawlSolidAxis *axis, GPtrArray *lines)
 
           part_reach (g_ptr_array_index (axis->parts, k), axis->along, &low, &high);
           if (low - CLEAR_MM > from)
-            add_clear (solids, vec_step (at, from - base, axis->along), vec_step (at, low - CLEAR_MM - base, axis->along), lines);
+            add_clear (solids, axis, vec_step (at, from - base, axis->along), vec_step (at, low - CLEAR_MM - base, axis->along), lines);
           from = high + CLEAR_MM;
         }
     }
   for (guint i = 0; i + 1 < axis->path->len; i++)
-    add_clear (solids, g_array_index (axis->path, PawlVec, i), g_array_index (axis->path, PawlVec, i + 1), lines);
+    add_clear (solids, axis, g_array_index (axis->path, PawlVec, i), g_array_index (axis->path, PawlVec, i + 1), lines);
 }
 
 /* Returns: (transfer full): lines of two points, sheet units. */

@@ -290,7 +290,46 @@ wire_take (const Place *place, GArray *along, double radius)
   return shape;
 }
 
-/* Points of head="…" or tail="…", local frame. */
+/* Rounds the bend at @b with an arc of @radius, as points. */
+static void
+add_bend (GArray *along, PawlVec a, PawlVec b, PawlVec c, double radius)
+{
+  PawlVec u = vec_unit (vec_sub (a, b)), v = vec_unit (vec_sub (c, b)), centre, from, side;
+  double half = acos (CLAMP (vec_dot (u, v), -1.0, 1.0)) / 2.0, sweep = G_PI - 2.0 * half;
+  guint steps = (guint) MAX (1.0, ceil (sweep / 0.13));
+
+  if (radius <= 0.0 || half < 1e-3 || half > G_PI / 2.0 - 1e-3)
+    {
+      add_along (along, b);
+      return;
+    }
+  centre = vec_step (b, radius / sin (half), vec_unit (vec_add (u, v)));
+  from = vec_unit (vec_sub (vec_step (b, radius / tan (half), u), centre));
+  side = vec_scale (u, -1);
+  for (guint i = 0; i <= steps; i++)
+    {
+      double angle = sweep * i / steps;
+
+      add_along (along, vec_add (centre, vec_add (vec_scale (from, radius * cos (angle)), vec_scale (side, radius * sin (angle)))));
+    }
+}
+
+static PawlVec
+group_vector (const GArray *groups, guint i)
+{
+  return vec (group_number (groups, i, 0, 0), group_number (groups, i, 1, 0), group_number (groups, i, 2, 0));
+}
+
+/* Adds the points of @groups as a line whose bends are rounded by their fourth number. */
+static void
+add_bent (GArray *along, const GArray *groups)
+{
+  for (guint i = 0; i < groups->len; i++)
+    add_bend (along, group_vector (groups, i > 0 ? i - 1 : 0), group_vector (groups, i), group_vector (groups, MIN (i + 1, groups->len - 1)),
+              i == 0 || i + 1 == groups->len ? 0.0 : group_number (groups, i, 3, 0.0));
+}
+
+/* The tangs head="…" and tail="…" of a spring: lines that end at its first coil, and begin at its last. */
 static gboolean
 read_tang (const Place *place, const char *attribute, GArray *along)
 {
@@ -298,10 +337,9 @@ read_tang (const Place *place, const char *attribute, GArray *along)
 
   if (!pawl_solid_reader_has (place->node, attribute))
     return TRUE;
-  if (!(groups = pawl_solid_reader_groups (place->reader, place->node, attribute, 3, 3)))
+  if (!(groups = pawl_solid_reader_groups (place->reader, place->node, attribute, 3, 4)))
     return FALSE;
-  for (guint i = 0; i < groups->len; i++)
-    add_along (along, vec (group_number (groups, i, 0, 0), group_number (groups, i, 1, 0), group_number (groups, i, 2, 0)));
+  add_bent (along, groups);
   return TRUE;
 }
 
@@ -351,30 +389,6 @@ read_helix (const Place *place)
   return wire_take (place, along, wire / 2.0);
 }
 
-/* Rounds the bend at @b with an arc of @radius, as points. */
-static void
-add_bend (GArray *along, PawlVec a, PawlVec b, PawlVec c, double radius)
-{
-  PawlVec u = vec_unit (vec_sub (a, b)), v = vec_unit (vec_sub (c, b)), centre, from, side;
-  double half = acos (CLAMP (vec_dot (u, v), -1.0, 1.0)) / 2.0, sweep = G_PI - 2.0 * half;
-  guint steps = (guint) MAX (1.0, ceil (sweep / 0.13));
-
-  if (radius <= 0.0 || half < 1e-3 || half > G_PI / 2.0 - 1e-3)
-    {
-      add_along (along, b);
-      return;
-    }
-  centre = vec_step (b, radius / sin (half), vec_unit (vec_add (u, v)));
-  from = vec_unit (vec_sub (vec_step (b, radius / tan (half), u), centre));
-  side = vec_scale (u, -1);
-  for (guint i = 0; i <= steps; i++)
-    {
-      double angle = sweep * i / steps;
-
-      add_along (along, vec_add (centre, vec_add (vec_scale (from, radius * cos (angle)), vec_scale (side, radius * sin (angle)))));
-    }
-}
-
 static PawlSolidShape *
 read_wire (const Place *place)
 {
@@ -392,18 +406,7 @@ read_wire (const Place *place)
       return NULL;
     }
   along = g_array_new (FALSE, FALSE, sizeof (PawlVec));
-  for (guint i = 0; i < groups->len; i++)
-    {
-      PawlVec p[3];
-
-      for (guint k = 0; k < 3; k++)
-        {
-          guint j = (guint) CLAMP ((int) (i + k) - 1, 0, (int) groups->len - 1);
-
-          p[k] = vec (group_number (groups, j, 0, 0), group_number (groups, j, 1, 0), group_number (groups, j, 2, 0));
-        }
-      add_bend (along, p[0], p[1], p[2], i == 0 || i + 1 == groups->len ? 0.0 : group_number (groups, i, 3, 0.0));
-    }
+  add_bent (along, groups);
   return wire_take (place, along, wire / 2.0);
 }
 

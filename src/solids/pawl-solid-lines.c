@@ -45,13 +45,15 @@ static gboolean
 find_faces (const PawlSolidNode *node, const PawlSolidCurve *curve, const PawlSolidCurvePoint *c, int *f1, int *f2)
 {
   guint ways = curve->kind == PAWL_CURVE_MEET ? 4 : 1;
+  double bend = vec_length (vec_cross (c->n1, c->n2)), aside;
 
-  if (fabs (vec_dot (c->n1, c->n2)) > 0.985)
+  if (bend < 0.17)
     return FALSE; /* the faces run into one another: nothing to see */
+  aside = ASIDE_MM / bend; /* so that each face is tried equally far from the other, however flat the angle */
   for (guint way = 0; way < ways; way++)
     {
-      *f1 = face_at (node, vec_step (c->p, way & 1 ? -ASIDE_MM : ASIDE_MM, c->t1), c->n1);
-      *f2 = *f1 == 0 ? 0 : face_at (node, vec_step (c->p, way & 2 ? -ASIDE_MM : ASIDE_MM, c->t2), c->n2);
+      *f1 = face_at (node, vec_step (c->p, way & 1 ? -aside : aside, c->t1), c->n1);
+      *f2 = *f1 == 0 ? 0 : face_at (node, vec_step (c->p, way & 2 ? -aside : aside, c->t2), c->n2);
       if (*f1 != 0 && *f2 != 0)
         return TRUE;
     }

@@ -2,6 +2,8 @@
    their parts inside and outside the other shape is followed from cell to cell, each crossing found by halving. */
 #include "solids/pawl-solid-curve.h"
 
+#define CHORD_ERROR_MM 0.005
+
 typedef enum { SHEET_SIDE, SHEET_WALL, SHEET_CAP } SheetKind;
 
 /* A stretch of surface over the grid 0..n_u by 0..n_v. */
@@ -60,27 +62,34 @@ sheet_inside (const Sheet *sheet, double u, double v)
   return pawl_solid_shape_holds (sheet->other, sheet_point (sheet, u, v, &n));
 }
 
-/* The crossing between the grid points (@u, @v), inside or not, and the next one along u or v. */
+typedef struct { double u, v; } Place;
+
 static PawlSolidCurvePoint
-find_crossing (const Sheet *sheet, double u, double v, gboolean along_u, gboolean inside)
+crossing_point (const Sheet *sheet, Place place)
 {
-  double low = 0.0, high = 1.0;
   PawlSolidCurvePoint point;
 
-  for (guint k = 0; k < 24; k++)
-    {
-      double middle = (low + high) / 2.0;
-
-      if (sheet_inside (sheet, along_u ? u + middle : u, along_u ? v : v + middle) == inside)
-        low = middle;
-      else
-        high = middle;
-    }
-  point.p = sheet_point (sheet, along_u ? u + low : u, along_u ? v : v + low, &point.n1);
+  point.p = sheet_point (sheet, place.u, place.v, &point.n1);
   point.n2 = pawl_solid_shape_normal (sheet->other, point.p);
   point.t1 = vec_unit (vec_step (point.n2, -vec_dot (point.n1, point.n2), point.n1));
   point.t2 = vec_unit (vec_step (point.n1, -vec_dot (point.n1, point.n2), point.n2));
   return point;
+}
+
+/* The crossing on the way from @a, inside or not, to @b, which is the other. */
+static Place
+find_crossing (const Sheet *sheet, Place a, Place b, gboolean inside)
+{
+  for (guint k = 0; k < 24; k++)
+    {
+      Place middle = { (a.u + b.u) / 2.0, (a.v + b.v) / 2.0 };
+
+      if (sheet_inside (sheet, middle.u, middle.v) == inside)
+        a = middle;
+      else
+        b = middle;
+    }
+  return a;
 }
 
 /* Grid edges are numbered: along u from (i, j): 2 (j (n_u + 1) + i); along v from it: one more. */
@@ -129,12 +138,36 @@ link_cell (const Sheet *sheet, const gboolean *in, guint i, guint j, GHashTable 
     link_edges (links, crossed[k], crossed[k + 1]);
 }
 
-static PawlSolidCurvePoint
-edge_point (const Sheet *sheet, const gboolean *in, guint id)
+static Place
+edge_place (const Sheet *sheet, const gboolean *in, guint id)
 {
   guint i = (id / 2) % (sheet->n_u + 1), j = (id / 2) / (sheet->n_u + 1);
+  Place a = { i, j }, b = id % 2 == 0 ? (Place) { i + 1, j } : (Place) { i, j + 1 };
 
-  return find_crossing (sheet, i, j, id % 2 == 0, in[j * (sheet->n_u + 1) + i]);
+  return find_crossing (sheet, a, b, in[j * (sheet->n_u + 1) + i]);
+}
+
+/* Adds points between two crossings of one cell until the chords are as near to the line as those of an arc. */
+static void
+refine (const Sheet *sheet, Place a, Place b, guint depth, PawlSolidCurve *curve)
+{
+  PawlSolidCurvePoint p = crossing_point (sheet, a), q = crossing_point (sheet, b), found;
+  Place middle = { (a.u + b.u) / 2.0, (a.v + b.v) / 2.0 }, left, right;
+  double across_u = -(b.v - a.v) / 2.0, across_v = (b.u - a.u) / 2.0;
+  gboolean inside;
+
+  left = (Place) { CLAMP (middle.u + across_u, 0.0, sheet->n_u), CLAMP (middle.v + across_v, 0.0, sheet->n_v) };
+  right = (Place) { CLAMP (middle.u - across_u, 0.0, sheet->n_u), CLAMP (middle.v - across_v, 0.0, sheet->n_v) };
+  inside = sheet_inside (sheet, left.u, left.v);
+  if (depth == 0 || inside == sheet_inside (sheet, right.u, right.v))
+    return;
+  middle = find_crossing (sheet, left, right, inside);
+  found = crossing_point (sheet, middle);
+  if (vec_length (vec_sub (found.p, vec_between (p.p, q.p, 0.5))) < CHORD_ERROR_MM)
+    return;
+  refine (sheet, a, middle, depth - 1, curve);
+  g_array_append_val (curve->points, found);
+  refine (sheet, middle, b, depth - 1, curve);
 }
 
 /* Follows the links from @start until they end or come round. */
@@ -143,14 +176,18 @@ follow (const Sheet *sheet, const gboolean *in, guint start, GHashTable *links, 
 {
   PawlSolidCurve *curve = pawl_solid_curve_new (PAWL_CURVE_MEET, sheet->shape, sheet->other);
   guint at = start, before = G_MAXUINT;
+  Place last = { 0, 0 };
   gboolean goes_on = TRUE;
 
   while (goes_on)
     {
-      PawlSolidCurvePoint point = edge_point (sheet, in, at);
+      Place place = edge_place (sheet, in, at);
+      PawlSolidCurvePoint point = crossing_point (sheet, place);
       const Link *link = g_hash_table_lookup (links, GUINT_TO_POINTER (at + 1));
       guint next = G_MAXUINT;
 
+      if (before != G_MAXUINT)
+        refine (sheet, last, place, 4, curve);
       g_array_append_val (curve->points, point);
       if (!g_hash_table_add (done, GUINT_TO_POINTER (at + 1)))
         break; /* round and back: the first point closes the line */
@@ -158,6 +195,7 @@ follow (const Sheet *sheet, const gboolean *in, guint start, GHashTable *links, 
         if (link->to[k] != before)
           next = link->to[k];
       goes_on = next != G_MAXUINT;
+      last = place;
       before = at;
       at = next;
     }

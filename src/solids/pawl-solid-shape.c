@@ -2,14 +2,18 @@
 
 #include <string.h>
 
+/* Leaves the room for a few unset: this runs for every solid on every line of sight. */
+void
+pawl_solid_spans_init (PawlSolidSpans *spans)
+{
+  spans->at = spans->few;
+  spans->n = 0;
+  spans->room = G_N_ELEMENTS (spans->few);
+}
+
 void
 pawl_solid_spans_add (PawlSolidSpans *spans, PawlSolidSpan span)
 {
-  if (spans->at == NULL)
-    {
-      spans->at = spans->few;
-      spans->room = G_N_ELEMENTS (spans->few);
-    }
   if (spans->n == spans->room)
     {
       PawlSolidSpan *more = g_new (PawlSolidSpan, spans->room * 2);
@@ -28,8 +32,7 @@ pawl_solid_spans_clear (PawlSolidSpans *spans)
 {
   if (spans->at != spans->few)
     g_free (spans->at);
-  spans->at = NULL;
-  spans->n = spans->room = 0;
+  pawl_solid_spans_init (spans);
 }
 
 PawlSolidShape *
@@ -390,8 +393,9 @@ compare_spans (const void *a, const void *b)
 static void
 sight_wire (const PawlSolidShape *shape, PawlVec origin, PawlSolidSpans *spans)
 {
-  PawlSolidSpans pieces = { 0 };
+  PawlSolidSpans pieces;
 
+  pawl_solid_spans_init (&pieces);
   for (guint i = 0; i + 1 < shape->n_along; i++)
     {
       double from, to;

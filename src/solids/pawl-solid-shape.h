@@ -49,13 +49,14 @@ typedef struct {
   const PawlSolidShape *enters, *leaves;
 } PawlSolidSpan;
 
-/* Stretches in order, not touching. Starts as { 0 }; end with pawl_solid_spans_clear(). */
+/* Stretches in order, not touching. Begin with pawl_solid_spans_init(), end with pawl_solid_spans_clear(). */
 typedef struct {
   PawlSolidSpan *at;
   guint          n, room;
   PawlSolidSpan  few[12];
 } PawlSolidSpans;
 
+void            pawl_solid_spans_init   (PawlSolidSpans *spans);
 void            pawl_solid_spans_add    (PawlSolidSpans *spans, PawlSolidSpan span);
 void            pawl_solid_spans_clear  (PawlSolidSpans *spans);
 

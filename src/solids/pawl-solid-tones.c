@@ -34,9 +34,10 @@ static PawlTone
 tone_at (const PawlSolidSubject *subject, double x, double y)
 {
   PawlVec origin = pawl_solid_view_lift (subject->view, (PawlFlat) { x, y });
-  PawlSolidSpans spans = { 0 };
+  PawlSolidSpans spans;
   PawlTone tone = PAWL_TONE_NONE;
 
+  pawl_solid_spans_init (&spans);
   pawl_solid_node_sight (subject->node, origin, &spans);
   if (spans.n > 0)
     {

@@ -30,13 +30,44 @@ pawl_solid_node_free (PawlSolidNode *node)
   g_free (node);
 }
 
+static void
+set_box (PawlSolidNode *node, PawlVec low, PawlVec high, PawlFlat sheet_low, PawlFlat sheet_high)
+{
+  node->low = low;
+  node->high = high;
+  node->sheet_low = sheet_low;
+  node->sheet_high = sheet_high;
+}
+
+static void
+widen_box (PawlSolidNode *node, const PawlSolidNode *by)
+{
+  set_box (node, vec (MIN (node->low.x, by->low.x), MIN (node->low.y, by->low.y), MIN (node->low.z, by->low.z)),
+           vec (MAX (node->high.x, by->high.x), MAX (node->high.y, by->high.y), MAX (node->high.z, by->high.z)),
+           (PawlFlat) { MIN (node->sheet_low.x, by->sheet_low.x), MIN (node->sheet_low.y, by->sheet_low.y) },
+           (PawlFlat) { MAX (node->sheet_high.x, by->sheet_high.x), MAX (node->sheet_high.y, by->sheet_high.y) });
+}
+
+/* Fixes the view of every shape, and the boxes that let a question about a whole group be answered at once. */
 void
 pawl_solid_node_prepare (PawlSolidNode *node, const PawlSolidView *view)
 {
   if (node->shape != NULL)
-    pawl_solid_shape_prepare (node->shape, view);
-  for (guint i = 0; node->children != NULL && i < node->children->len; i++)
-    pawl_solid_node_prepare (g_ptr_array_index (node->children, i), view);
+    {
+      pawl_solid_shape_prepare (node->shape, view);
+      set_box (node, node->shape->low, node->shape->high, node->shape->sheet_low, node->shape->sheet_high);
+      return;
+    }
+  set_box (node, vec (INFINITY, INFINITY, INFINITY), vec (-INFINITY, -INFINITY, -INFINITY),
+           (PawlFlat) { INFINITY, INFINITY }, (PawlFlat) { -INFINITY, -INFINITY });
+  for (guint i = 0; i < node->children->len; i++)
+    {
+      PawlSolidNode *child = g_ptr_array_index (node->children, i);
+
+      pawl_solid_node_prepare (child, view);
+      if (child->act == PAWL_SOLID_ADD)
+        widen_box (node, child);
+    }
 }
 
 /* Adds every shape below @node to @shapes, borrowed, in the order of the file. */
@@ -55,6 +86,8 @@ pawl_solid_node_holds (const PawlSolidNode *node, PawlVec p)
 {
   gboolean inside = FALSE;
 
+  if (p.x < node->low.x || p.y < node->low.y || p.z < node->low.z || p.x > node->high.x || p.y > node->high.y || p.z > node->high.z)
+    return FALSE;
   if (node->shape != NULL)
     return pawl_solid_shape_holds (node->shape, p);
   for (guint i = 0; i < node->children->len; i++)
@@ -131,18 +164,33 @@ keep (const PawlSolidSpans *a, const PawlSolidSpans *b, PawlSolidSpans *out)
       }
 }
 
-/**
- * pawl_solid_node_sight:
- * @origin: a point on the line of sight
- * @spans: empty; filled with the stretches of the line inside the material, farthest from the viewer first
- *
- * Intervals on one line joined, cut and kept: the usual way to look at solids that are built from simple ones.
- */
-void
-pawl_solid_node_sight (const PawlSolidNode *node, PawlVec origin, PawlSolidSpans *spans)
-{
-  PawlSolidSpans sum = { 0 };
+static void sight_at (const PawlSolidNode *node, PawlVec origin, PawlFlat sheet, PawlSolidSpans *spans);
 
+/* What @child does to @sum. */
+static void
+take_child (const PawlSolidNode *child, PawlVec origin, PawlFlat sheet, PawlSolidSpans *sum)
+{
+  PawlSolidSpans one, next;
+
+  pawl_solid_spans_init (&one);
+  sight_at (child, origin, sheet, &one);
+  if (one.n > 0 || child->act == PAWL_SOLID_KEEP)
+    {
+      pawl_solid_spans_init (&next);
+      (child->act == PAWL_SOLID_ADD ? join : child->act == PAWL_SOLID_CUT ? cut : keep) (sum, &one, &next);
+      sum->n = 0;
+      for (guint k = 0; k < next.n; k++)
+        pawl_solid_spans_add (sum, next.at[k]);
+      pawl_solid_spans_clear (&next);
+    }
+  pawl_solid_spans_clear (&one);
+}
+
+static void
+sight_at (const PawlSolidNode *node, PawlVec origin, PawlFlat sheet, PawlSolidSpans *spans)
+{
+  if (sheet.x < node->sheet_low.x || sheet.y < node->sheet_low.y || sheet.x > node->sheet_high.x || sheet.y > node->sheet_high.y)
+    return;
   if (node->shape != NULL)
     {
       pawl_solid_shape_sight (node->shape, origin, spans);
@@ -151,40 +199,39 @@ pawl_solid_node_sight (const PawlSolidNode *node, PawlVec origin, PawlSolidSpans
   for (guint i = 0; i < node->children->len; i++)
     {
       const PawlSolidNode *child = g_ptr_array_index (node->children, i);
-      PawlSolidSpans one = { 0 }, next = { 0 };
 
-      if (sum.n == 0 && child->act != PAWL_SOLID_ADD)
-        continue;
-      pawl_solid_node_sight (child, origin, &one);
-      if (one.n == 0 && child->act != PAWL_SOLID_KEEP)
-        {
-          pawl_solid_spans_clear (&one);
-          continue;
-        }
-      if (child->act == PAWL_SOLID_ADD)
-        join (&sum, &one, &next);
-      else if (child->act == PAWL_SOLID_CUT)
-        cut (&sum, &one, &next);
-      else
-        keep (&sum, &one, &next);
-      pawl_solid_spans_clear (&one);
-      pawl_solid_spans_clear (&sum);
-      for (guint k = 0; k < next.n; k++)
-        pawl_solid_spans_add (&sum, next.at[k]);
-      pawl_solid_spans_clear (&next);
+      if (spans->n > 0 || child->act == PAWL_SOLID_ADD)
+        take_child (child, origin, sheet, spans);
     }
-  for (guint k = 0; k < sum.n; k++)
-    pawl_solid_spans_add (spans, sum.at[k]);
-  pawl_solid_spans_clear (&sum);
+}
+
+/**
+ * pawl_solid_node_sight:
+ * @origin: a point on the line of sight
+ * @spans: empty; filled with the stretches of the line inside the material, farthest from the viewer first
+ *
+ * Intervals on one line joined, cut and kept: the usual way to look at solids that are built from simple ones. The node must
+ * have been prepared for the view.
+ */
+void
+pawl_solid_node_sight (const PawlSolidNode *node, PawlVec origin, PawlSolidSpans *spans)
+{
+  const PawlSolidNode *leaf = node;
+
+  while (leaf->shape == NULL && leaf->children->len > 0)
+    leaf = g_ptr_array_index (leaf->children, 0);
+  if (leaf->shape != NULL)
+    sight_at (node, origin, pawl_solid_view_point (&leaf->shape->view, origin), spans);
 }
 
 /* Whether more than @grace mm of material lies between @p and the viewer. */
 gboolean
 pawl_solid_node_hides (const PawlSolidNode *node, PawlVec p, double grace)
 {
-  PawlSolidSpans spans = { 0 };
+  PawlSolidSpans spans;
   gboolean hidden = FALSE;
 
+  pawl_solid_spans_init (&spans);
   pawl_solid_node_sight (node, p, &spans);
   for (guint i = 0; i < spans.n; i++)
     if (spans.at[i].to - MAX (spans.at[i].from, 0.0) > grace && spans.at[i].to > grace)

@@ -16,6 +16,9 @@ typedef struct PawlSolidNode {
   PawlSolidDo     act;
   PawlSolidShape *shape;    /* NULL for a group */
   GPtrArray      *children; /* of PawlSolidNode */
+  /* set by pawl_solid_node_prepare() */
+  PawlFlat        sheet_low, sheet_high; /* box that holds the picture of what it adds */
+  PawlVec         low, high;             /* box that holds what it adds */
 } PawlSolidNode;
 
 PawlSolidNode *pawl_solid_node_new_group (PawlSolidDo act);
