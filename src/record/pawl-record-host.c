@@ -1,21 +1,36 @@
 #include "record/pawl-record.h"
 
+#include <sys/random.h>
+
 static GDateTime *
 read_wall_clock (gpointer data)
 {
   return g_date_time_new_now_local ();
 }
 
+/*
+ * A UUID of version 4 (RFC 4122, section 4.4), its bits from the system. g_uuid_string_random() draws from a generator of this
+ * process: two children of one process that had drawn before would go on with the same ids.
+ */
 static char *
 make_random_id (gpointer data)
 {
-  return g_uuid_string_random ();
+  guint8 b[16];
+
+  /* Up to 256 bytes come whole; a kernel without the call is older than the floor. */
+  if (getrandom (b, sizeof b, 0) != sizeof b)
+    return g_uuid_string_random ();
+
+  b[6] = (b[6] & 0x0f) | 0x40;
+  b[8] = (b[8] & 0x3f) | 0x80;
+  return g_strdup_printf ("%02x%02x%02x%02x-%02x%02x-%02x%02x-%02x%02x-%02x%02x%02x%02x%02x%02x",
+                          b[0], b[1], b[2], b[3], b[4], b[5], b[6], b[7], b[8], b[9], b[10], b[11], b[12], b[13], b[14], b[15]);
 }
 
 /**
  * pawl_record_host_get_system:
  *
- * Returns: (transfer none): the wall clock in the local time zone, and random UUIDs
+ * Returns: (transfer none): the wall clock in the local time zone, and random UUIDs in lower case
  */
 const PawlRecordHost *
 pawl_record_host_get_system (void)

@@ -23,11 +23,11 @@ typedef enum {
 /* What the record needs from outside, so that tests can fix it. */
 typedef struct {
   GDateTime *(*now)    (gpointer data); /* (transfer full): local time with offset */
-  char      *(*new_id) (gpointer data); /* (transfer full): 128 random bits as a UUID */
+  char      *(*new_id) (gpointer data); /* (transfer full): 128 random bits as a UUID, lower case */
   gpointer     data;
 } PawlRecordHost;
 
-const PawlRecordHost *pawl_record_host_get_system (void); /* wall clock and g_uuid_string_random */
+const PawlRecordHost *pawl_record_host_get_system (void); /* wall clock, and random bits from the system */
 
 #define PAWL_TYPE_RECORD (pawl_record_get_type ())
 G_DECLARE_FINAL_TYPE (PawlRecord, pawl_record, PAWL, RECORD, GObject)

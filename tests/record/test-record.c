@@ -1,4 +1,7 @@
 /* The record on a good day: append, load, keep, list, find. */
+#include <sys/wait.h>
+#include <unistd.h>
+
 #include "record-fixture.h"
 #include "record/pawl-record-private.h"
 
@@ -43,6 +46,34 @@ test_system_host (void)
   g_assert_true (g_uuid_string_is_valid (id));
   g_assert_cmpstr (id, !=, other);
   g_assert_nonnull (now);
+}
+
+/* Two children of one process must not make the same ids. */
+static void
+test_ids_after_fork (void)
+{
+  const PawlRecordHost *host = pawl_record_host_get_system ();
+  g_autofree char *drawn_before = host->new_id (host->data);
+  g_autofree char *own = NULL;
+  char of_child[37] = "";
+  int ends[2];
+  pid_t child;
+
+  g_assert_cmpint (pipe (ends), ==, 0);
+  if ((child = fork ()) == 0)
+    {
+      g_autofree char *id = host->new_id (host->data);
+
+      _exit (write (ends[1], id, 36) == 36 ? 0 : 1);
+    }
+  g_assert_cmpint (child, >, 0);
+  own = host->new_id (host->data);
+  g_assert_cmpint (read (ends[0], of_child, 36), ==, 36);
+  g_assert_cmpint (waitpid (child, NULL, 0), ==, child);
+  g_assert_true (g_uuid_string_is_valid (of_child));
+  g_assert_cmpstr (of_child, !=, own);
+  close (ends[0]);
+  close (ends[1]);
 }
 
 static int
@@ -330,6 +361,7 @@ main (int    argc,
   ADD ("/record/open-creates", test_open_creates);
   g_test_add_func ("/record/default-path", test_default_path);
   g_test_add_func ("/record/system-host", test_system_host);
+  g_test_add_func ("/record/ids-after-fork", test_ids_after_fork);
   ADD ("/record/settings", test_settings);
   ADD ("/record/append-and-load", test_append_and_load);
   ADD ("/record/append-all-or-none", test_append_all_or_none);
