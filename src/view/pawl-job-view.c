@@ -1,0 +1,158 @@
+#include "view/pawl-job-view.h"
+
+static gboolean
+contains (char **ids, const char *id)
+{
+  return g_strv_contains ((const char * const *) ids, id);
+}
+
+static gboolean
+rule_has_part (const PawlRule *rule, const char *part)
+{
+  if (g_strcmp0 (rule->part, part) == 0)
+    return TRUE;
+  for (guint i = 0; i < rule->candidates->len; i++)
+    if (g_strcmp0 (((PawlCandidate *) rule->candidates->pdata[i])->part, part) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
+step_has_part (const PawlStep *step, const char *part)
+{
+  if (contains (step->installs, part) || contains (step->removes, part))
+    return TRUE;
+  for (guint i = 0; i < step->asks->len; i++)
+    {
+      const PawlAsk *ask = step->asks->pdata[i];
+
+      if ((ask->kind == PAWL_ASK_FIT && rule_has_part (ask->rule, part))
+          || (ask->kind == PAWL_ASK_DECIDE && g_str_equal (ask->decide->part, part)))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static gboolean
+is_home (PawlPlace place)
+{
+  return place == PAWL_PLACE_SEATED || place == PAWL_PLACE_ON_UNIT;
+}
+
+static gboolean
+has_fitting_begun (PawlJob *job)
+{
+  GPtrArray *parts = pawl_job_get_parts (job);
+
+  for (guint i = 0; i < parts->len; i++)
+    if (((PawlPartState *) parts->pdata[i])->place == PAWL_PLACE_SEATED)
+      return TRUE;
+  return FALSE;
+}
+
+/* What was taken off lies where the figure draws it, and turns pale once fitting has begun, as what comes later is. */
+static PawlState
+find_state (const PawlPartView *view, gboolean has_begun)
+{
+  if (view->is_in_hand)
+    return PAWL_STATE_HIGHLIGHT;
+  if (is_home (view->place))
+    return PAWL_STATE_SEATED;
+  return view->place == PAWL_PLACE_OFF && !has_begun ? PAWL_STATE_OUT : PAWL_STATE_LATER;
+}
+
+static PawlPartView *
+part_view_new (PawlJob *job, const PawlPartState *part, const PawlStep *step, gboolean has_begun)
+{
+  PawlPartView *view = g_new0 (PawlPartView, 1);
+
+  view->part = part->part;
+  if (!g_str_equal (part->part->group, part->part->id))
+    view->carrier = pawl_procedure_lookup_part (pawl_job_get_procedure (job), part->part->group);
+  view->place = part->place;
+  view->is_in_hand = step != NULL && step_has_part (step, part->part->id);
+  view->state = find_state (view, has_begun);
+  view->fraction = is_home (view->place) ? 1 : 0;
+  return view;
+}
+
+GPtrArray *
+pawl_job_view_new (PawlJob *job, const PawlStep *step)
+{
+  GPtrArray *parts = pawl_job_get_parts (job);
+  GPtrArray *views = g_ptr_array_new_with_free_func (g_free);
+  gboolean has_begun = has_fitting_begun (job);
+
+  for (guint i = 0; i < parts->len; i++)
+    {
+      const PawlPartState *part = parts->pdata[i];
+
+      if (part->part->regions[0] != NULL)
+        g_ptr_array_add (views, part_view_new (job, part, step, has_begun));
+    }
+  return views;
+}
+
+char **
+pawl_job_view_list_in_hand (GPtrArray *views)
+{
+  g_autoptr(GStrvBuilder) regions = g_strv_builder_new ();
+
+  for (guint i = 0; i < views->len; i++)
+    {
+      const PawlPartView *view = views->pdata[i];
+
+      if (view->is_in_hand)
+        g_strv_builder_addv (regions, (const char **) view->part->regions);
+    }
+  return g_strv_builder_end (regions);
+}
+
+double
+pawl_part_view_get_carried (const PawlPartView *self, GPtrArray *views)
+{
+  for (guint i = 0; i < views->len && self->carrier != NULL; i++)
+    if (((PawlPartView *) views->pdata[i])->part == self->carrier)
+      return ((PawlPartView *) views->pdata[i])->fraction;
+  return 1;
+}
+
+/*
+ * A part of a sub-assembly sits on its carrier. While the carrier is not home, home for the part is as far from its own last
+ * place as the carrier is from its: the carrier's way, taken off the last leg, which runs along the same axis.
+ */
+void
+pawl_part_view_place (const PawlPartView *self, PawlScene *scene, double fraction, double carried)
+{
+  guint n_legs = MAX (self->part->n_slide, 1);
+  g_autofree PawlPoint *legs = g_new0 (PawlPoint, n_legs);
+
+  for (guint i = 0; i < self->part->n_slide; i++)
+    legs[i] = self->part->slide[i];
+  for (guint i = 0; self->carrier != NULL && i < self->carrier->n_slide; i++)
+    {
+      legs[n_legs - 1].x -= (1 - carried) * self->carrier->slide[i].x;
+      legs[n_legs - 1].y -= (1 - carried) * self->carrier->slide[i].y;
+    }
+  for (char **region = self->part->regions; *region != NULL; region++)
+    {
+      pawl_scene_set_slide (scene, *region, legs, n_legs);
+      pawl_scene_set_fraction (scene, *region, fraction);
+    }
+}
+
+void
+pawl_job_view_apply (GPtrArray *views, PawlScene *scene)
+{
+  pawl_scene_clear_items (scene);
+  for (guint i = 0; i < views->len; i++)
+    {
+      const PawlPartView *view = views->pdata[i];
+
+      for (char **region = view->part->regions; *region != NULL; region++)
+        pawl_scene_set_state (scene, *region, view->state);
+      pawl_part_view_place (view, scene, view->fraction, pawl_part_view_get_carried (view, views));
+      if (view->is_in_hand)
+        pawl_scene_add_item (scene, view->part->item, (const char * const *) view->part->regions);
+    }
+}
