@@ -8,9 +8,10 @@ typedef struct {
   PawlSession   *session; /* owned */
   const PawlAsk *ask;     /* borrowed from the procedure, which the session holds */
   char          *title;
+  gboolean       is_open; /* as last applied */
 
   /* template children */
-  GtkWidget *frame, *name, *status, *prompt, *body, *attempts, *problem, *deviate, *deviate_reason, *deviate_by, *deviate_box;
+  GtkWidget *frame, *name, *status, *prompt, *body, *attempts, *problem, *again, *deviate, *deviate_reason, *deviate_by, *deviate_box;
 } PawlAskRowPrivate;
 
 G_DEFINE_TYPE_WITH_PRIVATE (PawlAskRow, pawl_ask_row, GTK_TYPE_WIDGET)
@@ -171,6 +172,12 @@ describe_status (const PawlAskState *state)
   return pawl_phrase_format_outcome (pawl_ask_status_get_word (state->status));
 }
 
+static gboolean
+is_settled (PawlAskStatus status)
+{
+  return status == PAWL_ASK_ACCEPTED || status == PAWL_ASK_DEVIATED;
+}
+
 static void
 set_status_class (GtkWidget *frame, PawlAskStatus status)
 {
@@ -199,7 +206,19 @@ pawl_ask_row_update (PawlAskRow *self, PawlJob *job, const PawlAskState *state, 
   gtk_widget_set_visible (priv->deviate, is_open && (is_out || state->status == PAWL_ASK_RUNNING));
   if (!is_out && state->status != PAWL_ASK_RUNNING)
     gtk_widget_hide (priv->deviate_box);
-  PAWL_ASK_ROW_GET_CLASS (self)->update (self, job, state, is_open);
+  priv->is_open = is_open;
+  gtk_widget_set_visible (priv->again, is_settled (state->status) && (is_open || priv->ask->kind == PAWL_ASK_FIT));
+  PAWL_ASK_ROW_GET_CLASS (self)->update (self, job, state, is_open,
+                                         !is_settled (state->status) || gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (priv->again)));
+}
+
+static void
+again_toggled_cb (GtkToggleButton *button, PawlAskRow *self)
+{
+  PawlAskRowPrivate *priv = get_private (self);
+  PawlJob *job = pawl_session_get_job (priv->session);
+
+  pawl_ask_row_update (self, job, pawl_job_lookup_ask (job, priv->ask->id), priv->is_open);
 }
 
 void
@@ -238,6 +257,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, body);
   gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, attempts);
   gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, problem);
+  gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, again);
   gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, deviate);
   gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, deviate_box);
   gtk_widget_class_bind_template_child_private (widget_class, PawlAskRow, deviate_reason);
@@ -255,6 +275,7 @@ pawl_ask_row_class_init (PawlAskRowClass *klass)
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_css_name (widget_class, "askrow");
   bind_children (widget_class);
+  gtk_widget_class_bind_template_callback (widget_class, again_toggled_cb);
   gtk_widget_class_bind_template_callback (widget_class, deviate_clicked_cb);
   gtk_widget_class_bind_template_callback (widget_class, deviate_cancel_cb);
   gtk_widget_class_bind_template_callback (widget_class, deviate_taken_cb);
@@ -286,7 +307,9 @@ name_controls (PawlAskRow *self)
 {
   PawlAskRowPrivate *priv = get_private (self);
   g_autofree char *accept = g_strdup_printf (_("Accept as it is: %s"), priv->title);
+  g_autofree char *again = g_strdup_printf (_("Show: %s"), priv->title);
 
+  gtk_accessible_update_property (GTK_ACCESSIBLE (priv->again), GTK_ACCESSIBLE_PROPERTY_LABEL, again, -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (priv->deviate), GTK_ACCESSIBLE_PROPERTY_LABEL, accept, -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (priv->deviate_reason), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Reason to accept it"), -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (priv->deviate_by), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Accepted by"), -1);

@@ -18,8 +18,8 @@ struct _PawlAskRowClass {
 
   /* Builds the body once, after session and ask are known. */
   void       (*build)  (PawlAskRow *self);
-  /* Puts @state on the body's widgets; @is_open: it may be answered now. */
-  void       (*update) (PawlAskRow *self, PawlJob *job, const PawlAskState *state, gboolean is_open);
+  /* Puts @state on the body's widgets. @is_open: it may be answered now. @is_unfolded: all is shown; else what was settled takes little room. */
+  void       (*update) (PawlAskRow *self, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded);
   /* Where the keyboard goes when this row is next. NULL: the row itself, so that Space does not answer by accident. */
   GtkWidget *(*get_focus) (PawlAskRow *self);
 };

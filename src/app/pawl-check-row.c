@@ -74,7 +74,7 @@ pawl_check_row_build (PawlAskRow *row)
 }
 
 static void
-pawl_check_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open)
+pawl_check_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded)
 {
   PawlCheckRow *self = PAWL_CHECK_ROW (row);
   g_autofree char *verdict = NULL;
@@ -88,7 +88,7 @@ pawl_check_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state,
     }
   gtk_label_set_label (GTK_LABEL (self->verdict), verdict != NULL ? verdict : "");
   gtk_widget_set_visible (self->verdict, verdict != NULL);
-  gtk_widget_set_visible (self->buttons, is_open);
+  gtk_widget_set_visible (self->buttons, is_open && is_unfolded);
 }
 
 static void

@@ -105,7 +105,7 @@ pawl_decide_row_build (PawlAskRow *row)
 }
 
 static void
-pawl_decide_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open)
+pawl_decide_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded)
 {
   PawlDecideRow *self = PAWL_DECIDE_ROW (row);
   g_autofree char *verdict = NULL;
@@ -120,7 +120,7 @@ pawl_decide_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state
     }
   gtk_label_set_label (GTK_LABEL (self->verdict), verdict != NULL ? verdict : "");
   gtk_widget_set_visible (self->verdict, verdict != NULL);
-  gtk_widget_set_visible (self->input, is_open);
+  gtk_widget_set_visible (self->input, is_open && is_unfolded);
 }
 
 static void

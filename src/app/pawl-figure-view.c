@@ -5,6 +5,8 @@
 
 #define SLIDE_USEC 450000
 #define STEP_MARGIN 0.6
+#define LEAST_FILL 0.62
+#define LEAST_WHOLE 0.5
 #define POINTER_RING 6.0
 #define FINGER_RING 18.0
 
@@ -22,7 +24,8 @@ struct _PawlFigureView {
   char       *picked;   /* (nullable) part id */
 
   gboolean    follows_step;
-  gboolean    is_placed; /* the camera was set at least once */
+  gboolean    is_placed;  /* the camera was set at least once */
+  gboolean    is_steered; /* the user moved it: it stays where it was put until one of its buttons is pressed */
   guint       tick_id, prepare_id;
   gint64      slide_begin;
   double      pointer_x, pointer_y; /* for the wheel */
@@ -110,6 +113,31 @@ allocate_item (PawlFigureView *self, const PawlPartView *view, int width, int he
 
 /* ---- the camera ---- */
 
+static gboolean
+contains (PawlBox outer, PawlBox inner)
+{
+  return inner.x >= outer.x && inner.y >= outer.y && inner.x + inner.width <= outer.x + outer.width
+         && inner.y + inner.height <= outer.y + outer.height;
+}
+
+/* All that is shown, but never so close that a closed-up unit would look like another drawing. */
+static void
+show_whole (PawlFigureView *self)
+{
+  PawlBox sheet = pawl_figure_get_view_box (pawl_scene_get_figure (self->scene)), view;
+  double width, height;
+
+  pawl_scene_show_all (self->scene);
+  view = pawl_scene_get_view (self->scene);
+  width = MAX (view.width, sheet.width * LEAST_WHOLE);
+  height = MAX (view.height, sheet.height * LEAST_WHOLE);
+  view.x -= (width - view.width) / 2;
+  view.y -= (height - view.height) / 2;
+  view.width = width;
+  view.height = height;
+  pawl_scene_set_view (self->scene, view);
+}
+
 static void
 aim (PawlFigureView *self)
 {
@@ -118,8 +146,21 @@ aim (PawlFigureView *self)
   if (self->follows_step && self->step_regions != NULL && self->step_regions[0] != NULL)
     pawl_scene_show_regions (self->scene, (const char * const *) self->step_regions, STEP_MARGIN);
   else
-    pawl_scene_show_sheet (self->scene);
+    show_whole (self);
   self->is_placed = TRUE;
+}
+
+/* The sheet is not moved under the reader's eyes for a few millimetres: only when something would be out of sight, or most of the room is left
+ * empty. */
+static void
+aim_again (PawlFigureView *self)
+{
+  PawlBox before = pawl_scene_get_view (self->scene), after;
+
+  aim (self);
+  after = pawl_scene_get_view (self->scene);
+  if (contains (before, after) && MAX (after.width / before.width, after.height / before.height) > LEAST_FILL)
+    pawl_scene_set_view (self->scene, before);
 }
 
 /* What a redraw will need is rendered in idle time, one bitmap at a time, so that the first draw after a zoom is quick. */
@@ -161,25 +202,32 @@ stop_sliding (PawlFigureView *self)
   g_hash_table_remove_all (self->moving);
 }
 
+static void
+move_all (PawlFigureView *self, double t)
+{
+  GHashTableIter iter;
+  gpointer region, value;
+
+  g_hash_table_iter_init (&iter, self->moving);
+  while (g_hash_table_iter_next (&iter, &region, &value))
+    {
+      const Move *move = value;
+
+      pawl_scene_set_fraction (self->scene, region, move->from + (move->to - move->from) * t);
+    }
+}
+
 static gboolean
 slide_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
 {
   PawlFigureView *self = PAWL_FIGURE_VIEW (widget);
   gint64 now = gdk_frame_clock_get_frame_time (clock);
   double t;
-  GHashTableIter iter;
-  gpointer region, value;
 
   if (self->slide_begin == 0)
     self->slide_begin = now;
   t = CLAMP ((double) (now - self->slide_begin) / SLIDE_USEC, 0, 1);
-  g_hash_table_iter_init (&iter, self->moving);
-  while (g_hash_table_iter_next (&iter, &region, &value))
-    {
-      const Move *move = value;
-
-      pawl_scene_set_fraction (self->scene, region, move->from + (move->to - move->from) * ease (t));
-    }
+  move_all (self, ease (t));
   gtk_widget_queue_draw (widget);
   if (t < 1)
     return G_SOURCE_CONTINUE;
@@ -199,7 +247,6 @@ note_move (PawlFigureView *self, const char *region, double from, double to)
   move = g_new (Move, 1);
   *move = (Move) { from, to };
   g_hash_table_insert (self->moving, g_strdup (region), move);
-  pawl_scene_set_fraction (self->scene, region, from);
 }
 
 static gboolean
@@ -277,10 +324,14 @@ pawl_figure_view_apply (PawlFigureView *self, PawlJob *job, const PawlStep *step
   for (guint i = 0; i < self->views->len; i++)
     apply_view (self, self->views->pdata[i], is_animated && !is_first && wants_animation (self));
   number_parts (self);
-  if (self->follows_step || !self->is_placed)
+  if (!self->is_placed)
     aim (self);
+  else if (!self->is_steered)
+    aim_again (self);
   if (g_hash_table_size (self->moving) > 0)
     {
+      /* The camera was aimed at where everything comes to rest; only now does the way there begin. */
+      move_all (self, 0);
       self->slide_begin = 0;
       self->tick_id = gtk_widget_add_tick_callback (GTK_WIDGET (self), slide_cb, NULL, NULL);
     }
@@ -294,7 +345,7 @@ pawl_figure_view_set_figure (PawlFigureView *self, PawlFigure *figure, const cha
   clear_items (self);
   g_clear_object (&self->scene);
   g_clear_pointer (&self->views, g_ptr_array_unref);
-  self->is_placed = FALSE;
+  self->is_placed = self->is_steered = FALSE;
   gtk_label_set_label (GTK_LABEL (self->message), message != NULL ? message : "");
   gtk_widget_set_visible (self->message, figure == NULL);
   if (figure != NULL)
@@ -330,6 +381,7 @@ pawl_figure_view_zoom_by (PawlFigureView *self, double factor)
 
   if (self->scene == NULL)
     return;
+  self->is_steered = TRUE;
   view = pawl_scene_get_view (self->scene);
   pawl_scene_zoom (self->scene, factor, view.x + view.width / 2, view.y + view.height / 2);
   redraw (self);
@@ -339,6 +391,7 @@ void
 pawl_figure_view_set_follows_step (PawlFigureView *self, gboolean follows)
 {
   self->follows_step = follows;
+  self->is_steered = FALSE;
   aim (self);
   redraw (self);
 }
@@ -468,6 +521,7 @@ scroll_cb (GtkEventControllerScroll *controller, double dx, double dy, PawlFigur
 
   if (self->scene == NULL)
     return FALSE;
+  self->is_steered = TRUE;
   get_sheet_point (self, self->pointer_x, self->pointer_y, &x, &y);
   pawl_scene_zoom (self->scene, dy < 0 ? 1.2 : 1 / 1.2, x, y);
   redraw (self);
@@ -488,6 +542,7 @@ drag_update_cb (GtkGestureDrag *gesture, double offset_x, double offset_y, PawlF
 
   if (self->scene == NULL || !gtk_gesture_drag_get_start_point (gesture, &start_x, &start_y))
     return;
+  self->is_steered = TRUE;
   get_sheet_point (self, self->drag_x, self->drag_y, &x0, &y0);
   get_sheet_point (self, start_x + offset_x, start_y + offset_y, &x1, &y1);
   pawl_scene_pan (self->scene, x0 - x1, y0 - y1);

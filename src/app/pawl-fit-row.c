@@ -10,7 +10,7 @@ G_DECLARE_FINAL_TYPE (PawlFitRow, pawl_fit_row, PAWL, FIT_ROW, PawlAskRow)
 
 struct _PawlFitRow {
   PawlAskRow parent_instance;
-  GtkWidget *right, *wrong, *buttons, *verdict;
+  GtkWidget *details, *right, *wrong, *buttons, *verdict;
 };
 
 G_DEFINE_FINAL_TYPE (PawlFitRow, pawl_fit_row, PAWL_TYPE_ASK_ROW)
@@ -38,14 +38,26 @@ wrong_clicked_cb (GtkButton *button, PawlFitRow *self)
 }
 
 static void
-append_labelled (PawlAskRow *row, const char *label, const char *text)
+append_text (GtkWidget *box, const char *text, const char *css_class)
+{
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  if (css_class != NULL)
+    gtk_widget_add_css_class (label, css_class);
+  gtk_box_append (GTK_BOX (box), label);
+}
+
+static void
+append_labelled (GtkWidget *box, const char *label, const char *text)
 {
   g_autofree char *line = NULL;
 
   if (text == NULL || *text == '\0')
     return;
   line = g_strdup_printf ("%s %s", label, text);
-  pawl_ask_row_append_text (row, line, NULL);
+  append_text (box, line, NULL);
 }
 
 static void
@@ -77,18 +89,20 @@ pawl_fit_row_build (PawlAskRow *row)
   const PawlRule *rule = pawl_ask_row_get_ask (row)->rule;
   g_autofree char *difference = pawl_phrase_describe_difference (rule);
 
-  pawl_ask_row_append (row, pawl_sketch_view_new (rule));
-  pawl_ask_row_append_text (row, difference, "difference");
-  append_labelled (row, _("How to tell:"), rule->tell);
-  append_labelled (row, _("Verify:"), rule->verify);
-  append_labelled (row, _("If wrong:"), rule->consequence);
-  append_labelled (row, _("Source:"), rule->source);
+  self->details = gtk_box_new (GTK_ORIENTATION_VERTICAL, 8);
+  gtk_box_append (GTK_BOX (self->details), pawl_sketch_view_new (rule));
+  append_text (self->details, difference, "difference");
+  append_labelled (self->details, _("How to tell:"), rule->tell);
+  append_labelled (self->details, _("Verify:"), rule->verify);
+  append_labelled (self->details, _("If wrong:"), rule->consequence);
+  append_labelled (self->details, _("Source:"), rule->source);
+  pawl_ask_row_append (row, self->details);
   self->verdict = pawl_ask_row_append_text (row, NULL, "verdict");
   build_buttons (self);
 }
 
 static void
-pawl_fit_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open)
+pawl_fit_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded)
 {
   PawlFitRow *self = PAWL_FIT_ROW (row);
   g_autofree char *verdict = NULL;
@@ -102,7 +116,8 @@ pawl_fit_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, g
     }
   gtk_label_set_label (GTK_LABEL (self->verdict), verdict != NULL ? verdict : "");
   gtk_widget_set_visible (self->verdict, verdict != NULL);
-  gtk_widget_set_visible (self->buttons, is_open);
+  gtk_widget_set_visible (self->details, is_unfolded);
+  gtk_widget_set_visible (self->buttons, is_open && is_unfolded);
 }
 
 static void

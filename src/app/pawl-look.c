@@ -91,6 +91,15 @@ pawl_look_set_dark (GdkDisplay *display, gboolean is_dark)
 }
 
 gboolean
+pawl_look_prefers_dark (GdkDisplay *display)
+{
+  gboolean is_dark = FALSE;
+
+  g_object_get (gtk_settings_get_for_display (display), "gtk-application-prefer-dark-theme", &is_dark, NULL);
+  return is_dark;
+}
+
+gboolean
 pawl_look_is_dark (GtkWidget *widget)
 {
   GdkRGBA text;

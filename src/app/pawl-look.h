@@ -18,6 +18,8 @@ void     pawl_look_install            (GdkDisplay *display);
 /* Sets the style of @window and of what is in it. */
 void     pawl_look_set_bench_size     (GtkWindow *window, gboolean is_bench_size);
 void     pawl_look_set_dark           (GdkDisplay *display, gboolean is_dark);
+/* What the desktop prefers, before pawl_look_set_dark() is called. */
+gboolean pawl_look_prefers_dark       (GdkDisplay *display);
 /* Decided from the theme's own text colour, so that it is right in any theme. */
 gboolean pawl_look_is_dark            (GtkWidget *widget);
 double   pawl_look_get_pixels_per_mm  (GtkWidget *widget);

@@ -48,7 +48,7 @@ pawl_note_row_build (PawlAskRow *row)
 }
 
 static void
-pawl_note_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open)
+pawl_note_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded)
 {
   PawlNoteRow *self = PAWL_NOTE_ROW (row);
   const char *text = "";
@@ -60,7 +60,7 @@ pawl_note_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, 
     text = pawl_entry_get (((PawlAttempt *) state->attempts->pdata[state->attempts->len - 1])->entry, "answer");
   gtk_label_set_label (GTK_LABEL (self->text), text != NULL ? text : "");
   gtk_widget_set_visible (self->text, text != NULL && *text != '\0');
-  gtk_widget_set_visible (self->line, is_open);
+  gtk_widget_set_visible (self->line, is_open && is_unfolded);
 }
 
 static GtkWidget *

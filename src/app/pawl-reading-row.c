@@ -155,7 +155,7 @@ show_last (PawlReadingRow *self, const PawlAskState *state)
 }
 
 static void
-pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open)
+pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded)
 {
   PawlReadingRow *self = PAWL_READING_ROW (row);
   GtkWidget *input = self->line != NULL ? self->line : self->outcomes;
@@ -163,7 +163,7 @@ pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *stat
   if (state->attempts->len > self->n_attempts && self->entry != NULL)
     gtk_editable_set_text (GTK_EDITABLE (self->entry), "");
   self->n_attempts = state->attempts->len;
-  gtk_widget_set_visible (input, is_open);
+  gtk_widget_set_visible (input, is_open && is_unfolded);
   if (state->n_current > 0)
     show_last (self, state);
   else

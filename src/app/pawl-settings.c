@@ -25,6 +25,7 @@ pawl_settings_load (const char *path)
   self->person = read_text (file, "person");
   self->shop_name = read_text (file, "shop-name");
   self->shop_address = read_text (file, "shop-address");
+  self->has_dark = g_key_file_has_key (file, GROUP, "dark", NULL);
   self->is_dark = g_key_file_get_boolean (file, GROUP, "dark", NULL);
   self->is_bench_size = g_key_file_get_boolean (file, GROUP, "bench-size", NULL);
   self->is_letter = g_key_file_get_boolean (file, GROUP, "letter", NULL);
@@ -45,7 +46,8 @@ pawl_settings_save (const PawlSettings *self, GError **error)
   g_key_file_set_string (file, GROUP, "person", self->person);
   g_key_file_set_string (file, GROUP, "shop-name", self->shop_name);
   g_key_file_set_string (file, GROUP, "shop-address", self->shop_address);
-  g_key_file_set_boolean (file, GROUP, "dark", self->is_dark);
+  if (self->has_dark)
+    g_key_file_set_boolean (file, GROUP, "dark", self->is_dark);
   g_key_file_set_boolean (file, GROUP, "bench-size", self->is_bench_size);
   g_key_file_set_boolean (file, GROUP, "letter", self->is_letter);
   g_key_file_set_string (file, GROUP, "decimal-mark", mark);

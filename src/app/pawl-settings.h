@@ -10,6 +10,7 @@ typedef struct {
   char    *person;        /* "" when nobody said */
   char    *shop_name;     /* "" when none */
   char    *shop_address;  /* "" when none */
+  gboolean has_dark;      /* the user chose light or dark; else the desktop says */
   gboolean is_dark;
   gboolean is_bench_size;
   gboolean is_letter;     /* else A4 */

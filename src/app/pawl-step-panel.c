@@ -137,6 +137,7 @@ apply_covered (PawlStepPanel *self, const PawlStepState *step)
   title = n_open == 0 ? g_strdup_printf (g_dngettext (NULL, "✓ Covered by this step: %u answer, right", "✓ Covered by this step: %u answers, all right", n), n)
                       : g_strdup_printf (_("Covered by this step: %u of %u still to be right before it"), n_open, n);
   gtk_label_set_label (GTK_LABEL (self->covered_title), title);
+  gtk_widget_set_visible (self->covered, n_open > 0);
   gtk_widget_set_visible (self->covered_box, n > 0);
 }
 

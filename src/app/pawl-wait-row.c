@@ -55,7 +55,7 @@ pawl_wait_row_build (PawlAskRow *row)
 }
 
 static void
-pawl_wait_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open)
+pawl_wait_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded)
 {
   PawlWaitRow *self = PAWL_WAIT_ROW (row);
   g_autofree char *clock = pawl_phrase_describe_wait (job, state);

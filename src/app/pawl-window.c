@@ -396,6 +396,7 @@ void
 pawl_window_set_dark (PawlWindow *self, gboolean is_dark)
 {
   self->setting.settings->is_dark = is_dark;
+  self->setting.settings->has_dark = TRUE;
   pawl_settings_save (self->setting.settings, NULL);
   pawl_look_set_dark (gtk_widget_get_display (GTK_WIDGET (self)), is_dark);
 }
@@ -686,6 +687,8 @@ pawl_window_new (GtkApplication *application, const PawlWindowSetting *setting)
   PawlWindow *self = g_object_new (PAWL_TYPE_WINDOW, "application", application, NULL);
 
   self->setting = *setting;
+  if (!setting->settings->has_dark)
+    setting->settings->is_dark = pawl_look_prefers_dark (gtk_widget_get_display (GTK_WIDGET (self)));
   pawl_window_install_actions (self);
   open_record (self);
   pawl_procedures_page_set_person (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->person);

@@ -23,6 +23,7 @@
  *                decide   text: "Reason, when it is not simply reused: <ask>", "Lot or number: <ask>"; combo box: "Source: <ask>";
  *                         button: "Reuse: <ask>", "Repair: <ask>", "Replace: <ask>"
  *                note     text: "Write down: <ask>"; button: "Keep: <ask>"
+ *                settled  toggle button: "Show: <ask>" unfolds it again
  *                out      button: "Accept as it is: <ask>"; text: "Reason to accept it", "Accepted by"; button: "Record this deviation"
  *              forms      text: "Note" · "What was done instead", "Reason", "Accepted by" · "Name of who looked" · "Name", "Role", "Statement"
  *                         button: "Never mind", "Keep the note", "Record this deviation", "Leave it out", "Do it again", "Release", "Sign"
