@@ -11,6 +11,7 @@ typedef struct {
   const PawlUnit *unit;        /* (nullable) */
   gboolean        is_fraction; /* typed with a slash, as inches are */
   const char     *start;       /* where it stands, for messages */
+  const char     *end;         /* where its number ends */
 } PawlTerm;
 
 struct _PawlQuantity {

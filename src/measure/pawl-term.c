@@ -9,6 +9,7 @@ pawl_term_init (PawlTerm *self)
   self->unit = NULL;
   self->is_fraction = FALSE;
   self->start = NULL;
+  self->end = NULL;
 }
 
 void
@@ -91,8 +92,10 @@ static gboolean
 scan_plain_term (PawlScan *self, const PawlUnit *expected, PawlTerm *term, GError **error)
 {
   term->start = self->at;
-  return pawl_scan_number (self, term->value, &term->is_fraction, error)
-         && pawl_scan_unit (self, expected, &term->unit, error);
+  if (!pawl_scan_number (self, term->value, &term->is_fraction, error))
+    return FALSE;
+  term->end = self->at;
+  return pawl_scan_unit (self, expected, &term->unit, error);
 }
 
 /* @term has been read and can have more after it; folds what follows into it, in the smallest unit. */
@@ -174,6 +177,7 @@ gboolean
 pawl_term_settle (PawlTerm *self, const PawlScan *scan, const PawlTyping *typing, GError **error)
 {
   const PawlUnit *unit = typing != NULL ? typing->default_unit : NULL;
+  g_autofree char *typed = NULL;
   g_autofree char *number = NULL;
 
   if (self->unit != NULL)
@@ -183,14 +187,15 @@ pawl_term_settle (PawlTerm *self, const PawlScan *scan, const PawlTyping *typing
       self->unit = unit;
       return TRUE;
     }
+  typed = g_strndup (self->start, (gsize) (self->end - self->start));
   number = pawl_number_format_exact (self->value, scan->decimal_mark);
   if (unit != NULL && !typing->is_mixed)
     return pawl_plain_fault (&scan->plain, self->start, error, PAWL_READING_ERROR_AMBIGUOUS,
-                             "a fraction without a unit, where %s is expected; write 5/16 in if inches are meant, or %s %s",
-                             unit->symbol, number, unit->symbol);
+                             "a fraction without a unit, where %s is expected; write %s in if inches are meant, or %s %s",
+                             unit->symbol, typed, number, unit->symbol);
   if (typing != NULL && typing->is_mixed)
     return pawl_plain_fault (&scan->plain, self->start, error, PAWL_READING_ERROR_AMBIGUOUS,
-                             "a number without a unit could be inch or metric; write %s in or %s mm", number, number);
+                             "a number without a unit could be inch or metric; write %s in or %s mm", typed, number);
   return pawl_plain_fault (&scan->plain, self->start, error, PAWL_READING_ERROR_AMBIGUOUS,
-                           "a number without a unit; write it with one, as in %s in, %s mm or %s turns", number, number, number);
+                           "a number without a unit; write it with one, as in %s in, %s mm or %s turns", typed, number, typed);
 }
