@@ -1,0 +1,273 @@
+/* pawl reading: one reading against its limits, without a job. */
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/pawl-cli.h"
+#include "measure/pawl-verdict.h"
+
+/* As given on the command line. */
+typedef struct {
+  char    *limits;
+  char    *instrument;
+  char    *policy;
+  char    *unit;
+  char    *decimal_mark;
+  gboolean is_json;
+} Options;
+
+/* As understood. */
+typedef struct {
+  PawlTyping     typing;
+  PawlPolicy     policy;
+  PawlLimits    *limits;
+  PawlQuantity  *quantity;
+  PawlInstrument instrument; /* its name is owned here */
+  char          *instrument_name;
+  PawlVerdict    verdict;
+} Reading;
+
+static void
+options_clear (Options *self)
+{
+  g_free (self->limits);
+  g_free (self->instrument);
+  g_free (self->policy);
+  g_free (self->unit);
+  g_free (self->decimal_mark);
+}
+
+static void
+reading_clear (Reading *self)
+{
+  g_clear_pointer (&self->limits, pawl_limits_unref);
+  g_clear_pointer (&self->quantity, pawl_quantity_unref);
+  g_clear_pointer (&self->instrument.max_error, pawl_quantity_unref);
+  g_clear_pointer (&self->instrument.step, pawl_quantity_unref);
+  g_clear_pointer (&self->instrument_name, g_free);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Reading, reading_clear)
+
+static gboolean
+refuse_value (GError **error, const char *option, const char *value, const char *wanted)
+{
+  g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "%s “%s” is not understood; it is %s", option, value, wanted);
+  return FALSE;
+}
+
+static gboolean
+read_policy (const char *text, PawlPolicy *policy, GError **error)
+{
+  *policy = PAWL_POLICY_SIMPLE;
+  if (text == NULL || g_str_equal (text, "simple"))
+    return TRUE;
+  *policy = PAWL_POLICY_GUARD_BAND;
+  return g_str_equal (text, "guard-band") || refuse_value (error, "--policy", text, "simple or guard-band");
+}
+
+static gboolean
+read_typing (const Options *options, PawlTyping *typing, GError **error)
+{
+  typing->decimal_mark = '.';
+  if (options->decimal_mark != NULL)
+    {
+      if (!g_str_equal (options->decimal_mark, ".") && !g_str_equal (options->decimal_mark, ","))
+        return refuse_value (error, "--decimal-mark", options->decimal_mark, "a point or a comma");
+      typing->decimal_mark = *options->decimal_mark;
+    }
+  if (options->unit != NULL && (typing->default_unit = pawl_unit_lookup (options->unit)) == NULL)
+    return refuse_value (error, "--unit", options->unit, "a unit such as in, mm, thou, turns, N m or psi");
+  return TRUE;
+}
+
+/* What part of an instrument failed to read is said before what is wrong with it. */
+static gboolean
+read_part (const char *text, const char *word, const PawlTyping *typing, PawlQuantity **quantity, GError **error)
+{
+  const char *value = g_str_has_prefix (text, "±") ? text + strlen ("±") : text;
+  g_autoptr (PawlQuantity) parsed = pawl_quantity_parse (value, typing, error);
+
+  if (parsed == NULL)
+    {
+      g_prefix_error (error, "%s of the instrument, “%s”: ", word, text);
+      return FALSE;
+    }
+  if (pawl_quantity_is_interval (parsed))
+    return refuse_value (error, "--instrument", text, "one value for each of error and step");
+  g_clear_pointer (quantity, pawl_quantity_unref);
+  *quantity = g_steal_pointer (&parsed);
+  return TRUE;
+}
+
+/* "caliper; error ±0.03 mm; step 0.01 mm" */
+static gboolean
+read_instrument (const char *text, Reading *reading, GError **error)
+{
+  g_auto (GStrv) parts = g_strsplit (text != NULL ? text : "", ";", -1);
+
+  for (char **part = parts; *part != NULL; part++)
+    {
+      const char *words = g_strstrip (*part);
+
+      if (g_str_has_prefix (words, "error "))
+        {
+          if (!read_part (words + strlen ("error "), "error", &reading->typing, &reading->instrument.max_error, error))
+            return FALSE;
+        }
+      else if (g_str_has_prefix (words, "step "))
+        {
+          if (!read_part (words + strlen ("step "), "step", &reading->typing, &reading->instrument.step, error))
+            return FALSE;
+        }
+      else if (part == parts)
+        reading->instrument_name = g_strdup (words);
+      else
+        return refuse_value (error, "--instrument", words, "“NAME; error ±0.03 mm; step 0.01 mm”");
+    }
+  reading->instrument.name = reading->instrument_name;
+  return TRUE;
+}
+
+/* A bare number is in the stated unit, else in that of the limits; when those mix inch and metric it is asked back. */
+static void
+settle_typing (Reading *reading)
+{
+  if (reading->typing.default_unit != NULL)
+    return;
+  reading->typing.is_mixed = pawl_limits_mixes_systems (reading->limits);
+  reading->typing.default_unit = reading->typing.is_mixed ? NULL : pawl_limits_get_unit (reading->limits);
+}
+
+static gboolean
+read_all (const char *text, const Options *options, Reading *reading, GError **error)
+{
+  if (!read_policy (options->policy, &reading->policy, error) || !read_typing (options, &reading->typing, error))
+    return FALSE;
+  if (!(reading->limits = pawl_limits_parse (options->limits, &reading->typing, error)))
+    {
+      g_prefix_error (error, "limits “%.80s”: ", options->limits);
+      return FALSE;
+    }
+  settle_typing (reading);
+  if (!read_instrument (options->instrument, reading, error))
+    return FALSE;
+  if (!(reading->quantity = pawl_quantity_parse (text, &reading->typing, error)))
+    {
+      g_prefix_error (error, "“%.80s”: ", text);
+      return FALSE;
+    }
+  return pawl_verdict_of (reading->limits, reading->quantity, NULL, &reading->instrument, reading->policy, &reading->verdict, error);
+}
+
+/* An instrument that is too coarse is said before the verdict, for it takes its worth away. */
+static void
+warn_coarse (const char *command, const Reading *reading)
+{
+  double ratio;
+
+  if (pawl_instrument_is_too_coarse (&reading->instrument, reading->limits, &ratio))
+    pawl_cli_complain (command, "%s is coarse for these limits: its U is %.0f %% of the tolerance",
+                       reading->instrument.name != NULL ? reading->instrument.name : "the instrument", ratio * 100);
+}
+
+static void
+print_text (const Reading *reading, const char *exact, const char *beside, const char *sentence)
+{
+  printf ("Reading  %s\n", pawl_quantity_get_typed (reading->quantity));
+  printf ("Exactly  %s%s%s\n", exact, beside != NULL ? " · " : "", beside != NULL ? beside : "");
+  printf ("Limits   %s\n", pawl_limits_get_text (reading->limits));
+  printf ("Verdict  %s\n", sentence);
+  printf ("Rule     %s\n", pawl_policy_get_statement (reading->policy));
+}
+
+static void
+add_double (JsonBuilder *builder, const char *member, double value)
+{
+  json_builder_set_member_name (builder, member);
+  json_builder_add_double_value (builder, value);
+}
+
+static void
+print_json (const Reading *reading, const char *exact, const char *beside, const char *sentence)
+{
+  static const char * const sides[] = { [PAWL_SIDE_NEITHER] = NULL, [PAWL_SIDE_BELOW] = "below", [PAWL_SIDE_ABOVE] = "above" };
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+
+  json_builder_begin_object (builder);
+  pawl_cli_add_string (builder, "typed", pawl_quantity_get_typed (reading->quantity));
+  pawl_cli_add_string (builder, "exact", exact);
+  pawl_cli_add_string (builder, "beside", beside);
+  pawl_cli_add_string (builder, "limits", pawl_limits_get_text (reading->limits));
+  pawl_cli_add_string (builder, "limits-unit", pawl_unit_get_symbol (pawl_limits_get_unit (reading->limits)));
+  pawl_cli_add_string (builder, "verdict", pawl_verdict_get_word (reading->verdict.kind));
+  pawl_cli_add_string (builder, "side", sides[reading->verdict.side]);
+  json_builder_set_member_name (builder, "worn");
+  json_builder_add_boolean_value (builder, reading->verdict.is_worn);
+  add_double (builder, "excess", reading->verdict.excess);
+  add_double (builder, "guard", reading->verdict.guard);
+  pawl_cli_add_string (builder, "sentence", sentence);
+  pawl_cli_add_string (builder, "policy", reading->policy == PAWL_POLICY_SIMPLE ? "simple" : "guard-band");
+  json_builder_end_object (builder);
+  pawl_cli_print_json (builder);
+}
+
+static int
+print_reading (const Reading *reading, gboolean is_json)
+{
+  char mark = reading->typing.decimal_mark;
+  g_autofree char *exact = pawl_quantity_format_exact (reading->quantity, mark);
+  g_autofree char *beside = pawl_quantity_format_beside (reading->quantity, mark);
+  g_autofree char *sentence = pawl_verdict_describe (&reading->verdict, reading->limits, reading->quantity);
+
+  if (is_json)
+    print_json (reading, exact, beside, sentence);
+  else
+    print_text (reading, exact, beside, sentence);
+  return reading->verdict.kind == PAWL_VERDICT_IN ? PAWL_EXIT_FINE : PAWL_EXIT_FINDINGS;
+}
+
+/* The options' parser leaves a -- where a reading with a minus follows it. NULL when that is not what came. */
+static const char *
+find_text (int argc, char **argv)
+{
+  if (argc == 2)
+    return argv[1];
+  return argc == 3 && g_str_equal (argv[1], "--") ? argv[2] : NULL;
+}
+
+int
+pawl_command_reading (int argc, char **argv)
+{
+  g_auto (Options) options = { 0 };
+  g_auto (Reading) reading = { 0 };
+  g_autoptr (GError) error = NULL;
+  const char *text;
+  const GOptionEntry entries[] = {
+    { "limits", 0, 0, G_OPTION_ARG_FILENAME, &options.limits, "What it must meet: “25..31 thou”, “1 5/16 in ± 1/64”, “max 0.05 mm”", "LIMITS" },
+    { "instrument", 0, 0, G_OPTION_ARG_FILENAME, &options.instrument, "What it was read with: “caliper; error ±0.03 mm; step 0.01 mm”", "TEXT" },
+    { "policy", 0, 0, G_OPTION_ARG_FILENAME, &options.policy, "How close is too close: simple, or guard-band", "POLICY" },
+    { "unit", 0, 0, G_OPTION_ARG_FILENAME, &options.unit, "The unit of a number without one; otherwise that of the limits", "UNIT" },
+    { "decimal-mark", 0, 0, G_OPTION_ARG_FILENAME, &options.decimal_mark, "A point, or a comma", "MARK" },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &options.is_json, "Print the result as JSON", NULL },
+    G_OPTION_ENTRY_NULL
+  };
+
+  if (!pawl_cli_parse (&argc, &argv, entries, "TEXT --limits LIMITS", "Holds a reading, as typed, against its limits. "
+                       "Exit code: 0 in, 1 out or too close to call, 2 not understood. Put -- before a reading that starts with a minus.", 1, 2))
+    return PAWL_EXIT_COULD_NOT;
+  if (!(text = find_text (argc, argv)))
+    {
+      pawl_cli_complain (argv[0], "one reading at a time; one with spaces in it is put in quotation marks");
+      return PAWL_EXIT_COULD_NOT;
+    }
+  if (options.limits == NULL)
+    {
+      pawl_cli_complain (argv[0], "it needs the limits; for example --limits “25..31 thou”");
+      return PAWL_EXIT_COULD_NOT;
+    }
+  if (!read_all (text, &options, &reading, &error))
+    return pawl_cli_fail (argv[0], error);
+  warn_coarse (argv[0], &reading);
+  return print_reading (&reading, options.is_json);
+}
