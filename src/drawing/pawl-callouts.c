@@ -13,6 +13,7 @@
 #define CROSSING_COST 10
 #define MAX_ROUNDS 12
 
+/* In the order of the bits of PawlCalloutsSides. */
 typedef enum { LEFT, RIGHT, TOP, BOTTOM, N_SIDES } Side;
 
 typedef struct {
@@ -30,6 +31,7 @@ pawl_callouts_new (void)
   PawlCallouts *self = g_new0 (PawlCallouts, 1);
 
   self->items = g_ptr_array_new ();
+  self->sides = PAWL_CALLOUTS_ALL;
   return self;
 }
 
@@ -146,8 +148,11 @@ get_range (const Layout *self, Side side, double *from, double *to)
   *to = is_column (side) ? self->sheet.y + self->sheet.height - half : self->outline.x + self->outline.width - half;
   if (is_column (side))
     {
-      *from = MAX (*from, self->outline.y - 0.5 * self->height);
-      *to = MIN (*to, self->outline.y + self->outline.height + 0.5 * self->height);
+      /* Beside the outline; past its ends only when there are more numbers than it is high. */
+      double more = MAX (0.5 * self->height, (self->n * get_step (self, side) - self->outline.height) / 2);
+
+      *from = MAX (*from, self->outline.y - more);
+      *to = MIN (*to, self->outline.y + self->outline.height + more);
     }
   if (*to < *from)
     *from = *to = (*from + *to) / 2;
@@ -158,6 +163,8 @@ get_room (const Layout *self, Side side)
 {
   double from, to;
 
+  if (!(self->callouts->sides & 1u << side))
+    return 0;
   get_range (self, side, &from, &to);
   return 1 + (guint) floor ((to - from) / get_step (self, side));
 }
@@ -309,6 +316,8 @@ choose_sides (Layout *self)
           double distance = distance_to_side (self, get (self, i)->anchor, side);
           double over = (double) count_on (self, side, i) + 1 - get_room (self, side);
 
+          if (!(self->callouts->sides & 1u << side))
+            continue;
           if (over > 0)
             distance += over * self->crossing_cost;
           if (distance < least)

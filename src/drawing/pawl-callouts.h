@@ -21,8 +21,17 @@ typedef struct {
   PawlPoint  elbow;     /* where the leader leaves the text */
 } PawlCallout;
 
+typedef enum {
+  PAWL_CALLOUTS_LEFT = 1 << 0,
+  PAWL_CALLOUTS_RIGHT = 1 << 1,
+  PAWL_CALLOUTS_TOP = 1 << 2,
+  PAWL_CALLOUTS_BOTTOM = 1 << 3,
+  PAWL_CALLOUTS_ALL = 0xf,
+} PawlCalloutsSides;
+
 typedef struct {
   GPtrArray *items;     /* (element-type PawlCallout) in the order given */
+  PawlCalloutsSides sides; /* where numbers may stand: all, unless set before placing */
   double     cost;      /* as below */
   guint      n_crossings; /* pairs of leaders that cross */
 } PawlCallouts;

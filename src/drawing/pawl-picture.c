@@ -99,3 +99,25 @@ pawl_picture_write_scene (const char *path, PawlScene *scene, double width, doub
   g_return_val_if_fail (PAWL_IS_SCENE (scene), FALSE);
   return pawl_picture_write (path, width, height, draw_scene_cb, scene, error);
 }
+
+typedef struct {
+  const PawlRule          *rule;
+  const PawlSketchOptions *options;
+} SketchJob;
+
+static void
+draw_sketch_cb (cairo_t *cr, double width, double height, gpointer data)
+{
+  const SketchJob *job = data;
+
+  pawl_sketch_draw (job->rule, job->options, cr, width, height);
+}
+
+gboolean
+pawl_picture_write_sketch (const char *path, const PawlRule *rule, const PawlSketchOptions *options, double width, double height, GError **error)
+{
+  SketchJob job = { rule, options };
+
+  g_return_val_if_fail (rule != NULL, FALSE);
+  return pawl_picture_write (path, width, height, draw_sketch_cb, &job, error);
+}

@@ -17,20 +17,21 @@ typedef struct {
   char           decimal_mark; /* '.' or ','; 0 means '.' */
   double         units_per_mm; /* surface units per millimetre of the eye's world: 72/25.4 on paper, the monitor's own on screen; 0: 96/25.4 */
   double         distance_mm;  /* from eye to screen or paper; 0: 350 */
-  double         text_size;    /* height of the words, surface units; 0: 13 */
+  double         text_size;    /* font size of the words, surface units; 0: 13 */
   const char    *right_word, *wrong_word, *either_word; /* (nullable): "Right", "Wrong", "Either way" */
+  const char    *nothing_word, *exaggerated_word, *lacks_word; /* (nullable): "nothing to see", "exaggerated", "No sketch. The rule lacks" */
 } PawlSketchOptions;
 
 /**
  * pawl_sketch_draw:
  * @options: (nullable)
  *
- * Draws the two poses of @rule side by side (above each other when taller than wide) into @width by @height at the origin of @cr; nothing is cut off. A
- * difference that would be under 5 minutes of arc at the viewer's distance is enlarged, and the sketch says "exaggerated ×n". A rule that
- * lacks its dimensions gets its words and what is missing instead of a sketch.
+ * Draws the two poses of @rule side by side (above each other when taller than wide) into @width by @height at the origin of @cr, to one
+ * scale; nothing is cut off. A difference that would be under 5 minutes of arc at the viewer's distance is shown once more in a circle, larger,
+ * and the circle says "exaggerated ×n". A rule that lacks its dimensions gets what is missing instead of a sketch. No paper is painted.
  */
 void     pawl_sketch_draw          (const PawlRule *rule, const PawlSketchOptions *options, cairo_t *cr, double width, double height);
-/* By what the difference is enlarged beside the rest of the sketch in a drawing of that size; 1: to scale. */
+/* By what the circle enlarges the difference beside the rest of the sketch in a drawing of that size; 1: no circle, all to one scale. */
 double   pawl_sketch_get_exaggeration (const PawlRule *rule, const PawlSketchOptions *options, double width, double height);
 /* (transfer full): the sketch in words, for who can't see it: "Right: … Wrong: … The difference is 6.0 mm." */
 char    *pawl_sketch_describe      (const PawlRule *rule, const PawlSketchOptions *options);

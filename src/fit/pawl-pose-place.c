@@ -71,7 +71,7 @@ pawl_pose_side (GPtrArray *pose, const PawlRule *rule, gboolean is_wrong)
   if (is_wrong)
     pawl_pose_line (pose, PAWL_STROKE_DIFFERENCE, feature.x, feature.y, mirrored.x, mirrored.y, NULL);
   else
-    pawl_pose_line (pose, PAWL_STROKE_ARROW, foot.x, foot.y, foot.x + 0.65 * (feature.x - foot.x), foot.y + 0.65 * (feature.y - foot.y), NULL);
+    pawl_pose_line (pose, PAWL_STROKE_ARROW, foot.x, foot.y, foot.x + 0.65 * (feature.x - foot.x), foot.y + 0.65 * (feature.y - foot.y), rule->datum);
 }
 
 /* ---- index: a hole of a part over a passage of what it sits in ---- */

@@ -73,7 +73,7 @@ pawl_pose_spread (GPtrArray *pose, const PawlRule *rule, gboolean is_wrong)
     }
 }
 
-/* ---- which: each look-alike in the place that is made for it ---- */
+/* ---- which: each look-alike in a place that is made for one of them; labelled with the place, and under it with what lies there ---- */
 
 static void
 draw_moved_shape (GPtrArray *pose, const PawlShape *shape, PawlStrokeKind kind, double dx, double dy)
@@ -126,16 +126,12 @@ draw_pocket (GPtrArray *pose, double depth, double radius, double y, double wall
 }
 
 static void
-draw_candidate (GPtrArray *pose, const PawlCandidate *candidate, PawlStrokeKind kind, double from_x, double radius, double y, const char *label)
+draw_candidate (GPtrArray *pose, const PawlCandidate *candidate, PawlStrokeKind kind, double from_x, double radius, double y)
 {
   if (candidate->shape)
-    {
-      draw_moved_shape (pose, candidate->shape, kind, from_x - candidate->shape->seat, y);
-      if (label)
-        pawl_pose_line (pose, PAWL_STROKE_DETAIL, from_x, y, from_x, y, label);
-    }
+    draw_moved_shape (pose, candidate->shape, kind, from_x - candidate->shape->seat, y);
   else
-    pawl_pose_box (pose, kind, from_x, y - 0.92 * radius, from_x + candidate->dimension, y + 0.92 * radius, kind == PAWL_STROKE_OUTLINE, label);
+    pawl_pose_box (pose, kind, from_x, y - 0.92 * radius, from_x + candidate->dimension, y + 0.92 * radius, kind == PAWL_STROKE_OUTLINE, NULL);
 }
 
 void
@@ -160,9 +156,11 @@ pawl_pose_which (GPtrArray *pose, const PawlRule *rule, gboolean is_wrong)
       double proud = MIN (0, place->dimension - is->dimension);
       double y = i * row;
 
+      g_autofree char *label = g_strdup_printf ("%s\n%s", place->place ? place->place : "", is->name ? is->name : "");
+
       draw_pocket (pose, place->dimension, radius, y, wall, longest + wall);
-      draw_candidate (pose, is, PAWL_STROKE_OUTLINE, proud, radius, y, is->name);
-      pawl_pose_line (pose, PAWL_STROKE_DETAIL, longest + wall, y, longest + wall, y, place->place);
+      draw_candidate (pose, is, PAWL_STROKE_OUTLINE, proud, radius, y);
+      pawl_pose_line (pose, PAWL_STROKE_DETAIL, longest + wall, y, longest + wall, y, g_strstrip (label));
       if (is_wrong && proud < 0)
         pawl_pose_line (pose, PAWL_STROKE_DIFFERENCE, proud, y - radius, 0, y - radius, NULL);
     }
@@ -237,7 +235,7 @@ draw_piece (GPtrArray *pose, double x, gboolean is_upper, guint set, const char 
   pawl_stroke_line_to (piece, x - 5, side * 6);
   piece->is_closed = piece->is_filled = TRUE;
   for (guint i = 0; i < set; i++)
-    pawl_pose_circle (pose, PAWL_STROKE_OUTLINE, x + 3.8 - 1.5 * i, side * 1.6, 0.45, TRUE, NULL);
+    pawl_pose_circle (pose, PAWL_STROKE_OUTLINE, x + 3.7 - 1.7 * i, side * 1.7, 0.55, TRUE, NULL);
 }
 
 void
@@ -275,7 +273,7 @@ pawl_pose_either (GPtrArray *pose, const PawlRule *rule, gboolean is_wrong)
   pawl_pose_shape (pose, is_wrong ? flipped : rule->shape, PAWL_STROKE_OUTLINE, pawl_shape_needs_section (rule->shape));
   {
     PawlBounds bounds = pawl_shape_get_bounds (rule->shape);
-    double y = bounds.y1 * 1.6 + 0.1 * (bounds.x1 - bounds.x0), middle = (bounds.x0 + bounds.x1) / 2, half = 0.3 * (bounds.x1 - bounds.x0);
+    double y = bounds.y1 * 1.36 + 0.08 * (bounds.x1 - bounds.x0), middle = (bounds.x0 + bounds.x1) / 2, half = 0.3 * (bounds.x1 - bounds.x0);
 
     pawl_pose_line (pose, PAWL_STROKE_ARROW, is_wrong ? middle + half : middle - half, y, is_wrong ? middle - half : middle + half, y, NULL);
   }

@@ -71,7 +71,7 @@ draw_outside (GPtrArray *pose, const PawlShape *shape, PawlStrokeKind kind)
   outline->is_filled = kind == PAWL_STROKE_OUTLINE;
   if (kind != PAWL_STROKE_OUTLINE)
     return;
-  for (guint i = 2; i + 2 < envelope->len; i++)
+  for (guint i = 1; i + 1 < envelope->len; i++)
     {
       PawlPoint p = g_array_index (envelope, PawlPoint, i);
 
@@ -256,6 +256,7 @@ static void
 draw_datum (GPtrArray *pose, const PawlRule *rule, PawlBounds whole)
 {
   double width = whole.x1 - whole.x0, gap = 0.12 * MAX (width, whole.y1 - whole.y0);
+  double middle = (whole.x0 + whole.x1) / 2, half;
 
   if (rule->is_spin)
     {
@@ -265,7 +266,8 @@ draw_datum (GPtrArray *pose, const PawlRule *rule, PawlBounds whole)
       pawl_stroke_arc (arrow, (whole.x0 + whole.x1) / 2, (whole.y0 + whole.y1) / 2, radius, 240, 300);
       return;
     }
-  pawl_pose_line (pose, PAWL_STROKE_ARROW, whole.x0 + 0.2 * width, whole.y1 + gap, whole.x0 + 0.8 * width, whole.y1 + gap, rule->datum);
+  half = MAX (0.3 * width, 0.15 * (whole.y1 - whole.y0));
+  pawl_pose_line (pose, PAWL_STROKE_ARROW, middle - half, whole.y1 + gap, middle + half, whole.y1 + gap, rule->datum);
 }
 
 static PawlBounds
