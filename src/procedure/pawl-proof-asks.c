@@ -88,7 +88,7 @@ check_tool (PawlProof *self, const PawlAsk *ask)
                     ask->id, pawl_dimension_get_name (wanted), tool->id, pawl_dimension_get_name (given));
   else if (pawl_instrument_is_too_coarse (&tool->instrument, ask->reading->limits, &ratio))
     pawl_proof_add (self, PAWL_SEVERITY_WARNING, "tool-too-coarse", ask->line,
-                    "tool \"%s\" is too coarse for the limits %s of reading \"%s\": its uncertainty is %.0f %% of the tolerance; name one of under 25 %%",
+                    "tool \"%s\" is too coarse for the limits %s of reading \"%s\": its uncertainty is %.0f %% of the tolerance to either side; name one of under 25 %%",
                     tool->id, pawl_limits_get_text (ask->reading->limits), ask->id, 100 * ratio);
 }
 

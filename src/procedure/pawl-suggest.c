@@ -50,7 +50,7 @@ pawl_suggest (const char *typed, const char * const *words)
       guint distance = strlen (*words) <= LONGEST ? edit_distance (typed, *words) : G_MAXUINT;
 
       /* A distance of the whole word means that nothing agrees. */
-      if (distance < least && distance < MAX (length, 2))
+      if (distance < least && distance < MAX (length, strlen (*words)))
         {
           least = distance;
           best = *words;

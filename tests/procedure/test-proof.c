@@ -2,8 +2,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "procedure/pawl-reader.h"
 #include "regions.h"
+#include "snippet.h"
 
 /* <!-- expect: CODE LINE [FILE] -->, FILE when the finding is about another one than the procedure. */
 typedef struct {
@@ -109,6 +109,111 @@ test_bad (gconstpointer user_data)
   expected_clear (&expected);
 }
 
+/* ---- both sides of a finding ---- */
+
+#define LOOK "<step id='look'><do>Look.</do><note id='n' name='N'>N?</note></step>"
+
+/* Codes in order of line. The parts of the frame that no step touches are reported each time; those are left out. */
+static const struct { const char *steps; const char *codes; } snippets[] = {
+  /* A cover before what it hides; taken off again in between; for another variant; the asking step standing on it. */
+  { "<step id='shut' install='d' covers='n'><do>Shut.</do></step>" LOOK, "check-hidden" },
+  { "<step id='shut' install='d' covers='n'><do>Shut.</do></step><step id='open' remove='d'><do>Open.</do></step>" LOOK
+    "<step id='shut-again' install='d'><do>Shut.</do></step>", "" },
+  { "<step id='shut' variant='rh' covers='n'><do>Shut.</do></step><step id='look' variant='lh'><do>Look.</do><note id='n' name='N'>N?</note></step>", "" },
+  { "<step id='look' needs='shut'><do>Look.</do><note id='n' name='N'>N?</note></step><step id='shut' covers='n'><do>Shut.</do></step>", "check-hidden" },
+  { LOOK "<step id='shut' needs='look' covers='n'><do>Shut.</do></step>", "" },
+  /* What a step covers of its own is asked in time. */
+  { "<step id='look' covers='n'><do>Look.</do><note id='n' name='N'>N?</note></step>", "" },
+  /* One cycle, told once; one through parts. */
+  { "<step id='x' needs='y'><do>X.</do></step>\n<step id='y' needs='x'><do>Y.</do></step>", "cycle" },
+  { "<step id='x' remove='a' needs='y'><do>X.</do></step>\n<step id='y' install='a'><do>Y.</do></step>", "cycle" },
+  /* A kit part may be tried on first; another part may not. */
+  { "<step id='x' install='d'><do>X.</do></step><step id='y' remove='d'><do>Y.</do></step><step id='z' install='d'><do>Z.</do></step>", "" },
+  { "<step id='x' install='a'><do>X.</do></step><step id='y' remove='a'><do>Y.</do></step>", "install-before-remove" },
+  /* Two sources may disagree; inch and metric of one source may not, past their rounding. */
+  { "<step id='x'><do>X.</do><reading id='r' name='R' limits='1..2 mm' source='A' other-limits='1..3 mm' other-source='B'><says>S</says></reading></step>", "" },
+  { "<step id='x'><do>X.</do><reading id='r' name='R' limits='1 in ± 1/64 in' source='A' other-limits='25.4 ± 0.4 mm' other-source='A'><says>S</says></reading></step>", "" },
+  { "<step id='x'><do>X.</do><reading id='r' name='R' limits='1 in ± 1/64 in' source='A' other-limits='25.4 ± 1.0 mm' other-source='A'><says>S</says></reading></step>",
+    "inch-metric-disagree" },
+  { "<step id='x'><do>X.</do><reading id='r' name='R' limits='max 2 thou' source='A' other-limits='max 0.05 mm' other-source='A'><says>S</says></reading></step>", "" },
+  { "<step id='x'><do>X.</do><reading id='r' name='R' limits='max 2 thou' source='A' other-limits='min 0.05 mm' other-source='A'><says>S</says></reading></step>",
+    "inch-metric-disagree" },
+  /* A tool whose uncertainty (2 × 0.01 mm/√3 = 0.0115 mm, GUM, rectangular) is 23 %, then 26 % of the tolerance to either side. */
+  { "<step id='x'><do>X.</do><reading id='r' name='R' limits='1..1.10 mm' source='A' tool='gauge'><says>S</says></reading></step>", "" },
+  { "<step id='x'><do>X.</do><reading id='r' name='R' limits='1..1.09 mm' source='A' tool='gauge'><says>S</says></reading></step>", "tool-too-coarse" },
+  /* A wait that ends when it begins to be long enough; an agent without a limit of its own. */
+  { "<step id='x'><do>X.</do><wait id='w' name='W' min='1 h' max='60 min'>W</wait></step>", "" },
+  { "<step id='x'><do>X.</do><wait id='w' name='W' min='1 h'>W</wait></step>", "" },
+  /* Metering passages alone forbid the wire. */
+  { "<step id='x'><do>X.</do><check id='k' kind='passage' name='K' with='soft wire'>Open?</check></step>", "" },
+  { "<step id='x'><do>X.</do><check id='k' kind='passage' name='K' metering='yes' with='light'>Never a wire.</check></step>", "" },
+  { "<step id='x'><do>X.</do><check id='k' kind='passage' name='K' metering='yes'>Pass a drill through.</check></step>", "wire-in-metering" },
+  /* A decision about a part that is not spoilt, and one about nothing. */
+  { "<step id='x'><do>X.</do><decide id='q' part='a' choices='reuse'>Q</decide></step>", "" },
+  { "<step id='x'><do>X.</do><decide id='q' part='z' choices='reuse'>Q</decide></step>", "part-unknown" },
+  /* A rule that is about no part. */
+  { "<step id='x'><do>X.</do><fit id='f' kind='either'><says>S</says><symmetry>Y</symmetry></fit></step>", "part-unknown" },
+  { "<step id='x'><do>X.</do><fit id='f' kind='mate' if-wrong='blocked'><says>S</says><datum>D</datum><wrong>W</wrong><tell>T</tell><verify>V</verify>"
+    "<piece part='a'/><piece part='z'/></fit></step>", "part-unknown" },
+};
+
+/* (transfer full): codes parted by spaces. */
+static char *
+join_codes (GPtrArray *findings)
+{
+  GString *codes = g_string_new (NULL);
+
+  for (guint i = 0; i < findings->len; i++)
+    {
+      const PawlFinding *finding = g_ptr_array_index (findings, i);
+
+      if (strcmp (finding->code, "part-never-installed") != 0)
+        g_string_append_printf (codes, "%s%s", codes->len > 0 ? " " : "", finding->code);
+    }
+  return g_string_free (codes, FALSE);
+}
+
+static void
+test_snippets (void)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (snippets); i++)
+    {
+      g_autoptr(PawlProcedure) procedure = snippet_load (snippets[i].steps);
+      g_autoptr(GPtrArray) findings = pawl_procedure_proof_read (procedure, NULL);
+      g_autofree char *codes = join_codes (findings);
+
+      print_findings (snippets[i].steps, findings);
+      g_assert_cmpstr (codes, ==, snippets[i].codes);
+    }
+}
+
+/* A caution guards the step that names it and the later ones, not the earlier ones. */
+static void
+test_cautions (void)
+{
+  static const struct { const char *first, *second, *codes; } cases[] = {
+    { "cautions='fire'", "", "" },
+    { "", "cautions='fire'", "caution-missing" },
+    { "", "", "caution-unused caution-missing" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *steps = g_strdup_printf ("<step id='x' %s><do>Drain the fuel.</do></step>\n<step id='y' %s><do>Burn the fuel.</do></step>\n",
+                                                cases[i].first, cases[i].second);
+      g_autofree char *text = snippet_text (steps);
+      g_auto(GStrv) halves = g_strsplit (text, "<cautions><none/></cautions>", 2);
+      g_autofree char *whole = g_strjoin ("<cautions><caution id='fire' signal='danger' topic='fuel'><hazard>H</hazard><consequence>C</consequence>"
+                                          "<avoid>A</avoid></caution></cautions>", halves[0], halves[1], NULL);
+      g_autoptr(GBytes) bytes = g_bytes_new (whole, strlen (whole));
+      g_autoptr(PawlProcedure) procedure = pawl_procedure_load_bytes (bytes, "fuel.xml", NULL, NULL);
+      g_autoptr(GPtrArray) findings = pawl_procedure_proof_read (procedure, NULL);
+      g_autofree char *codes = join_codes (findings);
+
+      g_assert_cmpstr (codes, ==, cases[i].codes);
+    }
+}
+
 /* What the strict reader refuses, it refuses with the same line and in the same words. */
 static void
 test_refusal_agrees (void)
@@ -187,6 +292,8 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_assert_cmpuint (add_folder ("good", test_good), >=, 1);
   g_assert_cmpuint (add_folder ("bad", test_bad), >=, 32);
+  g_test_add_func ("/procedure/proof/snippets", test_snippets);
+  g_test_add_func ("/procedure/proof/cautions", test_cautions);
   g_test_add_func ("/procedure/proof/refusal-agrees", test_refusal_agrees);
   g_test_add_func ("/procedure/proof/format", test_format);
   g_test_add_func ("/procedure/proof/missing-file", test_missing_file);
