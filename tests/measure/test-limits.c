@@ -59,6 +59,7 @@ static const Good good[] = {
   { "min 30 min", NULL, PAWL_LIMITS_MIN, "min", "30", NULL, NULL, NULL, NULL, FALSE },
   { "25..31 thou; wear max 35 thou", NULL, PAWL_LIMITS_RANGE, "thou", "25", "31", NULL, NULL, "35", FALSE },
   { "25..31 thou; wear max 35", NULL, PAWL_LIMITS_RANGE, "thou", "25", "31", NULL, NULL, "35", FALSE },
+  { "25..31 thou; wear max 31 thou", NULL, PAWL_LIMITS_RANGE, "thou", "25", "31", NULL, NULL, "31", FALSE },
   { "25..31; wear max 35 thou", NULL, PAWL_LIMITS_RANGE, "thou", "25", "31", NULL, NULL, "35", FALSE },
   { "new 25..31 thou, wear limit 35 thou", NULL, PAWL_LIMITS_RANGE, "thou", "25", "31", NULL, NULL, "35", FALSE },
   { "0.3115..0.3125 in; wear min 0.3105 in", NULL, PAWL_LIMITS_RANGE, "in", "0.3115", "0.3125", NULL, "0.3105", NULL, FALSE },

@@ -205,6 +205,29 @@ test_good (void)
     }
 }
 
+/* Every fraction that has a sign of its own, alone and close after a whole number. */
+static void
+test_vulgar (void)
+{
+  static const char * const signs[][2] = {
+    { "¼", "1/4" }, { "½", "1/2" }, { "¾", "3/4" }, { "⅐", "1/7" }, { "⅑", "1/9" }, { "⅒", "1/10" }, { "⅓", "1/3" }, { "⅔", "2/3" }, { "⅕", "1/5" },
+    { "⅖", "2/5" }, { "⅗", "3/5" }, { "⅘", "4/5" }, { "⅙", "1/6" }, { "⅚", "5/6" }, { "⅛", "1/8" }, { "⅜", "3/8" }, { "⅝", "5/8" }, { "⅞", "7/8" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (signs); i++)
+    {
+      g_autofree char *mixed = g_strconcat ("2", signs[i][0], NULL);
+      g_autofree char *plain = g_strconcat ("2 ", signs[i][1], " turns", NULL);
+      g_autoptr(PawlQuantity) alone = testing_parse (signs[i][0], "turns");
+      g_autoptr(PawlQuantity) after = testing_parse (mixed, "turns");
+      g_autoptr(PawlQuantity) spelled = testing_parse (plain, NULL);
+
+      testing_assert_value (alone, "turns", signs[i][1]);
+      g_assert_cmpint (pawl_quantity_compare (after, spelled), ==, 0);
+      g_assert_cmpint (pawl_quantity_compare (after, alone), >, 0);
+    }
+}
+
 typedef struct {
   const char      *text;
   PawlReadingError code;
@@ -397,6 +420,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/readings/good", test_good);
+  g_test_add_func ("/readings/vulgar", test_vulgar);
   g_test_add_func ("/readings/bad", test_bad);
   g_test_add_func ("/readings/examples", test_examples);
   g_test_add_func ("/readings/brackets", test_brackets);
