@@ -24,9 +24,8 @@ static const char SETTINGS[] =
   "PRAGMA foreign_keys = ON;"
   "PRAGMA recursive_triggers = ON;" /* so that INSERT OR REPLACE meets the triggers against deleting, too */
   "PRAGMA cell_size_check = ON;";
-static const char SETTINGS_TO_WRITE[] =
-  "PRAGMA journal_mode = DELETE;"
-  "PRAGMA synchronous = EXTRA;";
+static const char SET_SYNCHRONOUS[] = "PRAGMA synchronous = EXTRA";
+static const char SET_JOURNAL_MODE[] = "PRAGMA journal_mode = DELETE";
 static const char SETTINGS_TO_READ[] =
   "PRAGMA query_only = ON;";
 
@@ -156,6 +155,24 @@ check_to_read (PawlRecord *self,
   return version == pawl_schema_n_migrations;
 }
 
+/* SQLite does not call it an error when it stays with another mode; it says which one it is in. */
+static gboolean
+set_journal_mode (PawlRecord *self,
+                  GError    **error)
+{
+  g_autoptr (sqlite3_stmt) statement = NULL;
+
+  if (!(statement = pawl_database_prepare (&self->database, error, SET_JOURNAL_MODE, ""))
+      || pawl_database_step (&self->database, statement, error) < 0)
+    return FALSE;
+  if (g_str_equal (pawl_statement_get_text (statement, 0), "delete"))
+    return TRUE;
+
+  g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_IO, "%s: the record's journal can't be set up: it stays \"%s\"",
+               self->database.path, pawl_statement_get_text (statement, 0));
+  return FALSE;
+}
+
 /* Identified before anything is set or changed: the file of another program is left as it is. */
 static gboolean
 prepare_to_write (PawlRecord *self,
@@ -164,7 +181,8 @@ prepare_to_write (PawlRecord *self,
   guint version;
 
   return pawl_schema_identify (&self->database, pawl_schema_n_migrations, &version, error)
-         && pawl_database_run (&self->database, SETTINGS_TO_WRITE, error)
+         && set_journal_mode (self, error)
+         && pawl_database_run (&self->database, SET_SYNCHRONOUS, error)
          && pawl_schema_migrate (&self->database, pawl_schema_migrations, pawl_schema_n_migrations, error);
 }
 

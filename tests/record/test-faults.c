@@ -548,6 +548,22 @@ test_busy (Fixture      *fixture,
   check_sound (record);
 }
 
+/* Somebody has set another journal mode: it is set back, so that one file is the whole record again. */
+static void
+test_other_journal_mode (Fixture      *fixture,
+                         gconstpointer data)
+{
+  g_autoptr (PawlRecord) record = NULL;
+  g_autofree char *mode = NULL;
+
+  make_record (fixture);
+  fixture_run_sql (fixture->path, "PRAGMA journal_mode = WAL");
+  record = fixture_open (fixture);
+  mode = fixture_query_text (fixture->path, "PRAGMA journal_mode");
+  g_assert_cmpstr (mode, ==, "delete");
+  check_sound (record);
+}
+
 /* ---- a write cut short ---- */
 
 /* Leaves the file half written beside a journal: the cache is so small that pages go to the file before the commit. */
@@ -645,6 +661,7 @@ main (int    argc,
   ADD ("/faults/full", test_full);
   ADD ("/faults/file-size-limit", test_file_size_limit);
   ADD ("/faults/busy", test_busy);
+  ADD ("/faults/other-journal-mode", test_other_journal_mode);
   ADD ("/faults/leftover-put-right", test_leftover_put_right);
   ADD ("/faults/leftover-on-read-only", test_leftover_on_read_only);
 
