@@ -69,7 +69,7 @@ kill_some_time (pid_t child,
                 int   from,
                 GRand *rand)
 {
-  guint n_to_wait_for = (guint) g_rand_int_range (rand, 0, 7);
+  guint n_to_wait_for = (guint) g_rand_int_range (rand, 0, 4);
   guint n_acknowledged = 0;
   int status;
   char c;
@@ -267,7 +267,7 @@ static void
 test_two_makers (Fixture      *fixture,
                  gconstpointer data)
 {
-  for (guint round = 0; round < 20; round++)
+  for (guint round = 0; round < 8; round++)
     {
       g_autofree char *path = g_strdup_printf ("%s/%u/new/record.db", fixture->folder, round);
       g_autoptr (PawlRecord) record = NULL;
