@@ -97,6 +97,13 @@ add_reading_verdict (PawlTable *table, const PawlResult *result)
     }
   if (judged && !result->left && judged == result->found)
     pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, "as found");
+  else if (result->found && result->found->verdict.kind != PAWL_VERDICT_IN)
+    {
+      g_autofree char *found_word = pawl_words_verdict (result->found);
+      g_autofree char *before = g_strdup_printf ("as found: %s", found_word);
+
+      pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, before);
+    }
   pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, pawl_words_standing (result->as_left->status));
 }
 

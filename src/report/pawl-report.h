@@ -27,13 +27,30 @@ G_DECLARE_FINAL_TYPE (PawlReport, pawl_report, PAWL, REPORT, GObject)
 /* Called for the bytes of a photo. (transfer full) (nullable). */
 typedef GBytes *(*PawlReportLoadKept) (const char *digest, gpointer data);
 
-/* Lays the pages out once. Takes references; @options is copied. @figure: (nullable). @load_kept: (nullable). */
+/**
+ * pawl_report_new:
+ * @figure: (nullable): drawn on about half a page, with the item numbers of the parts table round it
+ * @options: copied; issued must be set
+ * @load_kept: (nullable): called here only, never later; without it photos are named but not shown
+ *
+ * Lays the pages out once, in points; they draw the same on any surface. The same job and options give the same file, byte for byte.
+ * What the job does not know is said ("not stated", "not measured"); nothing is left out because it is bad.
+ *
+ * Returns: (transfer full)
+ */
 PawlReport *pawl_report_new         (PawlJob *job, PawlFigure *figure, const PawlReportOptions *options, PawlReportLoadKept load_kept, gpointer data);
 guint       pawl_report_get_n_pages (PawlReport *self);
 void        pawl_report_get_page_size (PawlReport *self, double *width_pt, double *height_pt);
 /* Draws page @n, from 0, in points, paper white included. */
 void        pawl_report_draw_page   (PawlReport *self, guint n, cairo_t *cr);
-/* Writes beside the file, then renames, so that a failed write leaves the old one. */
+/**
+ * pawl_report_write_pdf:
+ * @path: a new file, or an ordinary one to replace
+ * @error: PAWL_REPORT_ERROR_IO; the message names the file
+ *
+ * Writes beside the file, then renames, so that a failed write leaves the old one. May run in another thread, as long as nothing else draws
+ * the same report or figure meanwhile.
+ */
 gboolean    pawl_report_write_pdf   (PawlReport *self, const char *path, GError **error);
 
 G_END_DECLS

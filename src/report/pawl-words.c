@@ -195,11 +195,7 @@ pawl_words_instrument (PawlProcedure *procedure, const PawlReading *reading, con
   if (serial)
     g_string_append_printf (text, " no. %s", serial);
   if (tool && tool->is_measuring && tool->instrument.max_error)
-    {
-      g_autofree char *error = pawl_quantity_format (tool->instrument.max_error, '.');
-
-      g_string_append_printf (text, ", ± %s", error);
-    }
+    g_string_append_printf (text, ", ± %s", pawl_quantity_get_typed (tool->instrument.max_error));
   return g_string_free (text, FALSE);
 }
 
