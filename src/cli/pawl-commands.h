@@ -1,7 +1,7 @@
 /*
  * The commands: each is a function in a file of its own, src/cli/pawl-command-NAME.c, and a line of the table in main.c.
  *
- * A command gets its own name as argv[0]. It prints results to stdout and messages to stderr, and returns the exit code.
+ * A command gets "pawl NAME" as argv[0]. It prints results to stdout and messages to stderr, and returns the exit code.
  */
 #pragma once
 

@@ -1,0 +1,93 @@
+/* pawl: the command. Each line of the table is a file of this folder; without a command the window opens. */
+#include <locale.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <glib.h>
+
+#include "cli/pawl-cli.h"
+#include "cli/pawl-window.h"
+
+typedef struct {
+  const char *name;
+  int       (*run) (int argc, char **argv);
+  const char *use;
+  const char *summary;
+} Command;
+
+static const Command commands[] = {
+  { "check", pawl_command_check, "FILE…", "proof-read procedures and their figures" },
+  { "reading", pawl_command_reading, "TEXT --limits LIMITS", "judge one reading" },
+  { "draw", pawl_command_draw, "FILE --step ID -o OUT", "draw the figure as at a step, or a right/wrong sketch" },
+  { "work", pawl_command_work, "FILE --answers CSV", "enter a bench sheet that was filled in by pen" },
+  { "jobs", pawl_command_jobs, "", "list the jobs of the record" },
+  { "show", pawl_command_show, "JOB", "show where a job stands" },
+  { "report", pawl_command_report, "JOB -o OUT.pdf", "write the report of a job" },
+  { "verify", pawl_command_verify, "[JOB]", "prove that nothing in the record was changed" },
+};
+
+static void
+print_help (void)
+{
+  puts ("Usage:\n"
+        "  pawl [FILE]              open the window, on a procedure if one is named\n"
+        "  pawl COMMAND [OPTION…]   do one thing without a window\n"
+        "\nCommands:");
+  for (guint i = 0; i < G_N_ELEMENTS (commands); i++)
+    {
+      g_autofree char *use = g_strdup_printf ("%s %s", commands[i].name, commands[i].use);
+
+      printf ("  %-30s %s\n", use, commands[i].summary);
+    }
+  puts ("\n“pawl COMMAND --help” lists the options of a command.\n"
+        "Exit code: 0 fine, 1 findings or out of limits, 2 could not run.");
+}
+
+static const Command *
+find_command (const char *name)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (commands); i++)
+    if (g_str_equal (commands[i].name, name))
+      return &commands[i];
+  return NULL;
+}
+
+static int
+run_command (const Command *command, int argc, char **argv)
+{
+  g_autofree char *name = g_strdup_printf ("pawl %s", command->name);
+  g_autofree char **arguments = g_new0 (char *, (gsize) argc);
+
+  arguments[0] = name;
+  for (int i = 2; i < argc; i++)
+    arguments[i - 1] = argv[i];
+  return command->run (argc - 1, arguments);
+}
+
+int
+main (int argc, char **argv)
+{
+  const char *first = argc > 1 ? argv[1] : NULL;
+  const Command *command = first ? find_command (first) : NULL;
+
+  setlocale (LC_ALL, "");
+  if (command)
+    return run_command (command, argc, argv);
+  if (first && (g_str_equal (first, "--help") || g_str_equal (first, "-h")))
+    {
+      print_help ();
+      return PAWL_EXIT_FINE;
+    }
+  if (first && g_str_equal (first, "--version"))
+    {
+      puts ("pawl " PAWL_VERSION);
+      return PAWL_EXIT_FINE;
+    }
+  /* Options of the window are the window's to read. */
+  if (first && *first != '-' && !g_file_test (first, G_FILE_TEST_EXISTS))
+    {
+      pawl_cli_complain ("pawl", "“%s” is neither a command nor a file; “pawl --help” lists the commands", first);
+      return PAWL_EXIT_COULD_NOT;
+    }
+  return pawl_window_run (argc, argv);
+}

@@ -1,0 +1,194 @@
+#include "cli/pawl-cli.h"
+
+#include <stdio.h>
+
+#include "job/pawl-bench-sheet.h"
+#include "report/pawl-report.h"
+
+/* ---- options and messages ---- */
+
+void
+pawl_cli_complain (const char *command, const char *format, ...)
+{
+  g_autofree char *message = NULL;
+  va_list arguments;
+
+  va_start (arguments, format);
+  message = g_strdup_vprintf (format, arguments);
+  va_end (arguments);
+  fprintf (stderr, "%s: %s\n", command, message);
+}
+
+int
+pawl_cli_fail (const char *command, const GError *error)
+{
+  pawl_cli_complain (command, "%s", error->message);
+  return PAWL_EXIT_COULD_NOT;
+}
+
+static gboolean
+check_arguments (int argc, char **argv, const char *parameters, int min, int max)
+{
+  int n = argc - 1;
+
+  for (int i = 1; i < argc; i++)
+    if (!g_utf8_validate (argv[i], -1, NULL))
+      {
+        pawl_cli_complain (argv[0], "argument %d is not UTF-8 text", i);
+        return FALSE;
+      }
+  if (n >= min && (max < 0 || n <= max))
+    return TRUE;
+  pawl_cli_complain (argv[0], "%s; it is used as: %s %s", n < min ? "something is missing" : "too many arguments", argv[0], parameters);
+  return FALSE;
+}
+
+gboolean
+pawl_cli_parse (int *argc, char ***argv, const GOptionEntry *entries, const char *parameters, const char *summary, int min, int max)
+{
+  g_autoptr (GOptionContext) context = g_option_context_new (parameters);
+  g_autoptr (GError) error = NULL;
+
+  g_option_context_set_summary (context, summary);
+  g_option_context_add_main_entries (context, entries, NULL);
+  if (!g_option_context_parse (context, argc, argv, &error))
+    {
+      pawl_cli_complain ((*argv)[0], "%s; “%s --help” lists the options", error->message, (*argv)[0]);
+      return FALSE;
+    }
+  return check_arguments (*argc, *argv, parameters, min, max);
+}
+
+/* ---- record and job ---- */
+
+PawlRecord *
+pawl_cli_open_record (const char *path, PawlRecordOpen how, GError **error)
+{
+  g_autofree char *default_path = path ? NULL : pawl_record_dup_default_path (NULL);
+
+  return pawl_record_open (path ? path : default_path, how, pawl_record_host_get_system (), error);
+}
+
+PawlBench *
+pawl_cli_open_job (const char *record_path, const char *text, GError **error)
+{
+  g_autoptr (PawlRecord) record = pawl_cli_open_record (record_path, PAWL_RECORD_OPEN_READ_ONLY, error);
+  g_autofree char *id = record ? pawl_record_find_job (record, text, error) : NULL;
+
+  return id ? pawl_bench_resume (record, id, NULL, error) : NULL;
+}
+
+PawlFigure *
+pawl_cli_load_figure (PawlBench *bench, GError **error)
+{
+  GBytes *bytes = pawl_bench_peek_figure (bench);
+
+  return bytes ? pawl_figure_load_bytes (bytes, pawl_procedure_get_figure (pawl_bench_get_procedure (bench)), error) : NULL;
+}
+
+/* ---- report ---- */
+
+static GBytes *
+load_kept (const char *digest, gpointer data)
+{
+  return pawl_record_load_kept (data, digest, NULL);
+}
+
+static gboolean
+read_paper (const char *text, PawlPaper *paper, GError **error)
+{
+  *paper = PAWL_PAPER_A4;
+  if (!text || g_ascii_strcasecmp (text, "a4") == 0)
+    return TRUE;
+  *paper = PAWL_PAPER_LETTER;
+  if (g_ascii_strcasecmp (text, "letter") == 0)
+    return TRUE;
+  g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "there is no paper “%s”; it is a4 or letter", text);
+  return FALSE;
+}
+
+static GDateTime *
+read_issued (PawlBench *bench, const char *text, GError **error)
+{
+  GDateTime *now = pawl_bench_now (bench);
+  GDateTime *issued;
+
+  if (!text)
+    return now;
+  issued = pawl_bench_sheet_parse_time (text, g_date_time_get_timezone (now));
+  g_date_time_unref (now);
+  if (!issued)
+    g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "“%s” is no time; it is written like 2026-11-25T14:05", text);
+  return issued;
+}
+
+gboolean
+pawl_cli_write_report (PawlBench *bench, const PawlCliReport *wanted, guint *n_pages, GError **error)
+{
+  PawlJob *job = pawl_bench_get_job (bench);
+  PawlRecord *record = pawl_bench_get_record (bench);
+  g_autoptr (GDateTime) issued = read_issued (bench, wanted->issued, error);
+  g_autofree char *head = issued ? pawl_record_dup_head (record, pawl_job_get_id (job), error) : NULL;
+  PawlReportOptions options = {
+    .shop_name = wanted->shop, .shop_address = wanted->shop_address, .shop_registration = wanted->shop_registration,
+    .issued = issued, .head = head, .version = wanted->version > 0 ? (guint) wanted->version : 1,
+  };
+  g_autoptr (PawlFigure) figure = NULL;
+  g_autoptr (PawlReport) report = NULL;
+  g_autoptr (GError) figure_error = NULL;
+
+  if (!head || !read_paper (wanted->paper, &options.paper, error))
+    return FALSE;
+  figure = pawl_cli_load_figure (bench, &figure_error);
+  if (figure_error)
+    {
+      g_propagate_error (error, g_steal_pointer (&figure_error));
+      return FALSE;
+    }
+  report = pawl_report_new (job, figure, &options, load_kept, record);
+  if (n_pages)
+    *n_pages = pawl_report_get_n_pages (report);
+  return pawl_report_write_pdf (report, wanted->output, error);
+}
+
+/* ---- JSON ---- */
+
+void
+pawl_cli_print_json (JsonBuilder *builder)
+{
+  g_autoptr (JsonNode) root = json_builder_get_root (builder);
+  g_autofree char *text = json_to_string (root, TRUE);
+
+  puts (text);
+}
+
+void
+pawl_cli_add_string (JsonBuilder *builder, const char *member, const char *value)
+{
+  json_builder_set_member_name (builder, member);
+  if (value)
+    json_builder_add_string_value (builder, value);
+  else
+    json_builder_add_null_value (builder);
+}
+
+void
+pawl_cli_add_time (JsonBuilder *builder, const char *member, GDateTime *time)
+{
+  g_autofree char *text = time ? g_date_time_format_iso8601 (time) : NULL;
+
+  pawl_cli_add_string (builder, member, text);
+}
+
+void
+pawl_cli_add_int (JsonBuilder *builder, const char *member, gint64 value)
+{
+  json_builder_set_member_name (builder, member);
+  json_builder_add_int_value (builder, value);
+}
+
+char *
+pawl_cli_format_time (GDateTime *time)
+{
+  return time ? g_date_time_format (time, "%Y-%m-%d %H:%M") : g_strdup ("");
+}

@@ -1,0 +1,50 @@
+/* What the commands share: options, messages, the record, a job, JSON. */
+#pragma once
+
+#include <json-glib/json-glib.h>
+
+#include "bench/pawl-bench.h"
+#include "cli/pawl-commands.h"
+#include "drawing/pawl-figure.h"
+
+G_BEGIN_DECLS
+
+/* Text of an option or argument is taken as bytes and has to be UTF-8, whatever the locale: an option is G_OPTION_ARG_FILENAME. */
+
+/**
+ * pawl_cli_parse:
+ * @entries: as for g_option_context_add_main_entries()
+ * @parameters: what follows the options, for the help: "FILE…"
+ * @summary: what the command does, for the help
+ * @min, @max: how many arguments may follow; @max below 0: any number
+ *
+ * Takes the options out of @argv, which keeps the command's name and the arguments. Says what is wrong and what would be right.
+ */
+gboolean    pawl_cli_parse        (int *argc, char ***argv, const GOptionEntry *entries, const char *parameters, const char *summary, int min, int max);
+/* "pawl check: MESSAGE" on stderr. */
+void        pawl_cli_complain     (const char *command, const char *format, ...) G_GNUC_PRINTF (2, 3);
+/* Says @error's message, and returns PAWL_EXIT_COULD_NOT. */
+int         pawl_cli_fail         (const char *command, const GError *error);
+
+/* @path: (nullable): of --record; NULL: the one in the user's data folder. */
+PawlRecord *pawl_cli_open_record  (const char *path, PawlRecordOpen how, GError **error);
+/* Opens the record read-only and takes up the job that @text means. */
+PawlBench  *pawl_cli_open_job     (const char *record_path, const char *text, GError **error);
+/* The job's own figure: (nullable) without @error when it has none. */
+PawlFigure *pawl_cli_load_figure  (PawlBench *bench, GError **error);
+/* Writes the report of @bench's job. @issued: (nullable): now. */
+typedef struct {
+  const char *output, *paper, *shop, *shop_address, *shop_registration, *issued; /* (nullable) but output */
+  int         version;                                                          /* 0: 1 */
+} PawlCliReport;
+gboolean    pawl_cli_write_report (PawlBench *bench, const PawlCliReport *report, guint *n_pages, GError **error);
+
+/* Prints what @builder built, indented, with a line end. */
+void        pawl_cli_print_json   (JsonBuilder *builder);
+void        pawl_cli_add_string   (JsonBuilder *builder, const char *member, const char *value); /* (nullable) @value: null */
+void        pawl_cli_add_time     (JsonBuilder *builder, const char *member, GDateTime *time);   /* (nullable) @time: null */
+void        pawl_cli_add_int      (JsonBuilder *builder, const char *member, gint64 value);
+/* (transfer full): "2026-11-25 14:05"; "" for NULL. */
+char       *pawl_cli_format_time  (GDateTime *time);
+
+G_END_DECLS

@@ -1,0 +1,259 @@
+/* pawl show: where a job stands. */
+#include <stdio.h>
+
+#include "cli/pawl-cli.h"
+#include "job/pawl-results.h"
+
+/* ---- as lines ---- */
+
+static void
+print_head (PawlJob *job)
+{
+  g_autofree char *next = pawl_job_describe_next (job);
+  guint total, done = pawl_job_count_done (job, &total);
+
+  printf ("%s, serial %s, work order %s\n", pawl_job_get_field (job, "unit"),
+          *pawl_job_get_field (job, "serial") ? pawl_job_get_field (job, "serial") : "none",
+          *pawl_job_get_field (job, "work-order") ? pawl_job_get_field (job, "work-order") : "none");
+  printf ("Job %s\n", pawl_job_get_id (job));
+  printf ("%s\n%u of %u steps done\n", next, done, total);
+}
+
+static void
+print_steps (PawlJob *job)
+{
+  GPtrArray *steps = pawl_job_get_steps (job);
+
+  puts ("\nSteps");
+  for (guint i = 0; i < steps->len; i++)
+    {
+      const PawlStepState *state = g_ptr_array_index (steps, i);
+
+      printf ("  %3s  %-16s  %s\n", state->step->number, pawl_step_status_get_word (state->status), state->step->command);
+    }
+}
+
+static void
+print_attempt (const char *label, const PawlAttempt *attempt)
+{
+  if (attempt)
+    printf (", %s %s (%s)", label, pawl_entry_get (attempt->entry, "answer"), pawl_verdict_get_word (attempt->verdict.kind));
+}
+
+static void
+print_readings (PawlJob *job)
+{
+  g_autoptr (GPtrArray) results = pawl_results_of_readings (job);
+
+  if (results->len > 0)
+    puts ("\nReadings");
+  for (guint i = 0; i < results->len; i++)
+    {
+      const PawlResult *result = g_ptr_array_index (results, i);
+      const PawlAsk *ask = result->as_left->ask;
+
+      printf ("  %s: limits %s", ask->name, pawl_limits_get_text (ask->reading->limits));
+      print_attempt ("as found", result->found);
+      print_attempt ("as left", result->left);
+      puts (result->left || (result->found && ask->reading->is_as_found) ? "" : ", not measured");
+    }
+}
+
+static void
+print_waits (PawlJob *job)
+{
+  g_autoptr (GPtrArray) running = pawl_job_list_running (job);
+
+  if (running->len > 0)
+    puts ("\nWaits that run");
+  for (guint i = 0; i < running->len; i++)
+    {
+      const PawlAskState *state = g_ptr_array_index (running, i);
+      g_autofree char *started = pawl_cli_format_time (state->started);
+      g_autofree char *earliest = pawl_cli_format_time (state->earliest);
+      g_autofree char *latest = pawl_cli_format_time (state->latest);
+
+      printf ("  %s: since %s, out from %s%s%s\n", state->ask->name, started, earliest, state->latest ? ", at the latest " : "", latest);
+    }
+}
+
+static void
+print_deviations (PawlJob *job)
+{
+  g_autoptr (GPtrArray) deviations = pawl_job_list_deviations (job);
+
+  if (deviations->len > 0)
+    puts ("\nDeviations");
+  for (guint i = 0; i < deviations->len; i++)
+    {
+      const PawlEntry *entry = g_ptr_array_index (deviations, i);
+      const char *what = pawl_entry_get (entry, "what");
+      const char *accepted = pawl_entry_get (entry, "accepted-by");
+
+      printf ("  %s: %s; %s; accepted by %s\n", pawl_entry_get_subject (entry), what ? what : "not said", pawl_entry_get (entry, "reason"),
+              accepted ? accepted : "nobody");
+    }
+}
+
+/* ---- as JSON ---- */
+
+static void
+add_steps (JsonBuilder *builder, PawlJob *job)
+{
+  GPtrArray *steps = pawl_job_get_steps (job);
+
+  json_builder_set_member_name (builder, "steps");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < steps->len; i++)
+    {
+      const PawlStepState *state = g_ptr_array_index (steps, i);
+
+      json_builder_begin_object (builder);
+      pawl_cli_add_string (builder, "id", state->step->id);
+      pawl_cli_add_string (builder, "number", state->step->number);
+      pawl_cli_add_string (builder, "status", pawl_step_status_get_word (state->status));
+      pawl_cli_add_string (builder, "command", state->step->command);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+add_attempt (JsonBuilder *builder, const char *member, const PawlAttempt *attempt)
+{
+  json_builder_set_member_name (builder, member);
+  if (!attempt)
+    {
+      json_builder_add_null_value (builder);
+      return;
+    }
+  json_builder_begin_object (builder);
+  pawl_cli_add_string (builder, "typed", pawl_entry_get (attempt->entry, "answer"));
+  pawl_cli_add_string (builder, "verdict", pawl_verdict_get_word (attempt->verdict.kind));
+  pawl_cli_add_string (builder, "person", pawl_entry_get_person (attempt->entry));
+  pawl_cli_add_time (builder, "at", pawl_entry_peek_at (attempt->entry));
+  json_builder_end_object (builder);
+}
+
+static void
+add_readings (JsonBuilder *builder, PawlJob *job)
+{
+  g_autoptr (GPtrArray) results = pawl_results_of_readings (job);
+
+  json_builder_set_member_name (builder, "readings");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < results->len; i++)
+    {
+      const PawlResult *result = g_ptr_array_index (results, i);
+
+      json_builder_begin_object (builder);
+      pawl_cli_add_string (builder, "id", result->as_left->ask->id);
+      pawl_cli_add_string (builder, "name", result->as_left->ask->name);
+      pawl_cli_add_string (builder, "limits", pawl_limits_get_text (result->as_left->ask->reading->limits));
+      pawl_cli_add_string (builder, "source", result->as_left->ask->source);
+      pawl_cli_add_string (builder, "status", pawl_ask_status_get_word (result->as_left->status));
+      add_attempt (builder, "as-found", result->found);
+      add_attempt (builder, "as-left", result->left);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+add_waits (JsonBuilder *builder, PawlJob *job)
+{
+  g_autoptr (GPtrArray) running = pawl_job_list_running (job);
+
+  json_builder_set_member_name (builder, "waits");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < running->len; i++)
+    {
+      const PawlAskState *state = g_ptr_array_index (running, i);
+
+      json_builder_begin_object (builder);
+      pawl_cli_add_string (builder, "id", state->ask->id);
+      pawl_cli_add_time (builder, "started", state->started);
+      pawl_cli_add_time (builder, "earliest", state->earliest);
+      pawl_cli_add_time (builder, "latest", state->latest);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+add_deviations (JsonBuilder *builder, PawlJob *job)
+{
+  g_autoptr (GPtrArray) deviations = pawl_job_list_deviations (job);
+
+  json_builder_set_member_name (builder, "deviations");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < deviations->len; i++)
+    {
+      const PawlEntry *entry = g_ptr_array_index (deviations, i);
+
+      json_builder_begin_object (builder);
+      pawl_cli_add_string (builder, "subject", pawl_entry_get_subject (entry));
+      pawl_cli_add_string (builder, "what", pawl_entry_get (entry, "what"));
+      pawl_cli_add_string (builder, "reason", pawl_entry_get (entry, "reason"));
+      pawl_cli_add_string (builder, "accepted-by", pawl_entry_get (entry, "accepted-by"));
+      pawl_cli_add_time (builder, "at", pawl_entry_peek_at (entry));
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+print_json (PawlJob *job)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  g_autofree char *next = pawl_job_describe_next (job);
+  guint total, done = pawl_job_count_done (job, &total);
+
+  json_builder_begin_object (builder);
+  pawl_cli_add_string (builder, "id", pawl_job_get_id (job));
+  pawl_cli_add_string (builder, "unit", pawl_job_get_field (job, "unit"));
+  pawl_cli_add_string (builder, "serial", pawl_job_get_field (job, "serial"));
+  pawl_cli_add_string (builder, "work-order", pawl_job_get_field (job, "work-order"));
+  pawl_cli_add_string (builder, "next-step", pawl_job_peek_next (job) ? pawl_job_peek_next (job)->id : NULL);
+  pawl_cli_add_string (builder, "next", next);
+  pawl_cli_add_int (builder, "steps-done", done);
+  pawl_cli_add_int (builder, "steps-total", total);
+  add_steps (builder, job);
+  add_readings (builder, job);
+  add_waits (builder, job);
+  add_deviations (builder, job);
+  json_builder_end_object (builder);
+  pawl_cli_print_json (builder);
+}
+
+int
+pawl_command_show (int argc, char **argv)
+{
+  g_autofree char *record_path = NULL;
+  gboolean is_json = FALSE;
+  const GOptionEntry entries[] = {
+    { "record", 0, 0, G_OPTION_ARG_FILENAME, &record_path, "The record; without it, the one in your data folder", "DB" },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &is_json, "Print the job as JSON", NULL },
+    G_OPTION_ENTRY_NULL
+  };
+  g_autoptr (GError) error = NULL;
+  g_autoptr (PawlBench) bench = NULL;
+  PawlJob *job;
+
+  if (!pawl_cli_parse (&argc, &argv, entries, "JOB", "Shows where a job stands. JOB is an id or its beginning, a work order or a serial number.", 1, 1))
+    return PAWL_EXIT_COULD_NOT;
+  if (!(bench = pawl_cli_open_job (record_path, argv[1], &error)))
+    return pawl_cli_fail (argv[0], error);
+  job = pawl_bench_get_job (bench);
+  if (is_json)
+    {
+      print_json (job);
+      return PAWL_EXIT_FINE;
+    }
+  print_head (job);
+  print_steps (job);
+  print_readings (job);
+  print_waits (job);
+  print_deviations (job);
+  return PAWL_EXIT_FINE;
+}

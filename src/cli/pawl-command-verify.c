@@ -1,0 +1,105 @@
+/* pawl verify: recompute every digest of a job, or of the whole record. */
+#include <stdio.h>
+
+#include "cli/pawl-cli.h"
+
+/* "job 1a2b3c4d, entry 17: MESSAGE"; number 0 is about no entry. */
+static void
+print_finding (const PawlRecordFinding *finding)
+{
+  if (!finding->job_id)
+    printf ("%s\n", finding->message);
+  else if (finding->number > 0)
+    printf ("job %.8s, entry %u: %s\n", finding->job_id, finding->number, finding->message);
+  else
+    printf ("job %.8s: %s\n", finding->job_id, finding->message);
+}
+
+static gboolean
+print_head (PawlRecord *record, const char *job_id, GError **error)
+{
+  g_autofree char *head = pawl_record_dup_head (record, job_id, error);
+  g_autoptr (GPtrArray) entries = head ? pawl_record_load_entries (record, job_id, error) : NULL;
+
+  if (!entries)
+    return FALSE;
+  printf ("job %.8s: %u entries, the chain holds, head %s\n", job_id, entries->len, head);
+  return TRUE;
+}
+
+static gboolean
+print_heads (PawlRecord *record, const char *job_id, GError **error)
+{
+  g_autoptr (GPtrArray) jobs = NULL;
+
+  if (job_id)
+    return print_head (record, job_id, error);
+  if (!(jobs = pawl_record_list_jobs (record, error)))
+    return FALSE;
+  for (guint i = 0; i < jobs->len; i++)
+    if (!print_head (record, ((const PawlJobLine *) g_ptr_array_index (jobs, i))->id, error))
+      return FALSE;
+  return TRUE;
+}
+
+static void
+print_json (GPtrArray *findings)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < findings->len; i++)
+    {
+      const PawlRecordFinding *finding = g_ptr_array_index (findings, i);
+
+      json_builder_begin_object (builder);
+      pawl_cli_add_string (builder, "job", finding->job_id);
+      pawl_cli_add_string (builder, "entry", finding->entry_id);
+      pawl_cli_add_int (builder, "number", finding->number);
+      pawl_cli_add_string (builder, "message", finding->message);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+  pawl_cli_print_json (builder);
+}
+
+static int
+verify (PawlRecord *record, const char *job_id, gboolean is_json, GError **error)
+{
+  g_autoptr (GPtrArray) findings = pawl_record_verify (record, job_id, error);
+
+  if (!findings)
+    return PAWL_EXIT_COULD_NOT;
+  if (is_json)
+    print_json (findings);
+  for (guint i = 0; i < findings->len && !is_json; i++)
+    print_finding (g_ptr_array_index (findings, i));
+  if (findings->len > 0)
+    return PAWL_EXIT_FINDINGS;
+  return is_json || print_heads (record, job_id, error) ? PAWL_EXIT_FINE : PAWL_EXIT_COULD_NOT;
+}
+
+int
+pawl_command_verify (int argc, char **argv)
+{
+  g_autofree char *record_path = NULL;
+  gboolean is_json = FALSE;
+  const GOptionEntry entries[] = {
+    { "record", 0, 0, G_OPTION_ARG_FILENAME, &record_path, "The record; without it, the one in your data folder", "DB" },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &is_json, "Print what was found as JSON", NULL },
+    G_OPTION_ENTRY_NULL
+  };
+  g_autoptr (GError) error = NULL;
+  g_autoptr (PawlRecord) record = NULL;
+  g_autofree char *job_id = NULL;
+  int code;
+
+  if (!pawl_cli_parse (&argc, &argv, entries, "[JOB]", "Recomputes the digest of every entry, and of everything kept with it. "
+                       "The head that it prints is the one on the last page of a report.", 0, 1))
+    return PAWL_EXIT_COULD_NOT;
+  if (!(record = pawl_cli_open_record (record_path, PAWL_RECORD_OPEN_READ_ONLY, &error))
+      || (argc > 1 && !(job_id = pawl_record_find_job (record, argv[1], &error))))
+    return pawl_cli_fail (argv[0], error);
+  code = verify (record, job_id, is_json, &error);
+  return error ? pawl_cli_fail (argv[0], error) : code;
+}

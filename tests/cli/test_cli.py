@@ -1,0 +1,478 @@
+#!/usr/bin/python3
+"""Runs the built program and compares standard output, standard error and exit code: test_cli.py PAWL.
+
+Each function named test_… is one case of the TAP output. It gets a Bench: an empty folder, with the user's folders inside it.
+"""
+import json
+import os
+import re
+import shutil
+import sqlite3
+import subprocess
+import sys
+import tempfile
+import traceback
+
+ROOT = os.environ["PAWL_SOURCE_ROOT"]
+PAWL = os.path.abspath(sys.argv[1])
+PUMP = os.path.join(ROOT, "tests", "report", "pump.xml")
+BAD = os.path.join(ROOT, "tests", "data", "bad")
+PROCEDURES = os.path.join(ROOT, "data", "procedures")
+COMMANDS = ("check", "reading", "draw", "work", "jobs", "show", "report", "verify")
+
+FINE, FINDINGS, COULD_NOT = 0, 1, 2
+
+HEADER = "at,step,item,answer,instrument,person,source,lot,deviation,accepted-by,note"
+# What a fitter wrote on the pump: one line an answer. The end float is out, and a named person took the risk.
+SHEET = """\
+2026-11-25T09:00+00:00,job,serial,4711,,Jenna Tregear,,,,,
+,job,work-order,TS-7,,Jenna Tregear,,,,,
+,job,variant,rh,,Jenna Tregear,,,,,
+2026-11-25T09:01+00:00,look,condition,Oil on the flange,,Jenna Tregear,,,,,
+2026-11-25T09:02+00:00,look,depth-found,5.25,gauge,Jenna Tregear,,,,,
+2026-11-25T09:03+00:00,look,done,,,Jenna Tregear,,,,,
+2026-11-25T09:04+00:00,strip,rotor-decision,replace,,Jenna Tregear,donor,D-12,,,scored
+2026-11-25T09:05+00:00,strip,done,,,Jenna Tregear,,,,,
+2026-11-25T09:06+00:00,soak,bath,start,,Jenna Tregear,,,,,paraffin
+2026-11-25T09:30+00:00,soak,bath,end,,Jenna Tregear,,,,,
+2026-11-25T09:31+00:00,soak,done,,,Jenna Tregear,,,,,
+2026-11-25T09:32+00:00,rotor-in,rotor-either,right,,Jenna Tregear,,,,,
+2026-11-25T09:33+00:00,rotor-in,spins,free,,Jenna Tregear,,,,,
+2026-11-25T09:34+00:00,rotor-in,end-float,0.14,,Jenna Tregear,,,no thicker plate to be had,Ossie Carne,
+2026-11-25T09:35+00:00,rotor-in,done,,,Jenna Tregear,,,,,
+2026-11-25T09:36+00:00,seal-in,lip,wrong,,Jenna Tregear,,,,,
+2026-11-25T09:37+00:00,seal-in,lip,right,,Jenna Tregear,,,,,
+2026-11-25T09:38+00:00,seal-in,depth,4.05,gauge,Jenna Tregear,,,,,
+2026-11-25T09:39+00:00,seal-in,done,,,Jenna Tregear,,,,,
+2026-11-25T09:40+00:00,seal-in,release,trainer,,Ossie Carne,,,,,
+2026-11-25T09:41+00:00,close,leak,1.5 psi,,Jenna Tregear,,,,,
+2026-11-25T09:42+00:00,close,done,,,Jenna Tregear,,,,,
+2026-11-25T09:43+00:00,,sign,fitter,,Jenna Tregear,,,,,Done as recorded here
+"""
+
+
+class Result:
+    def __init__(self, done):
+        self.code, self.out, self.err = done.returncode, done.stdout, done.stderr
+
+    def __str__(self):
+        return f"exit {self.code}\n--- stdout\n{self.out}--- stderr\n{self.err}---"
+
+
+class Bench:
+    def __init__(self, folder):
+        self.folder = folder
+        self.record = self.path("bench.db")
+        # Without a display, with a home of its own.
+        self.environment = {name: value for name, value in os.environ.items() if name not in ("DISPLAY", "WAYLAND_DISPLAY")}
+        self.environment.update(HOME=folder, XDG_DATA_HOME=self.path("data"), XDG_CACHE_HOME=self.path("cache"), LC_ALL="C.UTF-8", TZ="UTC")
+
+    def path(self, name):
+        return os.path.join(self.folder, name)
+
+    def write(self, name, text):
+        with open(self.path(name), "w", encoding="utf-8") as file:
+            file.write(text)
+        return self.path(name)
+
+    def run(self, *arguments, **environment):
+        return Result(subprocess.run([PAWL, *arguments], env={**self.environment, **environment}, cwd=self.folder,
+                                     stdin=subprocess.DEVNULL, capture_output=True, text=True, encoding="utf-8", check=False))
+
+    def sheet(self, text=SHEET):
+        return self.write("sheet.csv", HEADER + "\n" + text)
+
+    def work(self, text=SHEET, *arguments):
+        return self.run("work", PUMP, "--answers", self.sheet(text), "--record", self.record, *arguments)
+
+
+def expect(result, code, out=None, err=None):
+    """@out, @err: None: nothing at all; else regular expressions, each found somewhere."""
+    assert result.code == code, f"wanted exit {code}, got {result}"
+    for name, text, wanted in (("stdout", result.out, out), ("stderr", result.err, err)):
+        if wanted is None:
+            assert text == "", f"{name} should be empty: {result}"
+        for expression in [wanted] if isinstance(wanted, str) else wanted or []:
+            assert re.search(expression, text, re.MULTILINE), f"“{expression}” is not in {name}: {result}"
+
+
+# ---- the program itself ----
+
+def test_version(bench):
+    expect(bench.run("--version"), FINE, r"^pawl \d+\.\d+\.\d+$")
+
+
+def test_help(bench):
+    expect(bench.run("--help"), FINE, [rf"^  {name}\b" for name in COMMANDS])
+
+
+def test_help_of_each_command(bench):
+    for name in COMMANDS:
+        expect(bench.run(name, "--help"), FINE, rf"pawl {name}")
+
+
+def test_not_a_command(bench):
+    expect(bench.run("chek", PUMP), COULD_NOT, None, r"“chek” is neither a command nor a file")
+
+
+def test_no_window(bench):
+    result = bench.run()
+    expect(result, COULD_NOT, None, r"^pawl: .*check, reading, draw, work, jobs, show, report and verify work without one$")
+    assert len(result.err.splitlines()) == 1, str(result)
+
+
+def test_no_window_with_file(bench):
+    expect(bench.run(PUMP), COULD_NOT, None, r"work without one$")
+
+
+def test_wrong_use(bench):
+    for arguments in (["check"], ["reading"], ["draw"], ["draw", PUMP], ["work"], ["work", PUMP], ["jobs", "more"], ["show"],
+                      ["report"], ["report", "x"], ["verify", "a", "b"], *([name, "--nonsense"] for name in COMMANDS)):
+        result = bench.run(*arguments)
+        expect(result, COULD_NOT, None, rf"^pawl {arguments[0]}: ")
+
+
+def test_argument_not_utf8(bench):
+    expect(bench.run("show", b"\xff\xfe"), COULD_NOT, None, "not UTF-8")
+
+
+# ---- check ----
+
+def test_check_good(bench):
+    expect(bench.run("check", PUMP), FINE, r"^[^ ]+pump\.xml:\d+: advice: |^$")
+
+
+def test_check_demo(bench):
+    result = bench.run("check", os.path.join(PROCEDURES, "sd3-carburetor.xml"))
+    assert result.code == FINE and result.err == "", str(result)
+    assert all(": advice: " in line for line in result.out.splitlines()), str(result)
+
+
+def test_check_json(bench):
+    result = bench.run("check", "--json", PUMP)
+    expect(result, FINE, r"^\[")
+    assert isinstance(json.loads(result.out), list)
+
+
+def test_check_no_file(bench):
+    expect(bench.run("check", "nowhere.xml"), COULD_NOT, None, "nowhere.xml")
+
+
+def test_check_goes_on_after_a_missing_file(bench):
+    expect(bench.run("check", "nowhere.xml", bench.write("broken.xml", "<procedure>")), COULD_NOT, r"broken\.xml:1: error: ", "nowhere.xml")
+
+
+def copy_pump(bench, old, new, figure=None):
+    with open(PUMP, encoding="utf-8") as file:
+        text = file.read()
+    assert old in text
+    path = bench.write("pump.xml", text.replace(old, new, 1))
+    if figure is None:
+        shutil.copy(os.path.join(os.path.dirname(PUMP), "pump.svg"), bench.folder)
+    else:
+        bench.write("pump.svg", figure)
+    return path, text[:text.index(old)].count("\n") + 1
+
+
+def test_check_unknown_region(bench):
+    path, line = copy_pump(bench, '<part id="rotor" item="3" name="Rotor"', '<part id="rotor" item="3" name="Rotor" regions="rotter"')
+    expect(bench.run("check", path), FINDINGS, [rf"pump\.xml:{line}: error: .*rotter.*\(region-unknown\)$", r"\(region-unused\)$"])
+
+
+def test_check_figure_missing(bench):
+    path, _ = copy_pump(bench, "", "")
+    os.remove(bench.path("pump.svg"))
+    expect(bench.run("check", path), FINDINGS, r"pump\.svg: error: can.t be read: .*\(figure-refused\)$")
+
+
+def test_check_figure_reaches_out(bench):
+    figure = ('<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="320" height="160" viewBox="0 0 320 160">\n'
+              '<g id="housing"><rect width="9" height="9"/></g>\n<g id="seal"><rect width="9" height="9"/></g>\n'
+              '<g id="rotor"><image xlink:href="file:///etc/passwd" width="9" height="9"/></g>\n</svg>\n')
+    path, _ = copy_pump(bench, "", "", figure)
+    expect(bench.run("check", path), FINDINGS, r"pump\.svg:4: error: .*\(figure-refused\)$")
+
+
+def read_expectation(path):
+    """A faulty file says in its first lines what it is for: <!-- expect: CODE LINE -->"""
+    with open(path, encoding="utf-8", errors="replace") as file:
+        match = re.search(r"expect:\s*([a-z0-9-]+)\s+(\d+)", file.read(2000))
+    assert match, f"{path} does not say what is expected"
+    return match.group(1), int(match.group(2))
+
+
+def test_check_bad_files(bench):
+    """Each file of the folder gives exactly the finding it is there for, at the right line."""
+    names = sorted(name for name in os.listdir(BAD) if name.endswith(".xml"))
+    assert len(names) >= 25, names
+    for name in names:
+        code, line = read_expectation(os.path.join(BAD, name))
+        result = bench.run("check", "--json", os.path.join(BAD, name))
+        assert result.err == "", f"{name}: {result}"
+        found = [(finding["code"], finding["line"]) for finding in json.loads(result.out)]
+        severities = {finding["severity"] for finding in json.loads(result.out)}
+        assert found == [(code, line)], f"{name}: wanted {code} at line {line}, got {result}"
+        assert result.code == (FINE if severities == {"advice"} else FINDINGS), f"{name}: {result}"
+
+
+# ---- reading ----
+
+def test_reading(bench):
+    expect(bench.run("reading", "1 5/16 in", "--limits", "33.3375 mm ± 0"), FINE, r"\bin\b")
+    expect(bench.run("reading", "34 mm", "--limits", "33.3375 mm ± 0.1"), FINDINGS, r"\bout\b")
+    expect(bench.run("reading", "rubbish", "--limits", "33.3375 mm ± 0"), COULD_NOT, None, r"\S")
+
+
+# ---- work and what follows ----
+
+def test_work(bench):
+    result = bench.work()
+    expect(result, FINE, [r"^step 1 done: Write down the condition\.$", r"sheet\.csv:15: End float: 0\.14: out", r"6 of 6 steps done, signed$"])
+    assert "left open" not in result.out, str(result)
+
+
+def test_work_says_what_is_open(bench):
+    expect(bench.work("".join(SHEET.splitlines(keepends=True)[:-3])), FINE,
+           [r"5 of 6 steps done, not signed$", r"^left open: step 7, Tie on the care card\.$", r"^left open: Leak in one minute: not measured"])
+
+
+def test_work_stops_at_the_first_refusal(bench):
+    """Line 15 without its deviation: the step can't be finished at line 16. What stands before is in the record, and the rest can follow."""
+    text = SHEET.replace("no thicker plate to be had,Ossie Carne", ",")
+    result = bench.work(text)
+    expect(result, FINDINGS, r"sheet\.csv:15: End float", [r"sheet\.csv:16: done: .*End float", r"--from 16"])
+    assert "step 5" not in result.out, str(result)
+    job = json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["id"]
+    shown = json.loads(bench.run("show", "--json", job, "--record", bench.record).out)
+    assert [step["status"] for step in shown["steps"]][:3] == ["done", "done", "done"], shown
+    assert next(reading for reading in shown["readings"] if reading["id"] == "end-float")["status"] == "out", shown
+
+    lines = SHEET.splitlines(keepends=True)
+    fixed = "".join(lines[:14] + ["2026-11-25T09:34+00:00,rotor-in,end-float,0.08,,Jenna Tregear,,,,,\n"] + lines[14:])
+    expect(bench.work(fixed, "--job", job, "--from", "16"), FINE, r"6 of 6 steps done, signed$")
+
+
+def test_work_refuses_nonsense(bench):
+    for number, row, words in (
+            (2, ",look,depth-found,rubbish,,Jenna Tregear,,,,,", "rubbish"),
+            (2, ",look,nothing,1,,Jenna Tregear,,,,,", "nothing"),
+            (2, ",close,done,,,Jenna Tregear,,,,,", "step 7"),
+            (2, ",look,depth,4,,Jenna Tregear,,,,,", "depth"),
+            (3, "2026-11-25T09:01,look,condition,Oil,,Jenna Tregear,,,,,\nyesterday,look,done,,,Jenna Tregear,,,,,", "yesterday"),
+            (2, ",look,photo,../secret.png,,Jenna Tregear,,,,,", "beside"),
+            (2, ",look,photo,gone.png,,Jenna Tregear,,,,,", "gone.png")):
+        result = bench.work(row + "\n")
+        expect(result, FINDINGS, None, [rf"sheet\.csv:{number}: ", re.escape(words)])
+
+
+def test_work_bad_sheets(bench):
+    for text, words in (("answer\n1\n", "item"), ("item,colour\n1,2\n", "colour"), ('item\n"open\n', "never closed")):
+        sheet = bench.write("sheet.csv", text)
+        expect(bench.run("work", PUMP, "--answers", sheet, "--record", bench.record), COULD_NOT, None, [r"sheet\.csv:\d+: ", words])
+    expect(bench.run("work", PUMP, "--answers", "nowhere.csv", "--record", bench.record), COULD_NOT, None, "nowhere.csv")
+    assert not os.path.exists(bench.record)
+
+
+def test_work_bad_procedure(bench):
+    expect(bench.run("work", bench.write("broken.xml", "<procedure>"), "--answers", bench.sheet(), "--record", bench.record), COULD_NOT, None, r"broken\.xml:1: ")
+
+
+def test_work_photo(bench):
+    # The smallest PNG there is: one grey pixel.
+    with open(bench.path("flange.png"), "wb") as file:
+        file.write(bytes.fromhex("89504e470d0a1a0a0000000d4948445200000001000000010800000000"
+                                 "3a7e9b550000000a49444154789c636800000082008177cd72b60000000049454e44ae426082"))
+    expect(bench.work(",look,photo,flange.png,,Jenna Tregear,,,,,The flange\n", "--report", bench.path("out.pdf")), FINE, "pages")
+    shutil.copy(bench.record, bench.path("copy.db"))
+    kept = [row for row in sqlite3.connect(bench.path("copy.db")).iterdump() if "89504E47" in row.upper()]
+    assert kept, "the picture's bytes are not in the record"
+
+
+def test_work_default_record(bench):
+    expect(bench.run("work", PUMP, "--answers", bench.sheet()), FINE, "signed")
+    assert os.path.exists(bench.path("data/pawl/record.db"))
+    expect(bench.run("jobs"), FINE, "4711")
+
+
+def test_jobs(bench):
+    bench.work()
+    expect(bench.run("jobs", "--record", bench.record), FINE, r"^[0-9a-f]{8}  .*GP-2 gear pump, serial 4711, work order TS-7, .* signed$")
+    jobs = json.loads(bench.run("jobs", "--json", "--record", bench.record).out)
+    assert len(jobs) == 1 and jobs[0]["serial"] == "4711" and jobs[0]["signed"] is True, jobs
+
+
+def test_show(bench):
+    bench.work("".join(SHEET.splitlines(keepends=True)[:9]))
+    for job in ("4711", "TS-7", json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["id"][:8]):
+        expect(bench.run("show", job, "--record", bench.record), FINE,
+               [r"^2 of 6 steps done$", r"^    3  waiting", r"^  Soak: since 2026-11-25 09:06, out from 2026-11-25 09:16",
+                r"^  Seal depth: limits 4\.0 mm ± 0\.5 mm, as found 5\.25 \(out\), not measured$"])
+
+
+def test_show_deviation(bench):
+    bench.work()
+    shown = json.loads(bench.run("show", "--json", "4711", "--record", bench.record).out)
+    assert [(deviation["subject"], deviation["accepted-by"]) for deviation in shown["deviations"]] == [("end-float", "Ossie Carne")], shown
+
+
+def test_no_such_job(bench):
+    bench.work()
+    for command in (["show", "nothing"], ["report", "nothing", "-o", "x.pdf"], ["verify", "nothing"]):
+        expect(bench.run(*command, "--record", bench.record), COULD_NOT, None, "nothing")
+    assert not os.path.exists(bench.path("x.pdf"))
+
+
+# ---- report ----
+
+def read_pages(path):
+    information = subprocess.run(["pdfinfo", path], capture_output=True, text=True, check=True).stdout
+    return int(re.search(r"Pages:\s+(\d+)", information).group(1)), re.search(r"Page size:\s+(\S+ x \S+) pts", information).group(1)
+
+
+def test_report(bench):
+    bench.work()
+    for paper, size in (("a4", "595.276 x 841.89"), ("letter", "612 x 792")):
+        out = bench.path(f"{paper}.pdf")
+        expect(bench.run("report", "4711", "-o", out, "--paper", paper, "--shop", "Trewarne Slip (invented)", "--record", bench.record), FINE, rf"{paper}\.pdf: \d pages$")
+        pages, found = read_pages(out)
+        assert 2 <= pages <= 6 and found == size, (pages, found)
+        text = subprocess.run(["pdftotext", out, "-"], capture_output=True, text=True, check=True).stdout
+        assert "Trewarne Slip (invented)" in text and f"Page 1 of {pages}" in text, text
+
+
+def test_report_is_the_same_twice(bench):
+    bench.work()
+    bytes_of = []
+    for name in ("a.pdf", "b.pdf"):
+        expect(bench.run("report", "4711", "-o", bench.path(name), "--issued", "2026-11-26T10:00+00:00", "--record", bench.record), FINE, "pages")
+        with open(bench.path(name), "rb") as file:
+            bytes_of.append(file.read())
+    assert bytes_of[0] == bytes_of[1]
+
+
+def test_report_refusals(bench):
+    bench.work()
+    for arguments, words in ((["--paper", "a5"], "a5"), (["--issued", "soon"], "soon"), (["-o", "/nonexistent/x.pdf"], "/nonexistent/x.pdf")):
+        expect(bench.run("report", "4711", "-o", bench.path("x.pdf"), "--record", bench.record, *arguments), COULD_NOT, None, re.escape(words))
+    assert not os.path.exists(bench.path("x.pdf"))
+
+
+# ---- verify and damaged records ----
+
+def test_verify(bench):
+    bench.work()
+    result = bench.run("verify", "--record", bench.record)
+    expect(result, FINE, r"^job [0-9a-f]{8}: \d+ entries, the chain holds, head [0-9a-f]{64}$")
+    expect(bench.run("verify", "4711", "--record", bench.record), FINE, r"the chain holds")
+    assert json.loads(bench.run("verify", "--json", "--record", bench.record).out) == []
+    expect(bench.run("report", "4711", "-o", bench.path("x.pdf"), "--record", bench.record), FINE, "pages")
+    head = re.search(r"head ([0-9a-f]{64})", result.out).group(1)
+    assert head in subprocess.run(["pdftotext", bench.path("x.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+
+
+def test_verify_notices_one_changed_byte(bench):
+    """A digit of a stored answer, changed behind the program's back in the file itself."""
+    bench.work()
+    with open(bench.record, "rb") as file:
+        content = file.read()
+    assert content.count(b"Oil on the flange") == 1
+    with open(bench.record, "wb") as file:
+        file.write(content.replace(b"Oil on the flange", b"Oil in the flange"))
+    expect(bench.run("verify", "--record", bench.record), FINDINGS, r"^job [0-9a-f]{8}, entry 2: ")
+    found = json.loads(bench.run("verify", "--json", "--record", bench.record).out)
+    assert [finding["number"] for finding in found][:1] == [2], found
+
+
+def test_record_refusals(bench):
+    text = bench.write("text.db", "This is a shopping list.\n" * 100)
+    for record in (text, bench.path("missing.db")):
+        for command in (["jobs"], ["show", "4711"], ["report", "4711", "-o", "x.pdf"], ["verify"]):
+            result = bench.run(*command, "--record", record)
+            expect(result, COULD_NOT, None, re.escape(os.path.basename(record)))
+            assert len(result.err.splitlines()) == 1, str(result)
+    assert not os.path.exists(bench.path("missing.db"))
+
+
+def test_record_of_a_newer_version(bench):
+    bench.work()
+    connection = sqlite3.connect(bench.record)
+    connection.execute("PRAGMA user_version = 9999")
+    connection.commit()
+    connection.close()
+    for command in (["jobs"], ["verify"]):
+        expect(bench.run(*command, "--record", bench.record), COULD_NOT, None, "(?i)newer|later")
+    expect(bench.work(), COULD_NOT, None, "(?i)newer|later")
+
+
+# ---- draw ----
+
+def test_draw(bench):
+    for name, magic in (("a.png", b"\x89PNG\r\n"), ("a.svg", b"<?xml"), ("a.pdf", b"%PDF-")):
+        for arguments in (["--step", "seal-in"], ["--step", "5", "--palette", "dark"], ["--sketch", "lip"], []):
+            out = bench.path(name)
+            expect(bench.run("draw", PUMP, *arguments, "-o", out), FINE)
+            with open(out, "rb") as file:
+                assert file.read(len(magic)) == magic, (name, arguments)
+            os.remove(out)
+
+
+def test_draw_size(bench):
+    expect(bench.run("draw", PUMP, "--step", "strip", "--size", "400x300", "-o", bench.path("a.png")), FINE)
+    with open(bench.path("a.png"), "rb") as file:
+        head = file.read(24)
+    assert (int.from_bytes(head[16:20], "big"), int.from_bytes(head[20:24], "big")) == (400, 300)
+
+
+def test_draw_steps_differ(bench):
+    pictures = set()
+    for step in ("look", "rotor-in", "seal-in"):
+        expect(bench.run("draw", PUMP, "--step", step, "-o", bench.path("a.png")), FINE)
+        with open(bench.path("a.png"), "rb") as file:
+            pictures.add(file.read())
+    assert len(pictures) == 3
+
+
+def test_draw_refusals(bench):
+    for arguments, words in ((["--step", "nowhere"], "nowhere"), (["--sketch", "depth"], "depth"), (["--size", "big"], "big"), (["--size", "10x"], "10x"),
+                             (["--size", "90000x90000"], "90000"), (["--palette", "red"], "red"), (["-o", bench.path("a.gif")], "gif"),
+                             (["-o", "/nonexistent/a.png"], "/nonexistent")):
+        expect(bench.run("draw", PUMP, "--step", "strip", "-o", bench.path("a.png"), *arguments), COULD_NOT, None, re.escape(words))
+
+
+# ---- the demonstration ----
+
+def work_demo(bench, sheet):
+    return bench.run("work", os.path.join(PROCEDURES, "sd3-carburetor.xml"), "--answers", os.path.join(PROCEDURES, sheet),
+                     "--record", bench.record, "--report", bench.path("report.pdf"))
+
+
+def test_demo_good(bench):
+    result = work_demo(bench, "sd3-carburetor.answers.csv")
+    expect(result, FINE, [r"(\d+) of \1 steps done, signed$", r"report\.pdf: [2-6] pages$"])
+    assert "left open" not in result.out, str(result)
+    assert 2 <= read_pages(bench.path("report.pdf"))[0] <= 6
+    expect(bench.run("verify", "--record", bench.record), FINE, "the chain holds")
+
+
+def test_demo_trouble(bench):
+    result = work_demo(bench, "sd3-carburetor-trouble.answers.csv")
+    expect(result, FINE, [r"signed$", r"trouble\.answers\.csv:\d+: .*: out", r"report\.pdf: [2-6] pages$"])
+    text = subprocess.run(["pdftotext", bench.path("report.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+    assert "accepted as a deviation" in re.sub(r"\s+", " ", text), text
+
+
+def main():
+    cases = [(name, function) for name, function in globals().items() if name.startswith("test_")]
+    print(f"1..{len(cases)}")
+    for number, (name, function) in enumerate(cases, 1):
+        with tempfile.TemporaryDirectory(prefix="pawl-cli-") as folder:
+            try:
+                function(Bench(folder))
+                print(f"ok {number} {name}", flush=True)
+            except Exception:  # any fault is a failed case
+                print(f"not ok {number} {name}")
+                print("# " + traceback.format_exc().replace("\n", "\n# "), flush=True)
+
+
+if __name__ == "__main__":
+    main()
