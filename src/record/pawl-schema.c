@@ -77,11 +77,11 @@ static const char LIST_OBJECTS[] =
   "SELECT type || ' ' || name || ' of ' || tbl_name || ': ' || sql FROM sqlite_schema"
   " WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\' ORDER BY 1";
 
-gboolean
-pawl_schema_identify (const PawlDatabase *database,
-                      guint               n_migrations,
-                      guint              *version,
-                      GError            **error)
+static gboolean
+identify_in_transaction (const PawlDatabase *database,
+                         guint               n_migrations,
+                         guint              *version,
+                         GError            **error)
 {
   gint64 application_id, user_version, n_objects;
 
@@ -115,6 +115,18 @@ pawl_schema_identify (const PawlDatabase *database,
   return TRUE;
 }
 
+/* In one view of the file: what another process is making meanwhile must not be half seen, and taken for some other program's. */
+gboolean
+pawl_schema_identify (const PawlDatabase *database,
+                      guint               n_migrations,
+                      guint              *version,
+                      GError            **error)
+{
+  g_autoptr (PawlTransaction) transaction = pawl_transaction_begin (database, PAWL_TRANSACTION_READ, error);
+
+  return transaction != NULL && identify_in_transaction (database, n_migrations, version, error);
+}
+
 /* The version is read again inside the transaction: another process may have been quicker. */
 static gboolean
 migrate_once (const PawlDatabase *database,
@@ -127,7 +139,7 @@ migrate_once (const PawlDatabase *database,
   g_autofree char *set_version = NULL;
 
   if (!(transaction = pawl_transaction_begin (database, PAWL_TRANSACTION_WRITE, error))
-      || !pawl_schema_identify (database, n_migrations, version, error))
+      || !identify_in_transaction (database, n_migrations, version, error))
     return FALSE;
   if (*version == n_migrations)
     return TRUE;

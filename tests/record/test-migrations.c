@@ -172,6 +172,42 @@ test_newer_is_refused (Fixture      *fixture,
   g_assert_cmpstr (state, ==, "3|second");
 }
 
+/* Another process makes the record between one look at the file and the next. */
+static int
+make_meanwhile_cb (unsigned int kind,
+                   void        *data,
+                   void        *statement,
+                   void        *sql)
+{
+  Fixture *fixture = data;
+
+  if (g_str_equal (sql, "PRAGMA user_version"))
+    {
+      /* It may find that it has to wait. */
+      g_autoptr (GError) error = NULL;
+      gboolean is_made = migrate (fixture, STEPS, 1, &error);
+
+      g_test_message ("%s", is_made ? "made" : error->message);
+    }
+  return 0;
+}
+
+static void
+test_made_meanwhile (Fixture      *fixture,
+                     gconstpointer data)
+{
+  PawlDatabase database = { .path = g_strdup (fixture->path) };
+  g_autoptr (GError) error = NULL;
+  guint version = 99;
+
+  g_assert_cmpint (sqlite3_open (fixture->path, &database.handle), ==, SQLITE_OK);
+  g_assert_cmpint (sqlite3_trace_v2 (database.handle, SQLITE_TRACE_STMT, make_meanwhile_cb, fixture), ==, SQLITE_OK);
+  g_assert_true (pawl_schema_identify (&database, 1, &version, &error));
+  g_assert_no_error (error);
+  g_assert_cmpuint (version, <=, 1);
+  pawl_database_clear (&database);
+}
+
 int
 main (int    argc,
       char **argv)
@@ -183,6 +219,7 @@ main (int    argc,
   ADD ("/migrations/step-by-step", test_step_by_step);
   ADD ("/migrations/all-at-once", test_all_at_once);
   ADD ("/migrations/step-fails", test_step_fails);
+  ADD ("/migrations/made-meanwhile", test_made_meanwhile);
   ADD ("/migrations/newer-is-refused", test_newer_is_refused);
 
   return g_test_run ();

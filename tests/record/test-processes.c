@@ -255,11 +255,14 @@ test_two_writers (Fixture      *fixture,
 static void
 make_and_open_job (const char *path)
 {
-  g_autoptr (PawlRecord) record = pawl_record_open (path, PAWL_RECORD_OPEN_CREATE, NULL, NULL);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (PawlRecord) record = pawl_record_open (path, PAWL_RECORD_OPEN_CREATE, NULL, &error);
   g_autoptr (GDateTime) now = g_date_time_new_utc (2026, 5, 4, 9, 15, 0);
   g_autoptr (PawlEntry) opened = pawl_entry_new (PAWL_ENTRY_OPENED, NULL, FIXTURE_PERSON, now);
-  g_autofree char *job_id = record != NULL ? pawl_record_open_job (record, opened, NULL) : NULL;
+  g_autofree char *job_id = record != NULL ? pawl_record_open_job (record, opened, &error) : NULL;
 
+  if (error != NULL)
+    g_printerr ("%s\n", error->message);
   _exit (job_id != NULL ? 0 : 1);
 }
 
