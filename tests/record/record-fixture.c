@@ -138,6 +138,27 @@ fixture_make_job (Fixture    *self,
   return job_id;
 }
 
+void
+fixture_check_sound (PawlRecord *record)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) findings = pawl_record_verify (record, NULL, &error);
+
+  g_assert_no_error (error);
+  for (guint i = 0; i < findings->len; i++)
+    g_test_message ("%s", ((PawlRecordFinding *) findings->pdata[i])->message);
+  g_assert_cmpuint (findings->len, ==, 0);
+}
+
+void
+fixture_check_sentence (const GError *error,
+                const char   *path)
+{
+  g_assert_nonnull (error);
+  g_assert_true (g_str_has_prefix (error->message, path));
+  g_assert_null (strchr (error->message, '\n'));
+}
+
 /* ---- past Pawl ---- */
 
 static sqlite3 *

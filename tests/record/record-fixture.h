@@ -26,6 +26,11 @@ PawlEntry  *fixture_make_answer (Fixture *self, const char *ask, const char *ans
 /* Opens a job and appends @n_answers answers, each by itself. */
 char       *fixture_make_job    (Fixture *self, PawlRecord *record, guint n_answers);
 
+/* Asserts that verify finds nothing in the whole record. */
+void        fixture_check_sound (PawlRecord *record);
+/* Asserts that it is one sentence, with the path first. */
+void        fixture_check_sentence (const GError *error, const char *path);
+
 /* Past Pawl, on a connection of its own; asserts that it works. */
 void        fixture_run_sql     (const char *path, const char *sql);
 char       *fixture_query_text  (const char *path, const char *sql);
