@@ -1,33 +1,52 @@
 /* Chain lines between the parts that share an axis, stopping clear of every part. */
 #include "solids/pawl-solid-axes-private.h"
 
-#define CLEAR_MM 2.0   /* between the end of a line and a part */
+#define CLEAR_MM 1.6   /* between the end of a line and a part */
 #define STEP_MM 0.5
 #define SHORTEST_MM 2.5
 
-static void
-part_reach (const PawlSolidPart *part, PawlVec along, double *low, double *high)
+/* Whether any of the part's material lies near the line, square to it at @p. */
+static gboolean
+is_near (const PawlSolidNode *node, PawlVec p, PawlVec along)
 {
-  g_autoptr(GPtrArray) shapes = g_ptr_array_new ();
-  PawlVec offset = pawl_solid_part_offset (part);
+  static const double radius[] = { 0.0, 1.2, 2.4, 3.6, 5.2, 6.8 };
+  PawlVec side = vec_unit (fabs (along.x) > 0.5 ? vec_cross (along, vec (0, 0, 1)) : vec_cross (along, vec (1, 0, 0)));
+  PawlVec other = vec_cross (along, side);
 
-  *low = INFINITY;
-  *high = -INFINITY;
-  pawl_solid_node_list (part->node, shapes);
-  for (guint i = 0; i < shapes->len; i++)
+  for (guint i = 0; i < G_N_ELEMENTS (radius); i++)
+    for (guint k = 0; k < 12; k++)
+      {
+        double c = radius[i] * cos (G_PI * k / 6.0), s = radius[i] * sin (G_PI * k / 6.0);
+
+        if (pawl_solid_node_holds (node, vec_add (p, vec_add (vec_scale (side, c), vec_scale (other, s)))))
+          return TRUE;
+      }
+  return FALSE;
+}
+
+/* From where to where the drawn part reaches along the line through @at: only what lies near the line, if anything does, so
+   that the line goes down to the hole that it is for. */
+static void
+part_reach (const PawlSolidPart *part, PawlVec at, PawlVec along, double *low, double *high)
+{
+  PawlVec offset = pawl_solid_part_offset (part), origin = vec_sub (at, offset);
+  double base = vec_dot (origin, along), shift = vec_dot (offset, along), first = INFINITY, last = -INFINITY;
+
+  *low = MIN (vec_dot (part->node->low, along), vec_dot (part->node->high, along));
+  *high = MAX (vec_dot (part->node->low, along), vec_dot (part->node->high, along));
+  for (double t = *low; t <= *high; t += STEP_MM)
+    if (is_near (part->node, vec_step (origin, t - base, along), along))
+      {
+        first = MIN (first, t);
+        last = t;
+      }
+  if (first <= last)
     {
-      const PawlSolidShape *shape = g_ptr_array_index (shapes, i);
-
-      if (shape->is_cavity)
-        continue;
-      for (guint k = 0; k < 2; k++)
-        {
-          double d = vec_dot (vec_add (k ? shape->high : shape->low, offset), along);
-
-          *low = MIN (*low, d);
-          *high = MAX (*high, d);
-        }
+      *low = first;
+      *high = last;
     }
+  *low += shift;
+  *high += shift;
 }
 
 /* Whether @p must stay clear of @part: it stands before @p, or, unless it is drawn in its seat or is one of the parts that
@@ -106,7 +125,7 @@ add_axis (const PawlSolids *solids, const PawlSolidAxis *axis, GPtrArray *lines)
         {
           double low, high;
 
-          part_reach (g_ptr_array_index (axis->parts, k), axis->along, &low, &high);
+          part_reach (g_ptr_array_index (axis->parts, k), at, axis->along, &low, &high);
           if (low - CLEAR_MM > from)
             add_clear (solids, axis, vec_step (at, from - base, axis->along), vec_step (at, low - CLEAR_MM - base, axis->along), lines);
           from = high + CLEAR_MM;

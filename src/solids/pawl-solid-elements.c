@@ -30,13 +30,22 @@ new_shape (const Place *place, PawlSolidShapeKind kind)
   return shape;
 }
 
+/* The outline through the corners; an error when they are fewer than three or lie on a line. */
 static PawlSolidOutline *
-outline_of (const GArray *groups, gboolean is_hole)
+outline_of (const PawlSolidReader *reader, const xmlNode *node, const GArray *groups, gboolean is_hole)
 {
   g_autofree PawlSolidCorner *corners = g_new (PawlSolidCorner, groups->len);
+  double area = 0.0;
 
   for (guint i = 0; i < groups->len; i++)
     corners[i] = (PawlSolidCorner) { group_number (groups, i, 0, 0), group_number (groups, i, 1, 0), group_number (groups, i, 2, 0) };
+  for (guint i = 0; i < groups->len; i++)
+    area += corners[i].x * corners[(i + 1) % groups->len].y - corners[(i + 1) % groups->len].x * corners[i].y;
+  if (fabs (area) < 1e-6)
+    {
+      pawl_solid_reader_fail (reader, node, "the outline encloses no area; it needs at least three corners, not all on a line");
+      return NULL;
+    }
   return pawl_solid_outline_new (corners, groups->len, is_hole);
 }
 
@@ -62,12 +71,7 @@ read_outline (const PawlSolidReader *reader, const xmlNode *node, gboolean is_ho
     }
   if (!(groups = pawl_solid_reader_groups (reader, node, "outline", 2, 3)))
     return NULL;
-  if (groups->len < 3)
-    {
-      pawl_solid_reader_fail (reader, node, "an outline needs at least three corners");
-      return NULL;
-    }
-  return outline_of (groups, is_hole);
+  return outline_of (reader, node, groups, is_hole);
 }
 
 static gboolean
@@ -107,6 +111,7 @@ static PawlSolidShape *
 read_turned (const Place *place)
 {
   g_autoptr(GArray) groups = NULL;
+  PawlSolidOutline *outline;
   PawlSolidShape *shape;
 
   if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " points thread knurl ring")
@@ -123,9 +128,11 @@ read_turned (const Place *place)
       pawl_solid_reader_fail (place->reader, place->node, "a half-section needs at least three points");
       return NULL;
     }
+  if (!(outline = outline_of (place->reader, place->node, groups, FALSE)))
+    return NULL;
   note_profile (place, groups);
   shape = new_shape (place, PAWL_SHAPE_TURNED);
-  g_ptr_array_add (shape->outlines, outline_of (groups, FALSE));
+  g_ptr_array_add (shape->outlines, outline);
   if (read_stroke (place, "thread", PAWL_STROKE_THREAD, shape) && read_stroke (place, "knurl", PAWL_STROKE_KNURL, shape)
       && read_stroke (place, "ring", PAWL_STROKE_RING, shape))
     return shape;
@@ -223,6 +230,7 @@ read_box (const Place *place)
 static PawlSolidNode *
 read_hex (const Place *place)
 {
+  static const char *const ends[] = { "top", "bottom", "both", "none", NULL };
   g_autofree char *chamfer = pawl_solid_reader_text (place->node, "chamfer");
   PawlSolidNode *group;
   PawlSolidShape *prism, *turned;
@@ -242,6 +250,11 @@ read_hex (const Place *place)
   corner = across / sqrt (3.0);
   flat = 0.47 * across;
   drop = (corner * 1.02 - flat) * tan (30.0 * G_PI / 180.0);
+  if (chamfer != NULL && !g_strv_contains (ends, chamfer))
+    {
+      pawl_solid_reader_fail (place->reader, place->node, "chamfer=\"%s\" is not top, bottom, both or none", chamfer);
+      return NULL;
+    }
   top = g_strcmp0 (chamfer, "top") == 0 || g_strcmp0 (chamfer, "both") == 0;
   bottom = g_strcmp0 (chamfer, "bottom") == 0 || g_strcmp0 (chamfer, "both") == 0;
   for (guint i = 0; i < 6; i++)

@@ -1,5 +1,5 @@
 /* A figure of solids: parts by their dimensions, where each is seated and drawn, in what order, and the axes between them.
-   File format: urn:pawl:solids:1, see data/svg/README. */
+   File format: urn:pawl:solids:1, see data/svg/README.md. */
 #pragma once
 
 #include "solids/pawl-solid-drawing.h"
