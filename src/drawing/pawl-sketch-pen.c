@@ -202,10 +202,19 @@ keep_in (const PawlSketchPen *pen, double x, double width)
   return CLAMP (x, edge, MAX (edge, pen->width - width - edge));
 }
 
+/* Neither level nor upright, nearly: then it is dimensioned where it is. */
+static gboolean
+is_slanted (PawlPoint p, PawlPoint q)
+{
+  double dx = fabs (q.x - p.x), dy = fabs (q.y - p.y);
+
+  return MIN (dx, dy) > 0.12 * MAX (dx, dy);
+}
+
 gboolean
 pawl_sketch_lies_flat (PawlPoint p, PawlPoint q)
 {
-  return fabs (q.x - p.x) >= fabs (q.y - p.y);
+  return fabs (q.x - p.x) >= fabs (q.y - p.y) || is_slanted (p, q);
 }
 
 /* The two ends of the dimension line: p and q moved along the normal of pq until they are clear of @outline. */
@@ -248,43 +257,67 @@ extend (const PawlSketchPen *pen, PawlPoint from, PawlPoint to)
   cairo_line_to (pen->cr, to.x + more * (to.x - from.x) / length, to.y + more * (to.y - from.y) / length);
 }
 
+static void
+draw_dimension_line (const PawlSketchPen *pen, PawlPoint a, PawlPoint b)
+{
+  double length = MAX (hypot (b.x - a.x, b.y - a.y), 1e-9), dx = (b.x - a.x) / length, dy = (b.y - a.y) / length;
+  double tail = 1.6 * HEAD_LENGTH * pen->text;
+  gboolean is_tight = length < 2.4 * HEAD_LENGTH * pen->text;
+
+  /* Where it is tight the arrows stand outside and point at each other. */
+  PawlPoint from = is_tight ? (PawlPoint) { a.x - tail * dx, a.y - tail * dy } : b, to = is_tight ? (PawlPoint) { b.x + tail * dx, b.y + tail * dy } : a;
+
+  cairo_move_to (pen->cr, is_tight ? from.x : a.x, is_tight ? from.y : a.y);
+  cairo_line_to (pen->cr, is_tight ? to.x : b.x, is_tight ? to.y : b.y);
+  cairo_stroke (pen->cr);
+  pawl_sketch_pen_head (pen, from, a);
+  pawl_sketch_pen_head (pen, to, b);
+}
+
+/* In its place, with the number outside at the end of a leader. */
+static void
+draw_slanted (const PawlSketchPen *pen, PawlPoint p, PawlPoint q, PawlBox outline, int sign, PangoLayout *layout)
+{
+  PawlPoint middle = { (p.x + q.x) / 2, (p.y + q.y) / 2 };
+  double width, height, end = sign < 0 ? outline.y - 0.5 * pen->text : outline.y + outline.height + 0.5 * pen->text;
+
+  pawl_sketch_get_text_size (layout, &width, &height);
+  draw_dimension_line (pen, p, q);
+  if (width <= 0)
+    return;
+  cairo_move_to (pen->cr, middle.x, middle.y);
+  cairo_line_to (pen->cr, middle.x, end);
+  cairo_stroke (pen->cr);
+  cairo_move_to (pen->cr, keep_in (pen, middle.x - width / 2, width), sign < 0 ? end - height : end);
+  pango_cairo_show_layout (pen->cr, layout);
+}
+
 void
 pawl_sketch_pen_dimension (const PawlSketchPen *pen, PawlPoint p, PawlPoint q, PawlBox outline, int sign, const char *text)
 {
   g_autoptr(PangoLayout) layout = pawl_sketch_new_text (pen->cr, text, pen->text, TRUE);
   PawlPoint a = p, b = q;
   double width, height, length = hypot (q.x - p.x, q.y - p.y), dx, dy, x, y;
-  gboolean is_tight;
 
   if (length < 1e-6)
     return;
+  cairo_new_path (pen->cr);
+  if (is_slanted (p, q))
+    {
+      pawl_sketch_pen_narrow (pen, 1);
+      draw_slanted (pen, p, q, outline, sign, layout);
+      return;
+    }
   move_clear (pen, &a, &b, outline, sign);
   length = hypot (b.x - a.x, b.y - a.y);
   pawl_sketch_get_text_size (layout, &width, &height);
   dx = (b.x - a.x) / length;
   dy = (b.y - a.y) / length;
-  is_tight = length < 2.4 * HEAD_LENGTH * pen->text;
   pawl_sketch_pen_narrow (pen, 1);
   extend (pen, p, a);
   extend (pen, q, b);
-  if (is_tight) /* arrows from outside, pointing at each other */
-    {
-      double tail = 1.6 * HEAD_LENGTH * pen->text;
-
-      cairo_move_to (pen->cr, a.x - tail * dx, a.y - tail * dy);
-      cairo_line_to (pen->cr, b.x + tail * dx, b.y + tail * dy);
-      cairo_stroke (pen->cr);
-      pawl_sketch_pen_head (pen, (PawlPoint) { a.x - tail * dx, a.y - tail * dy }, a);
-      pawl_sketch_pen_head (pen, (PawlPoint) { b.x + tail * dx, b.y + tail * dy }, b);
-    }
-  else
-    {
-      cairo_move_to (pen->cr, a.x, a.y);
-      cairo_line_to (pen->cr, b.x, b.y);
-      cairo_stroke (pen->cr);
-      pawl_sketch_pen_head (pen, b, a);
-      pawl_sketch_pen_head (pen, a, b);
-    }
+  cairo_stroke (pen->cr);
+  draw_dimension_line (pen, a, b);
   x = (a.x + b.x) / 2 - width / 2;
   y = (a.y + b.y) / 2 - height / 2;
   if (pawl_sketch_lies_flat (p, q))

@@ -27,7 +27,7 @@ void         pawl_sketch_pen_head    (const PawlSketchPen *pen, PawlPoint from, 
 void         pawl_sketch_pen_dimension (const PawlSketchPen *pen, PawlPoint p, PawlPoint q, PawlBox outline, int sign, const char *text);
 /* The same along an arc about @middle, outside @radius: for gaps round a ring. */
 void         pawl_sketch_pen_arc_dimension (const PawlSketchPen *pen, PawlPoint middle, double radius, PawlPoint p, PawlPoint q, const char *text);
-/* TRUE when the dimension of p to q stands above or below, not beside. */
+/* TRUE when the words of the dimension of p to q stand above or below, not beside. */
 gboolean     pawl_sketch_lies_flat   (PawlPoint p, PawlPoint q);
 PangoLayout *pawl_sketch_new_text    (cairo_t *cr, const char *text, double size, gboolean is_bold);
 void         pawl_sketch_get_text_size (PangoLayout *layout, double *width, double *height);

@@ -108,6 +108,21 @@ find_difference (Sketch *self)
     }
 }
 
+static gboolean
+is_upright (const PawlStroke *stroke)
+{
+  PawlPoint p = stroke->points[0], q = stroke->points[stroke->n_points - 1];
+
+  return fabs (q.y - p.y) > fabs (q.x - p.x);
+}
+
+/* An arrow whose words stand right at it. An upright one beside a part has a label with a leader instead. */
+static gboolean
+has_own_words (const Sketch *self, const PawlStroke *stroke)
+{
+  return stroke->kind == PAWL_STROKE_ARROW && stroke->label && !(self->rule->kind == PAWL_RULE_SIDE && is_upright (stroke));
+}
+
 static double
 get_widest_label (const Sketch *self, cairo_t *cr, guint *n_labels)
 {
@@ -119,7 +134,7 @@ get_widest_label (const Sketch *self, cairo_t *cr, guint *n_labels)
       {
         const PawlStroke *stroke = g_ptr_array_index (self->poses[i], j);
 
-        if (stroke->label && stroke->kind != PAWL_STROKE_ARROW)
+        if (stroke->label && !has_own_words (self, stroke))
           {
             g_autoptr(PangoLayout) layout = pawl_sketch_new_text (cr, stroke->label, self->text, FALSE);
             double width;
@@ -196,14 +211,6 @@ lay_out_area (Sketch *self, cairo_t *cr)
   self->scale = MIN (self->scale, LARGEST_SCALE * self->units_per_mm);
 }
 
-static gboolean
-points_down (const PawlStroke *stroke)
-{
-  PawlPoint p = stroke->points[0], q = stroke->points[stroke->n_points - 1];
-
-  return fabs (q.y - p.y) > fabs (q.x - p.x);
-}
-
 static double
 get_drawn_difference (const Sketch *self)
 {
@@ -219,9 +226,9 @@ find_arrow_labels (Sketch *self)
       {
         const PawlStroke *stroke = g_ptr_array_index (self->poses[i], j);
 
-        if (stroke->kind != PAWL_STROKE_ARROW || !stroke->label)
+        if (!has_own_words (self, stroke))
           continue;
-        if (points_down (stroke))
+        if (is_upright (stroke) && stroke->points[0].y < stroke->points[1].y)
           self->arrow_above = TRUE;
         else
           self->arrow_below = TRUE;
@@ -250,6 +257,15 @@ lay_out (Sketch *self, cairo_t *cr, double width, double height)
   if (self->has_column)
     self->label_width = MIN (self->label_width, LABEL_SHARE * self->pane_width);
   self->sign = (self->ends[0].y + self->ends[1].y) / 2 > middle_y ? 1 : -1;
+  if (self->arrow_below || self->arrow_above) /* keep clear of the arrow's words */
+    self->sign = self->arrow_below ? -1 : 1;
+  if (self->rule->kind == PAWL_RULE_INDEX && self->has_rows && self->sign < 0 && self->has_difference && pawl_sketch_lies_flat (self->ends[0], self->ends[1])
+      && self->rule->index_kind == PAWL_INDEX_ANGLE)
+    {
+      self->has_rows = FALSE; /* the mark is at the top, where the dimension stands */
+      self->has_column = TRUE;
+      self->label_width = MIN (self->label_width, LABEL_SHARE * self->pane_width);
+    }
   lay_out_area (self, cr);
   if (!self->has_difference || get_drawn_difference (self) >= self->least)
     return;
@@ -340,20 +356,38 @@ get_anchor (const PawlStroke *stroke)
   return stroke->is_closed || stroke->kind == PAWL_STROKE_ARROW ? get_middle (stroke) : stroke->points[stroke->n_points - 1];
 }
 
+/* A label in its column: two lines at most. */
+static PangoLayout *
+new_label (const Sketch *self, cairo_t *cr, const char *text)
+{
+  PangoLayout *layout = pawl_sketch_new_text (cr, text, self->text, FALSE);
+
+  pango_layout_set_width (layout, (int) ceil ((self->label_width + 1) * PANGO_SCALE));
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
+  pango_layout_set_height (layout, strchr (text, '\n') ? -1 : -2);
+  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+  return layout;
+}
+
 static void
 draw_arrow_words (const Sketch *self, const PawlSketchPen *pen, const PawlStroke *stroke)
 {
   g_autoptr(PangoLayout) layout = pawl_sketch_new_text (pen->cr, stroke->label, self->text, FALSE);
-  PawlPoint at = pawl_sketch_pen_place (pen, points_down (stroke) ? stroke->points[0] : get_middle (stroke));
-  double most = self->pane_width - 0.6 * self->text, width, height;
+  PawlPoint at = pawl_sketch_pen_place (pen, is_upright (stroke) ? stroke->points[0] : get_middle (stroke));
+  double most = self->pane_width - 0.6 * self->text, width, height, x, y;
 
   pango_layout_set_width (layout, (int) (most * PANGO_SCALE));
   pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
   pango_layout_set_height (layout, -1);
   pawl_sketch_get_text_size (layout, &width, &height);
-  cairo_move_to (pen->cr, CLAMP (at.x - width / 2, 0.3 * self->text, MAX (0.3 * self->text, self->pane_width - width - 0.3 * self->text)),
-                 points_down (stroke) ? at.y - height - 0.1 * self->text : at.y + 0.35 * self->text);
+  x = CLAMP (at.x - width / 2, 0.3 * self->text, MAX (0.3 * self->text, self->pane_width - width - 0.3 * self->text));
+  y = is_upright (stroke) ? (stroke->points[0].y < stroke->points[1].y ? at.y - height - 0.1 * self->text : at.y + 0.1 * self->text) : at.y + 0.35 * self->text;
+  cairo_new_path (pen->cr);
+  cairo_rectangle (pen->cr, x, y + 0.1 * height, width, 0.8 * height); /* paper, against lines that pass behind */
+  pawl_ink_set_source (&pen->inks.paper, pen->cr, 1);
+  cairo_fill (pen->cr);
   pawl_ink_set_source (&pen->inks.ink, pen->cr, 1);
+  cairo_move_to (pen->cr, x, y);
   pango_cairo_show_layout (pen->cr, layout);
 }
 
@@ -389,12 +423,12 @@ draw_labels (const Sketch *self, const PawlSketchPen *pen, const GPtrArray *pose
 
       if (!stroke->label)
         continue;
-      if (stroke->kind == PAWL_STROKE_ARROW)
+      if (has_own_words (self, stroke))
         {
           draw_arrow_words (self, pen, stroke);
           continue;
         }
-      layout = pawl_sketch_new_text (pen->cr, stroke->label, self->text, FALSE);
+      layout = new_label (self, pen->cr, stroke->label);
       pawl_sketch_get_text_size (layout, &width, &height);
       pawl_callouts_add (labels, stroke->label, "", pawl_sketch_pen_place (pen, get_anchor (stroke)), MIN (width, self->label_width),
                          MAX (self->text, height - 0.2 * self->text));
@@ -403,14 +437,12 @@ draw_labels (const Sketch *self, const PawlSketchPen *pen, const GPtrArray *pose
   for (guint i = 0; i < labels->items->len; i++)
     {
       const PawlCallout *label = g_ptr_array_index (labels->items, i);
-      g_autoptr(PangoLayout) layout = pawl_sketch_new_text (pen->cr, label->number, self->text, FALSE);
+      g_autoptr(PangoLayout) layout = new_label (self, pen->cr, label->number);
       double height;
 
       /* A label close to its arrow or line needs no leader. */
       if (hypot (label->elbow.x - label->anchor.x, label->elbow.y - label->anchor.y) > 1.4 * self->text)
         draw_leader (self, pen, label);
-      pango_layout_set_width (layout, (int) ceil ((label->width + 1) * PANGO_SCALE));
-      pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
       pawl_sketch_get_text_size (layout, NULL, &height);
       cairo_move_to (pen->cr, label->place.x - label->width / 2, label->place.y - height / 2);
       pawl_ink_set_source (&pen->inks.ink, pen->cr, 1);
@@ -495,10 +527,10 @@ draw_pane (const Sketch *self, cairo_t *cr, int which)
       else
         pawl_sketch_pen_dimension (&pen, p, q, outline, pawl_sketch_lies_flat (p, q) ? self->sign : -1, size);
     }
-  if (self->label_width > 0 || self->arrow_above || self->arrow_below)
-    draw_labels (self, &pen, self->poses[which], outline);
   if (self->circle)
     draw_circle (self, &pen, which);
+  if (self->label_width > 0 || self->arrow_above || self->arrow_below)
+    draw_labels (self, &pen, self->poses[which], outline);
 }
 
 /* ---- words under and instead of the poses ---- */
@@ -529,8 +561,10 @@ draw_foot (const Sketch *self, cairo_t *cr, double width, double height)
   else if (!self->has_difference)
     {
       g_autofree char *size = pawl_sketch_format_size (self->difference.size_mm, self->options);
+      const char *name = self->rule->dimension_name;
+      g_autofree char *words = name && *name ? g_strdup_printf ("%s: %s", name, size) : g_strdup (size);
 
-      draw_words (self, cr, size, y, width, self->foot, TRUE);
+      draw_words (self, cr, words, y, width, self->foot, TRUE);
     }
 }
 

@@ -131,7 +131,7 @@ size_of_which (const PawlRule *rule)
   p = g_ptr_array_index (rule->candidates, a);
   q = g_ptr_array_index (rule->candidates, b);
   size = fabs (p->dimension - q->dimension);
-  return (Size) { size, size / MAX (p->dimension, q->dimension), TRUE, size };
+  return (Size) { size, size > 0 ? size / MAX (p->dimension, q->dimension) : 0, TRUE, size };
 }
 
 static double

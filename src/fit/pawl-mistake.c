@@ -19,10 +19,7 @@ separate (double a_deg, double b_deg)
 double
 pawl_mistake_get_angle_deg (const PawlRule *rule)
 {
-  double period = rule->period > 0 ? rule->period : 360;
-  double angle = fmod (fabs (rule->wrong), period);
-
-  return MIN (angle, period - angle);
+  return separate (rule->wrong, 0);
 }
 
 PawlShape *

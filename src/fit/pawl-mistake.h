@@ -5,7 +5,7 @@
 
 G_BEGIN_DECLS
 
-/* index angle: by how much the marks end up apart, 0..180 and never more than half a period (a whole period off is right again). */
+/* index angle: by how much the marks end up apart, 0..180. (The period is the step from one tooth or notch to the next: one step off is wrong.) */
 double    pawl_mistake_get_angle_deg (const PawlRule *rule);
 /* index hole or depth: the part as it then lies. A shape whose holes end up @wrong away when it is turned end for end is turned, others are shifted
  * along x. (transfer full) (nullable): NULL without a shape. */

@@ -53,25 +53,45 @@ draw_side_part (GPtrArray *pose, const PawlRule *rule, PawlStrokeKind kind, gboo
   outline->is_filled = kind == PAWL_STROKE_OUTLINE;
 }
 
+/* How far the part reaches along the line from its point, to the side where the line's angle points (y down). */
+static double
+get_reach_along (const PawlRule *rule)
+{
+  double angle = rule->line_angle * G_PI / 180;
+  double reach = (rule->feature_point.x - rule->line_point.x) * cos (angle) + (rule->feature_point.y - rule->line_point.y) * sin (angle);
+
+  for (guint i = 0; rule->shape && i < rule->shape->n_points; i++)
+    {
+      double dx = rule->shape->points[i].x - rule->line_point.x, y = rule->shape->points[i].y;
+      double along = dx * cos (angle) + (y - rule->line_point.y) * sin (angle);
+      double other = rule->shape->is_turned ? dx * cos (angle) + (-y - rule->line_point.y) * sin (angle) : along;
+
+      reach = MAX (reach, MAX (along, other));
+    }
+  return reach;
+}
+
 void
 pawl_pose_side (GPtrArray *pose, const PawlRule *rule, gboolean is_wrong)
 {
   PawlPoint feature = rule->feature_point, pin = rule->line_point;
   PawlPoint mirrored = reflect (feature, pin, rule->line_angle);
-  double angle = rule->line_angle * G_PI / 180;
+  double angle = rule->line_angle * G_PI / 180, c = cos (angle), s = sin (angle);
   double reach = hypot (mirrored.x - feature.x, mirrored.y - feature.y) / 2;
   PawlPoint foot = { (feature.x + mirrored.x) / 2, (feature.y + mirrored.y) / 2 };
-  double along = fabs ((feature.x - pin.x) * cos (angle) + (feature.y - pin.y) * sin (angle)) + 1.3 * reach;
+  double beyond = get_reach_along (rule) + (rule->shape ? 0.2 : 1.15) * reach;
+  PawlPoint out = { pin.x + beyond * c, pin.y + beyond * s };
 
   draw_side_part (pose, rule, PAWL_STROKE_OUTLINE, is_wrong);
   if (is_wrong)
     draw_side_part (pose, rule, PAWL_STROKE_GHOST, FALSE);
-  pawl_pose_line (pose, PAWL_STROKE_AXIS, pin.x - along * cos (angle), pin.y - along * sin (angle), pin.x + along * cos (angle), pin.y + along * sin (angle), NULL);
-  pawl_pose_circle (pose, PAWL_STROKE_NEIGHBOUR, pin.x, pin.y, 0.17 * reach, TRUE, NULL);
+  pawl_pose_line (pose, PAWL_STROKE_AXIS, 2 * pin.x - out.x, 2 * pin.y - out.y, out.x + 0.1 * reach * c, out.y + 0.1 * reach * s, NULL);
+  if (!rule->shape)
+    pawl_pose_circle (pose, PAWL_STROKE_NEIGHBOUR, pin.x, pin.y, 0.17 * reach, TRUE, NULL);
   if (is_wrong)
     pawl_pose_line (pose, PAWL_STROKE_DIFFERENCE, feature.x, feature.y, mirrored.x, mirrored.y, NULL);
-  else
-    pawl_pose_line (pose, PAWL_STROKE_ARROW, foot.x, foot.y, foot.x + 0.65 * (feature.x - foot.x), foot.y + 0.65 * (feature.y - foot.y), rule->datum);
+  /* Past the end of the part, from the line to the side where the feature belongs; in both poses, as it holds for both. */
+  pawl_pose_line (pose, PAWL_STROKE_ARROW, out.x, out.y, out.x + 0.65 * (feature.x - foot.x), out.y + 0.65 * (feature.y - foot.y), rule->datum);
 }
 
 /* ---- index: a hole of a part over a passage of what it sits in ---- */
@@ -99,10 +119,10 @@ draw_look_through (GPtrArray *pose, const PawlRule *rule, gboolean is_wrong)
   double half_angle = acos (CLAMP (fabs (offset) / rule->diameter, 0, 1)) * 180 / G_PI;
   double right = offset > 0 ? 0 : 180;
   g_autofree char *open = format_open (rule);
-  double side = 1.5 * rule->diameter;
+  double side = 1.5 * rule->diameter, left = MIN (-side, offset - rule->diameter), right_end = MAX (side, offset + rule->diameter);
   PawlStroke *lens;
 
-  pawl_pose_box (pose, PAWL_STROKE_NEIGHBOUR, -side, -0.7 * side, side, 0.7 * side, FALSE, NULL);
+  pawl_pose_box (pose, PAWL_STROKE_NEIGHBOUR, left, -0.7 * side, right_end, 0.7 * side, FALSE, NULL);
   pawl_pose_circle (pose, is_wrong ? PAWL_STROKE_OUTLINE : PAWL_STROKE_DETAIL, 0, 0, radius, TRUE, is_wrong ? NULL : "100 %");
   pawl_pose_circle (pose, PAWL_STROKE_OUTLINE, 0, 0, radius, FALSE, NULL);
   if (!is_wrong)

@@ -90,22 +90,42 @@ draw_moved_shape (GPtrArray *pose, const PawlShape *shape, PawlStrokeKind kind, 
           stroke->points[i].x += dx;
           stroke->points[i].y += dy;
         }
+      g_clear_pointer (&stroke->label, g_free); /* the row has its own */
       g_ptr_array_add (pose, stroke);
     }
 }
 
-/* How far a candidate's shape reaches from the axis behind its seat: what its place must take. */
-static double
-get_shank_radius (const PawlCandidate *candidate, double otherwise)
+/* What a row of the picture says: the place, and what lies in it. */
+static void
+label_row (GPtrArray *pose, const PawlCandidate *place, const PawlCandidate *is, double x, double y)
 {
-  double radius = 0;
+  g_autofree char *label = g_strdup_printf ("%s\n%s", place->place ? place->place : "", is->name ? is->name : "");
 
-  if (!candidate->shape)
-    return otherwise;
-  for (guint i = 0; i < candidate->shape->n_points; i++)
-    if (candidate->shape->points[i].x > candidate->shape->seat + 1e-6)
-      radius = MAX (radius, fabs (candidate->shape->points[i].y));
-  return radius > 0 ? radius : otherwise;
+  pawl_pose_line (pose, PAWL_STROKE_DETAIL, x, y, x, y, g_strstrip (label));
+}
+
+/* How far a shape reaches from its axis, beyond x. */
+static double
+get_reach (const PawlShape *shape, double x)
+{
+  double reach = 0;
+
+  for (guint i = 0; i < shape->n_points; i++)
+    if (shape->points[i].x > x + 1e-6)
+      reach = MAX (reach, fabs (shape->points[i].y));
+  return reach;
+}
+
+/* TRUE when the size that tells them apart is the length beyond the seat, as of screws under their heads: then places are pockets of that depth. */
+static gboolean
+is_length_from_seat (const PawlCandidate *candidate)
+{
+  PawlBounds bounds;
+
+  if (!candidate->shape || candidate->dimension <= 0)
+    return FALSE;
+  bounds = pawl_shape_get_bounds (candidate->shape);
+  return fabs (bounds.x1 - candidate->shape->seat - candidate->dimension) < 0.02 * candidate->dimension;
 }
 
 /* A pocket as deep as the right candidate is long, open on the left. */
@@ -126,12 +146,62 @@ draw_pocket (GPtrArray *pose, double depth, double radius, double y, double wall
 }
 
 static void
-draw_candidate (GPtrArray *pose, const PawlCandidate *candidate, PawlStrokeKind kind, double from_x, double radius, double y)
+draw_in_pockets (GPtrArray *pose, const PawlCandidate * const two[2], gboolean is_wrong)
 {
-  if (candidate->shape)
-    draw_moved_shape (pose, candidate->shape, kind, from_x - candidate->shape->seat, y);
-  else
-    pawl_pose_box (pose, kind, from_x, y - 0.92 * radius, from_x + candidate->dimension, y + 0.92 * radius, kind == PAWL_STROKE_OUTLINE, NULL);
+  double longest = MAX (two[0]->dimension, two[1]->dimension);
+  double radius = MAX (get_reach (two[0]->shape, two[0]->shape->seat), get_reach (two[1]->shape, two[1]->shape->seat));
+  double wall = MAX (1.1 * radius, 0.07 * longest), row = 2 * radius + 2 * wall + 0.22 * longest;
+
+  for (guint i = 0; i < 2; i++)
+    {
+      const PawlCandidate *place = two[i], *is = two[is_wrong ? 1 - i : i];
+      /* Too long for its place: it stands on the bottom and proud of the face. */
+      double proud = MIN (0, place->dimension - is->dimension), y = i * row;
+
+      draw_pocket (pose, place->dimension, radius, y, wall, longest + wall);
+      draw_moved_shape (pose, is->shape, PAWL_STROKE_OUTLINE, proud - is->shape->seat, y);
+      label_row (pose, place, is, longest + wall, y);
+      if (is_wrong && proud < 0)
+        pawl_pose_line (pose, PAWL_STROKE_DIFFERENCE, proud, y - radius, 0, y - radius, NULL);
+    }
+}
+
+/* Shapes that differ in something else than their length: the parts as they are, each by its place. */
+static void
+draw_in_places (GPtrArray *pose, const PawlCandidate * const two[2], gboolean is_wrong)
+{
+  double reach = MAX (get_reach (two[0]->shape, -INFINITY), get_reach (two[1]->shape, -INFINITY));
+  double right = MAX (pawl_shape_get_bounds (two[0]->shape).x1, pawl_shape_get_bounds (two[1]->shape).x1);
+
+  for (guint i = 0; i < 2; i++)
+    {
+      const PawlCandidate *place = two[i], *is = two[is_wrong ? 1 - i : i];
+      double y = i * 2.7 * reach;
+
+      draw_moved_shape (pose, is->shape, PAWL_STROKE_OUTLINE, 0, y);
+      label_row (pose, place, is, right, y);
+    }
+}
+
+/* No shapes: a gap as wide as the place needs, and what lies in it. It serves for lengths, diameters and thicknesses alike. */
+static void
+draw_in_gaps (GPtrArray *pose, const PawlCandidate * const two[2], gboolean is_wrong)
+{
+  double longest = MAX (two[0]->dimension, two[1]->dimension), half = 0.16 * longest, wall = 0.14 * longest;
+
+  for (guint i = 0; i < 2; i++)
+    {
+      const PawlCandidate *place = two[i], *is = two[is_wrong ? 1 - i : i];
+      double y = i * 4 * half;
+
+      pawl_pose_box (pose, PAWL_STROKE_NEIGHBOUR, -wall, y - 1.3 * half, 0, y + 1.3 * half, FALSE, NULL);
+      pawl_pose_box (pose, PAWL_STROKE_NEIGHBOUR, place->dimension, y - 1.3 * half, place->dimension + wall, y + 1.3 * half, FALSE, NULL);
+      if (is->dimension > 0)
+        pawl_pose_box (pose, PAWL_STROKE_OUTLINE, 0, y - half, is->dimension, y + half, TRUE, NULL);
+      label_row (pose, place, is, longest + wall, y);
+      if (is_wrong && i == 0 && is->dimension != place->dimension)
+        pawl_pose_line (pose, PAWL_STROKE_DIFFERENCE, place->dimension, y - half, is->dimension, y - half, NULL);
+    }
 }
 
 void
@@ -139,31 +209,17 @@ pawl_pose_which (GPtrArray *pose, const PawlRule *rule, gboolean is_wrong)
 {
   guint pair[2];
   const PawlCandidate *two[2];
-  double longest, radius, wall, row;
 
   if (!pawl_mistake_find_pair (rule, &pair[0], &pair[1]))
     return;
   for (guint i = 0; i < 2; i++)
     two[i] = g_ptr_array_index (rule->candidates, pair[i]);
-  longest = MAX (two[0]->dimension, two[1]->dimension);
-  radius = MAX (get_shank_radius (two[0], 0.12 * longest), get_shank_radius (two[1], 0.12 * longest));
-  wall = MAX (1.1 * radius, 0.07 * longest);
-  row = 2 * radius + 2 * wall + 0.22 * longest;
-  for (guint i = 0; i < 2; i++)
-    {
-      const PawlCandidate *place = two[i], *is = two[is_wrong ? 1 - i : i];
-      /* Too long for its place: it stands on the bottom and proud of the face. */
-      double proud = MIN (0, place->dimension - is->dimension);
-      double y = i * row;
-
-      g_autofree char *label = g_strdup_printf ("%s\n%s", place->place ? place->place : "", is->name ? is->name : "");
-
-      draw_pocket (pose, place->dimension, radius, y, wall, longest + wall);
-      draw_candidate (pose, is, PAWL_STROKE_OUTLINE, proud, radius, y);
-      pawl_pose_line (pose, PAWL_STROKE_DETAIL, longest + wall, y, longest + wall, y, g_strstrip (label));
-      if (is_wrong && proud < 0)
-        pawl_pose_line (pose, PAWL_STROKE_DIFFERENCE, proud, y - radius, 0, y - radius, NULL);
-    }
+  if (is_length_from_seat (two[0]) && is_length_from_seat (two[1]))
+    draw_in_pockets (pose, two, is_wrong);
+  else if (two[0]->shape && two[1]->shape)
+    draw_in_places (pose, two, is_wrong);
+  else
+    draw_in_gaps (pose, two, is_wrong);
 }
 
 /* ---- order: the stack, first at the bottom ---- */

@@ -216,13 +216,18 @@ pawl_pose_shape (GPtrArray *pose, const PawlShape *shape, PawlStrokeKind kind, g
 
 /* ---- what a turned part goes into ---- */
 
+/* The part is thicker before its seat than behind it, so that something stops it there. */
 static gboolean
 has_shoulder (const PawlShape *shape)
 {
   PawlBounds bounds = pawl_shape_get_bounds (shape);
-  double tiny = 1e-3 * (bounds.x1 - bounds.x0);
+  double tiny = 1e-3 * (bounds.x1 - bounds.x0), inner, before, behind;
 
-  return shape->seat > bounds.x0 + tiny && shape->seat < bounds.x1 - tiny;
+  if (shape->seat <= bounds.x0 + tiny || shape->seat >= bounds.x1 - tiny)
+    return FALSE;
+  pawl_shape_get_radii (shape, shape->seat - tiny, &inner, &before);
+  pawl_shape_get_radii (shape, shape->seat + tiny, &inner, &behind);
+  return before > behind + tiny;
 }
 
 void

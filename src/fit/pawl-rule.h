@@ -107,7 +107,7 @@ typedef struct {
   double     tolerance;      /* index: largest offset that still counts as right */
   double     wrong;          /* index: the offset of the usual mistake. order: > 0, the thickness of a layer put in twice; < 0, of one left out;
                               * 0: two neighbours have changed places */
-  double     period;         /* index angle: 360/n, 0 when none */
+  double     period;         /* index angle: 360/n, from one tooth or notch to the next, in any of which it goes together; 0 when none */
   /* spread: angles of the gaps, counter-clockwise from +x */
   double    *angles;         guint n_angles;       /* each gap is of a ring of its own */
   double    *wrong_angles;   guint n_wrong_angles; /* none: all gaps in line */

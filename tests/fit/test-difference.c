@@ -174,6 +174,17 @@ new_plain_bushing (void)
   return SHAPE (TRUE, 0, 0, 3.975, 0, 4.7, 0.8, 5.5, 15.2, 5.5, 16, 4.7, 16, 3.975);
 }
 
+/* Two bushings, told apart by a cross hole that one of them lacks. */
+static PawlRule *
+new_which_hole (void)
+{
+  PawlRule *rule = new_which (1.6, 0);
+
+  ((PawlCandidate *) g_ptr_array_index (rule->candidates, 0))->shape = new_bushing (TRUE);
+  ((PawlCandidate *) g_ptr_array_index (rule->candidates, 1))->shape = new_plain_bushing ();
+  return rule;
+}
+
 /* Expected sizes by arithmetic from the dimensions in fixtures.h. */
 static void
 test_sizes (void)
@@ -186,12 +197,13 @@ test_sizes (void)
     { "holes 6 apart", new_index_hole (1.6, 6), 6, 0, PAWL_VISIBILITY_V3 },
     { "holes 0.5 apart: under 5 minutes of arc", new_index_hole (3, 0.5), 0.5, 0, PAWL_VISIBILITY_V1 },
     { "180 deg at radius 7", new_index_angle (7, 180, 0), 14, 1e-9, PAWL_VISIBILITY_V3 },
-    { "one tooth of 60 at radius 30: 2 r sin (3 deg)", new_index_angle (30, 6, 6), 0, 1e-9, PAWL_VISIBILITY_V0 },
-    { "one tooth of 60, no period", new_index_angle (30, 6, 0), 60 * sin (3 * DEG), 1e-9, PAWL_VISIBILITY_V3 },
+    { "one tooth of 60 at radius 30: 2 r sin (3 deg)", new_index_angle (30, 6, 6), 60 * sin (3 * DEG), 1e-9, PAWL_VISIBILITY_V3 },
+    { "270 deg is 90 deg the other way", new_index_angle (7, 270, 0), 14 * sin (45 * DEG), 1e-9, PAWL_VISIBILITY_V3 },
     { "1 deg at radius 40: under 4 % of it", new_index_angle (40, 1, 0), 80 * sin (0.5 * DEG), 1e-9, PAWL_VISIBILITY_V2 },
     { "depth, no size known to judge it by", new_index_depth (1.5), 1.5, 0, PAWL_VISIBILITY_V2 },
     { "gaps in line, 120 deg wanted: r x arc", new_spread (), 6.5 * 120 * DEG, 1e-9, PAWL_VISIBILITY_V3 },
     { "screws", new_which (12.7, 22.225), 9.525, 1e-9, PAWL_VISIBILITY_V3 },
+    { "a hole of 1.6, and none", new_which_hole (), 1.6, 1e-9, PAWL_VISIBILITY_V3 },
     { "jets No. 68 and No. 56", new_which (0.031 * 25.4, 0.0465 * 25.4), 0.3937, 1e-9, PAWL_VISIBILITY_V1 },
     { "lengths 25.0 and 25.9: under 4 %", new_which (25.0, 25.9), 0.9, 1e-9, PAWL_VISIBILITY_V2 },
     { "lengths 25.0 and 26.1: over 4 %", new_which (25.0, 26.1), 1.1, 1e-9, PAWL_VISIBILITY_V3 },

@@ -81,6 +81,7 @@ test_incomplete (void)
   rule = pawl_rule_new (PAWL_RULE_WHICH);
   add_candidate (rule, "One", "here", 1);
   assert_missing (rule, "two candidates");
+  assert_missing (new_which (12.7, -1), "size of each");
   assert_missing (new_which (12.7, 0), "size of each");
   rule = pawl_rule_new (PAWL_RULE_ORDER);
   assert_missing (rule, "two layers");
