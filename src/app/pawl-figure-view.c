@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-part-item.h"
+#include "app/pawl-phrases.h"
 
 #define SLIDE_USEC 450000
 #define STEP_MARGIN 0.6
@@ -19,7 +20,7 @@ struct _PawlFigureView {
   GHashTable *items;    /* (element-type utf8 PawlPartItem) by part id; children of this widget */
   GPtrArray  *views;    /* (nullable) (element-type PawlPartView) */
   PawlJob    *job;      /* holds what the views borrow */
-  GHashTable *moving;   /* (element-type utf8 Move) by region */
+  double     *from, *to; /* (nullable) (array length=views->len): fractions at both ends of a slide that is under way */
   char      **step_regions;
   char       *picked;   /* (nullable) part id */
 
@@ -31,8 +32,6 @@ struct _PawlFigureView {
   double      pointer_x, pointer_y; /* for the wheel */
   double      drag_x, drag_y;
 };
-
-typedef struct { double from, to; } Move;
 
 enum { PART_PICKED, N_SIGNALS };
 static guint signals[N_SIGNALS];
@@ -66,6 +65,13 @@ find_view (PawlFigureView *self, const char *part_id)
   return NULL;
 }
 
+static char *
+describe (const PawlPartView *view)
+{
+  return g_strdup_printf (view->is_in_hand ? _("%s %s: in this step, %s") : "%s %s: %s", view->part->item, view->part->name,
+                          pawl_phrase_get_place (view->place));
+}
+
 static void
 update_items (PawlFigureView *self)
 {
@@ -73,6 +79,7 @@ update_items (PawlFigureView *self)
     {
       const PawlPartView *view = self->views->pdata[i];
       GtkWidget *item = g_hash_table_lookup (self->items, view->part->id);
+      g_autofree char *words = describe (view);
 
       if (item == NULL)
         {
@@ -82,7 +89,7 @@ update_items (PawlFigureView *self)
           gtk_widget_set_parent (item, GTK_WIDGET (self));
           g_hash_table_insert (self->items, g_strdup (view->part->id), item);
         }
-      pawl_part_item_describe (PAWL_PART_ITEM (item), view->words);
+      pawl_part_item_describe (PAWL_PART_ITEM (item), words);
     }
 }
 
@@ -199,21 +206,21 @@ stop_sliding (PawlFigureView *self)
   if (self->tick_id != 0)
     gtk_widget_remove_tick_callback (GTK_WIDGET (self), self->tick_id);
   self->tick_id = 0;
-  g_hash_table_remove_all (self->moving);
+  g_clear_pointer (&self->from, g_free);
+  g_clear_pointer (&self->to, g_free);
 }
 
+/* Carriers first say where they are; then each part is put on its carrier. */
 static void
-move_all (PawlFigureView *self, double t)
+place_all (PawlFigureView *self, double t)
 {
-  GHashTableIter iter;
-  gpointer region, value;
-
-  g_hash_table_iter_init (&iter, self->moving);
-  while (g_hash_table_iter_next (&iter, &region, &value))
+  for (guint i = 0; i < self->views->len; i++)
+    ((PawlPartView *) self->views->pdata[i])->fraction = self->from[i] + (self->to[i] - self->from[i]) * t;
+  for (guint i = 0; i < self->views->len; i++)
     {
-      const Move *move = value;
+      const PawlPartView *view = self->views->pdata[i];
 
-      pawl_scene_set_fraction (self->scene, region, move->from + (move->to - move->from) * t);
+      pawl_part_view_place (view, self->scene, view->fraction, pawl_part_view_get_carried (view, self->views));
     }
 }
 
@@ -227,26 +234,14 @@ slide_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
   if (self->slide_begin == 0)
     self->slide_begin = now;
   t = CLAMP ((double) (now - self->slide_begin) / SLIDE_USEC, 0, 1);
-  move_all (self, ease (t));
+  place_all (self, ease (t));
   gtk_widget_queue_draw (widget);
   if (t < 1)
     return G_SOURCE_CONTINUE;
   self->tick_id = 0;
-  g_hash_table_remove_all (self->moving);
+  stop_sliding (self);
   redraw (self);
   return G_SOURCE_REMOVE;
-}
-
-static void
-note_move (PawlFigureView *self, const char *region, double from, double to)
-{
-  Move *move;
-
-  if (from == to)
-    return;
-  move = g_new (Move, 1);
-  *move = (Move) { from, to };
-  g_hash_table_insert (self->moving, g_strdup (region), move);
 }
 
 static gboolean
@@ -260,81 +255,73 @@ wants_animation (PawlFigureView *self)
 
 /* ---- state to scene ---- */
 
+/* Parts in hand are numbered by the view; the picked one too. */
 static void
-apply_view (PawlFigureView *self, const PawlPartView *view, gboolean is_animated)
+number_picked (PawlFigureView *self)
 {
-  for (char **region = view->part->regions; *region != NULL; region++)
-    {
-      double before = pawl_scene_get_fraction (self->scene, *region);
+  const PawlPartView *view = self->picked != NULL ? find_view (self, self->picked) : NULL;
 
-      pawl_scene_set_state (self->scene, *region, view->state);
-      pawl_scene_set_fraction (self->scene, *region, view->fraction);
-      if (is_animated)
-        note_move (self, *region, before, view->fraction);
-    }
+  if (view != NULL && !view->is_in_hand)
+    pawl_scene_add_item (self->scene, view->part->item, (const char * const *) view->part->regions);
 }
 
-static gboolean
-is_numbered (const PawlPartView *view)
+static double
+find_fraction (GPtrArray *views, const PawlPart *part, double fallback)
 {
-  return view->state == PAWL_STATE_HIGHLIGHT;
+  for (guint i = 0; i < views->len; i++)
+    if (((PawlPartView *) views->pdata[i])->part == part)
+      return ((PawlPartView *) views->pdata[i])->fraction;
+  return fallback;
 }
 
+/* The camera has been aimed at where everything comes to rest; only now does the way there begin. */
 static void
-number_parts (PawlFigureView *self)
+start_sliding (PawlFigureView *self, GPtrArray *before)
 {
-  pawl_scene_clear_items (self->scene);
+  gboolean is_moving = FALSE;
+
+  self->from = g_new (double, self->views->len);
+  self->to = g_new (double, self->views->len);
   for (guint i = 0; i < self->views->len; i++)
     {
       const PawlPartView *view = self->views->pdata[i];
 
-      if (is_numbered (view) || g_strcmp0 (self->picked, view->part->id) == 0)
-        pawl_scene_add_item (self->scene, view->part->item, (const char * const *) view->part->regions);
+      self->to[i] = view->fraction;
+      self->from[i] = find_fraction (before, view->part, view->fraction);
+      is_moving |= self->from[i] != self->to[i];
     }
-}
-
-static void
-set_slides (PawlFigureView *self)
-{
-  for (guint i = 0; i < self->views->len; i++)
+  if (!is_moving)
     {
-      const PawlPartView *view = self->views->pdata[i];
-
-      for (char **region = view->part->regions; *region != NULL; region++)
-        pawl_scene_set_slide (self->scene, *region, view->part->slide, view->part->n_slide);
+      stop_sliding (self);
+      return;
     }
+  place_all (self, 0);
+  self->slide_begin = 0;
+  self->tick_id = gtk_widget_add_tick_callback (GTK_WIDGET (self), slide_cb, NULL, NULL);
 }
 
 void
 pawl_figure_view_apply (PawlFigureView *self, PawlJob *job, const PawlStep *step, gboolean is_animated)
 {
-  gboolean is_first = self->views == NULL;
+  g_autoptr(GPtrArray) before = g_steal_pointer (&self->views);
+  g_autoptr(PawlJob) job_before = self->job; /* holds what @before borrows */
 
   stop_sliding (self);
-  g_clear_pointer (&self->views, g_ptr_array_unref);
   g_clear_pointer (&self->step_regions, g_strfreev);
-  g_set_object (&self->job, job);
-  self->views = pawl_figure_state_new (job, step);
-  self->step_regions = step != NULL ? pawl_figure_state_list_step_regions (job, step) : NULL;
+  self->job = g_object_ref (job);
+  self->views = pawl_job_view_new (job, step);
+  self->step_regions = pawl_job_view_list_in_hand (self->views);
   if (self->scene == NULL)
     return;
-  if (is_first)
-    set_slides (self);
   update_items (self);
-  for (guint i = 0; i < self->views->len; i++)
-    apply_view (self, self->views->pdata[i], is_animated && !is_first && wants_animation (self));
-  number_parts (self);
+  pawl_job_view_apply (self->views, self->scene);
+  number_picked (self);
   if (!self->is_placed)
     aim (self);
   else if (!self->is_steered)
     aim_again (self);
-  if (g_hash_table_size (self->moving) > 0)
-    {
-      /* The camera was aimed at where everything comes to rest; only now does the way there begin. */
-      move_all (self, 0);
-      self->slide_begin = 0;
-      self->tick_id = gtk_widget_add_tick_callback (GTK_WIDGET (self), slide_cb, NULL, NULL);
-    }
+  if (is_animated && before != NULL && wants_animation (self))
+    start_sliding (self, before);
   redraw (self);
 }
 
@@ -421,13 +408,15 @@ void
 pawl_figure_view_pick_part (PawlFigureView *self, const char *part_id)
 {
   const PawlPartView *view = part_id != NULL ? find_view (self, part_id) : NULL;
+  g_autofree char *words = view != NULL ? describe (view) : g_strdup ("");
 
   g_free (self->picked);
   self->picked = view != NULL ? g_strdup (view->part->id) : NULL;
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, view != NULL ? view->words : "", -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
   if (self->scene != NULL && self->views != NULL)
     {
-      number_parts (self);
+      pawl_job_view_apply (self->views, self->scene);
+      number_picked (self);
       redraw (self);
     }
   g_signal_emit (self, signals[PART_PICKED], 0, self->picked != NULL ? self->picked : "");
@@ -622,7 +611,6 @@ pawl_figure_view_finalize (GObject *object)
   PawlFigureView *self = PAWL_FIGURE_VIEW (object);
 
   g_hash_table_unref (self->items);
-  g_hash_table_unref (self->moving);
   g_strfreev (self->step_regions);
   g_free (self->picked);
   G_OBJECT_CLASS (pawl_figure_view_parent_class)->finalize (object);
@@ -669,7 +657,6 @@ pawl_figure_view_init (PawlFigureView *self)
   GtkEventController *keys = gtk_event_controller_key_new ();
 
   self->items = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  self->moving = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   self->message = gtk_label_new ("");
   gtk_label_set_wrap (GTK_LABEL (self->message), TRUE);
   gtk_label_set_justify (GTK_LABEL (self->message), GTK_JUSTIFY_CENTER);

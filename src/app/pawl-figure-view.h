@@ -7,7 +7,7 @@
 #pragma once
 
 #include <gtk/gtk.h>
-#include "app/pawl-figure-state.h"
+#include "view/pawl-job-view.h"
 
 G_BEGIN_DECLS
 
