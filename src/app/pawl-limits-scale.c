@@ -2,9 +2,6 @@
 
 #include <math.h>
 
-/* The limits take the middle half of the bar, so that a reading outside has room on either side. */
-#define BAND 0.5
-
 typedef struct {
   double begin, length; /* limits' unit */
 } Axis;
@@ -24,24 +21,25 @@ include (double *least, double *most, double value)
   *most = fmax (*most, value);
 }
 
-/* Readings far outside stretch the axis rather than leave it. One-sided limits get as much room as the number itself, or 1 at zero. */
+/* Limits on both sides take the middle half of the bar, so that a reading outside has room on either side; a limit on one side stands in the
+ * middle, with as much room as the number itself (so "max 0.05" begins at 0), or 0.01 at zero. Readings far outside stretch the axis rather than
+ * leave it. */
 static Axis
 make_axis (double low, double high, double found, double left)
 {
-  double span = !isnan (low) && !isnan (high) ? high - low : fabs (!isnan (low) ? low : high);
+  gboolean is_one_sided = isnan (low) || isnan (high);
+  double span = is_one_sided ? fabs (isnan (high) ? low : high) : high - low;
   double least = INFINITY, most = -INFINITY, room;
 
   if (!(span > 0))
-    span = fmax (fabs (low), 1) * 0.01;
+    span = 0.01;
   include (&least, &most, low);
   include (&least, &most, high);
-  room = span * (1 / BAND - 1) / 2;
+  room = is_one_sided ? span : span / 2;
   least -= room;
   most += room;
-  include (&least, &most, isnan (found) ? NAN : found - room / 4);
-  include (&least, &most, isnan (found) ? NAN : found + room / 4);
-  include (&least, &most, isnan (left) ? NAN : left - room / 4);
-  include (&least, &most, isnan (left) ? NAN : left + room / 4);
+  include (&least, &most, found);
+  include (&least, &most, left);
   return (Axis) { least, most - least };
 }
 

@@ -20,7 +20,7 @@ make_row (const PawlReadingLine *state)
 {
   GtkWidget *line = pawl_list_line_new ();
   g_autofree char *found = g_strdup_printf (_("As found  %s"), state->found);
-  g_autofree char *left = g_strdup_printf (_("As left  %s"), state->left);
+  g_autofree char *left = *state->left != '\0' ? g_strdup_printf (_("As left  %s"), state->left) : g_strdup ("");
   g_autofree char *words = g_strdup_printf ("%s. %s. %s. %s", state->limits, found, left, state->verdict);
   GtkWidget *row;
 

@@ -39,10 +39,17 @@ new_line (PawlJob *job, const PawlResult *result)
   line->conditions = pawl_phrase_describe_conditions (pawl_job_get_procedure (job), ask);
   line->limits = pawl_phrase_describe_limits (ask);
   line->found = result->found != NULL ? pawl_phrase_describe_value (result->found, '.') : g_strdup (_("not taken"));
-  line->left = result->left != NULL ? pawl_phrase_describe_value (result->left, '.') : g_strdup (_("not measured"));
-  line->verdict = result->left != NULL ? pawl_phrase_describe_verdict (ask, result->left) : g_strdup ("");
+  if (ask->reading->is_as_found) /* there will be no as-left: what was found is what is judged */
+    {
+      line->left = g_strdup ("");
+      line->verdict = result->found != NULL ? pawl_phrase_describe_verdict (ask, result->found) : g_strdup ("");
+    }
+  else
+    {
+      line->left = result->left != NULL ? pawl_phrase_describe_value (result->left, '.') : g_strdup (_("not measured"));
+      line->verdict = result->left != NULL ? pawl_phrase_describe_verdict (ask, result->left) : g_strdup ("");
+    }
   line->attempts = result->n_attempts > 1 ? g_strdup_printf (_("%u attempts"), result->n_attempts) : g_strdup ("");
-  line->is_in = result->left != NULL && result->left->verdict.kind == PAWL_VERDICT_IN;
   line->has_bar = pawl_limits_scale_make (ask->reading->limits, result->found != NULL ? result->found->quantity : NULL,
                                           result->left != NULL ? result->left->quantity : NULL, find_uncertainty (job, ask), &line->scale);
   return line;

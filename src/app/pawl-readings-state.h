@@ -13,10 +13,9 @@ typedef struct {
   char    *conditions;
   char    *limits;     /* as printed in the source, and the source */
   char    *found;      /* "33.9 mm · 1.335 in"; "not taken" */
-  char    *left;       /* the same; "not measured" */
+  char    *left;       /* the same; "not measured"; "" when it is only taken as found */
   char    *verdict;    /* in words; "" when there is none */
   char    *attempts;   /* "3 attempts"; "" when none or one */
-  gboolean is_in;      /* measured, and in */
   gboolean has_bar;
   PawlLimitsScale scale;
 } PawlReadingLine;
