@@ -2,7 +2,7 @@
  * Limits in the styles that books print.
  *
  *   limits   = ["new"] spec [(";" | ",") "wear" ("max" | "min" | "limit") term]
- *   spec     = term (".." | "to") term | term "±" term | term deviation ["/"] deviation | ("max" | "min") term
+ *   spec     = term (".." | "to") term | term "±" term | term deviation ["/"] deviation | ("max" | "min") term | term ("max" | "min")
  *   term     = number [unit]
  *   deviation = ("+" | "-") term | "0"
  *
@@ -48,12 +48,13 @@ scan_term (Parse *self, guint index, GError **error)
 
 /* ---- the four styles ---- */
 
+/* The term may stand before its word or after it. */
 static gboolean
-scan_one_sided (Parse *self, PawlLimitsKind kind, GError **error)
+set_one_sided (Parse *self, PawlLimitsKind kind)
 {
   self->kind = kind;
   self->n_terms = 1;
-  return scan_term (self, FIRST, error);
+  return TRUE;
 }
 
 static gboolean
@@ -107,7 +108,7 @@ scan_deviations (Parse *self, GError **error)
 static gboolean
 refuse_style (Parse *self, GError **error)
 {
-  if (*self->scan.at != '\0' && !g_ascii_ispunct (*self->scan.at))
+  if (*self->scan.at != '\0' && *self->scan.at != ';')
     return pawl_scan_refuse_rest (&self->scan, error);
   return pawl_scan_fault (&self->scan, error, PAWL_READING_ERROR_BAD_LIMITS,
                           "one number sets no limits; write for example 25..31 thou, 1 5/16 in ± 1/64, 10 +0.1/-0.2 mm, max 0.05 mm or min 12 mm");
@@ -121,7 +122,7 @@ scan_bound (Parse *self, const char *brief, const char *full)
     return TRUE;
   if (!pawl_scan_word (&self->scan, brief))
     return FALSE;
-  if (*self->scan.at == '.' && self->scan.at[1] == ' ')
+  if (*self->scan.at == '.' && (self->scan.at[1] == ' ' || self->scan.at[1] == '\0' || self->scan.at[1] == ';'))
     self->scan.at++;
   return TRUE;
 }
@@ -132,17 +133,21 @@ scan_spec (Parse *self, GError **error)
   gboolean is_range;
 
   if (scan_bound (self, "max", "maximum"))
-    return scan_one_sided (self, PAWL_LIMITS_MAX, error);
+    return set_one_sided (self, PAWL_LIMITS_MAX) && scan_term (self, FIRST, error);
   if (scan_bound (self, "min", "minimum"))
-    return scan_one_sided (self, PAWL_LIMITS_MIN, error);
+    return set_one_sided (self, PAWL_LIMITS_MIN) && scan_term (self, FIRST, error);
   if (!scan_term (self, FIRST, error) || !pawl_scan_range (&self->scan, &is_range, error))
     return FALSE;
   if (is_range || pawl_scan_word (&self->scan, "to"))
     return scan_range (self, error);
   if (pawl_scan_signs (&self->scan, "+/-") || pawl_scan_signs (&self->scan, "+-"))
     return scan_plus_minus (self, error);
+  if (scan_bound (self, "max", "maximum"))
+    return set_one_sided (self, PAWL_LIMITS_MAX);
+  if (scan_bound (self, "min", "minimum"))
+    return set_one_sided (self, PAWL_LIMITS_MIN);
   pawl_scan_spaces (&self->scan);
-  if (*self->scan.at == '+' || (*self->scan.at == '-' && self->scan.at[-1] == ' '))
+  if (*self->scan.at == '+' || (*self->scan.at == '-' && self->scan.at[-1] == ' ' && self->scan.at[1] != ' '))
     return scan_deviations (self, error);
   return refuse_style (self, error);
 }

@@ -28,8 +28,6 @@ gboolean pawl_scan_is_at_end  (PawlScan *self);
 gboolean pawl_scan_is_at_number (const PawlScan *self);
 /* @is_fraction: (optional) (out): written with a slash */
 gboolean pawl_scan_number     (PawlScan *self, mpq_t value, gboolean *is_fraction, GError **error);
-/* (transfer full): some of what stands at @self->at, to quote in a message */
-char    *pawl_scan_dup_rest   (const PawlScan *self);
 gboolean pawl_scan_fault      (const PawlScan *self, GError **error, PawlReadingError code, const char *format, ...) G_GNUC_PRINTF (4, 5);
 
 /* Plain digits "12.345", no sign: for the tables of this folder. */

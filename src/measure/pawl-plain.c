@@ -3,6 +3,9 @@
 
 #include "measure/pawl-plain-private.h"
 
+/* A message quotes no more than so many characters. */
+#define QUOTED_MAX 20
+
 G_DEFINE_QUARK (pawl-reading-error, pawl_reading_error)
 
 typedef struct {
@@ -21,6 +24,7 @@ static const Fold folds[] = {
   { 0x0394, "delta " }, { 0x2206, "delta " },
   { 0x00b7, "*" }, { 0x22c5, "*" }, { 0x2219, "*" }, { 0x2022, "*" },                                   /* dots that join units */
   { 0x00b1, "+/-" },
+  { 0x2264, "max " }, { 0x2265, "min " },                                                               /* at most, at least */
   { 0x2026, ".." },                                                                                     /* ellipsis */
   { 0x2044, "/" }, { 0x2215, "/" },
   { 0x00b2, "^2" }, { 0x00b3, "^3" },
@@ -79,15 +83,16 @@ check_typed (const char *typed, GError **error)
  * @error: PAWL_READING_ERROR_TOO_LONG; _NOT_A_NUMBER when it is not UTF-8 or holds a control character
  *
  * Folds signs that mean one thing into one: spaces, dashes, primes, dots, vulgar fractions (with a space before, so
- * that 1½ reads as 1 1/2), degree to "deg", µ to "u", Ω to "ohm", Δ to "delta", ± to "+/-", … to "..".
+ * that 1½ reads as 1 1/2), degree to "deg", µ to "u", Ω to "ohm", Δ to "delta", ± to "+/-", … to "..", ≤ to "max", ≥ to "min".
  * Letters, digits and signs that are not in the list stay, and are refused where they make no sense.
- * @self is to be cleared in either case.
+ * @typed is borrowed as long as @self is used. @self is to be cleared in either case.
  */
 gboolean
 pawl_plain_init (PawlPlain *self, const char *typed, GError **error)
 {
   guint place = 1;
 
+  self->typed = typed;
   self->text = g_string_new (NULL);
   self->places = g_array_new (FALSE, FALSE, sizeof (guint));
   if (!check_typed (typed, error))
@@ -118,6 +123,17 @@ pawl_plain_clear (PawlPlain *self)
   if (self->text != NULL)
     g_string_free (g_steal_pointer (&self->text), TRUE);
   g_clear_pointer (&self->places, g_array_unref);
+}
+
+char *
+pawl_plain_dup_word (const PawlPlain *self, const char *at)
+{
+  const char *start = g_utf8_offset_to_pointer (self->typed, (glong) g_array_index (self->places, guint, at - self->text->str) - 1);
+  const char *end = start;
+
+  for (guint n = 0; n < QUOTED_MAX && *end != '\0' && (end == start || !g_unichar_isspace (g_utf8_get_char (end))); n++)
+    end = g_utf8_next_char (end);
+  return g_strndup (start, (gsize) (end - start));
 }
 
 gboolean

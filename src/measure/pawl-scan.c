@@ -80,18 +80,6 @@ pawl_scan_word (PawlScan *self, const char *word)
   return TRUE;
 }
 
-char *
-pawl_scan_dup_rest (const PawlScan *self)
-{
-  gsize length = 0;
-
-  while (self->at[length] != '\0' && self->at[length] != ' ' && length < 20)
-    length++;
-  while (length > 0 && ((guchar) self->at[length] & 0xc0) == 0x80)
-    length--;
-  return g_strndup (self->at, MAX (length, 1));
-}
-
 gboolean
 pawl_scan_fault (const PawlScan *self, GError **error, PawlReadingError code, const char *format, ...)
 {

@@ -1,4 +1,6 @@
 /* Terms: one number with its unit, units in a row, or a drill; and what a bare number means. */
+#include <string.h>
+
 #include "measure/pawl-drill-private.h"
 #include "measure/pawl-quantity-private.h"
 
@@ -24,10 +26,10 @@ pawl_scan_refuse_rest (PawlScan *self, GError **error)
   g_autofree char *rest = NULL;
 
   pawl_scan_spaces (self);
-  if (*self->at == '-' && g_ascii_isdigit (self->at[1]))
+  if (*self->at == '-' && g_ascii_isdigit (self->at[1 + strspn (self->at + 1, " ")]))
     return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER,
                             "a dash after the number; write a mixed number as 1-5/16, a range as 12..15");
-  rest = pawl_scan_dup_rest (self);
+  rest = pawl_plain_dup_word (&self->plain, self->at);
   return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER,
                           "“%s” is not expected here; a reading is a number and a unit, as in 1 5/16 in or 33.34 mm", rest);
 }
@@ -158,7 +160,7 @@ pawl_scan_term (PawlScan *self, const PawlUnit *expected, PawlTerm *term, GError
                             pawl_unit_get_example (expected));
   if (!pawl_scan_is_at_number (self))
     {
-      g_autofree char *rest = pawl_scan_dup_rest (self);
+      g_autofree char *rest = pawl_plain_dup_word (&self->plain, self->at);
 
       return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "“%s” is no number; write for example %s", rest,
                               pawl_unit_get_example (expected));

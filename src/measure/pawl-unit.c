@@ -5,7 +5,7 @@
 
 /* What may stand after a bare number and is no unit. */
 static const char * const words_after_number[] = {
-  "goes", "does", "doesn", "doesnt", "not", "no", "will", "won", "to",
+  "goes", "does", "doesn", "doesnt", "not", "no", "will", "won", "to", "max", "maximum", "minimum",
 };
 
 typedef struct {
@@ -201,7 +201,7 @@ pawl_scan_unit (PawlScan *self, const PawlUnit *expected, const PawlUnit **unit,
 
       if (!(g_ascii_isalpha (*ahead.at) || (guchar) *ahead.at >= 0x80) || is_word_after_number (&ahead))
         return TRUE;
-      rest = pawl_scan_dup_rest (&ahead);
+      rest = pawl_plain_dup_word (&ahead.plain, ahead.at);
       return pawl_scan_fault (&ahead, error, PAWL_READING_ERROR_UNKNOWN_UNIT, "“%s” is no unit known here; write for example %s",
                               rest, pawl_unit_get_example (expected));
     }

@@ -289,6 +289,8 @@ static const Bad bad[] = {
   { "12-15 thou", PAWL_READING_ERROR_NOT_A_NUMBER, 3, NULL, '.', FALSE },
   { "12–15 thou", PAWL_READING_ERROR_NOT_A_NUMBER, 3, NULL, '.', FALSE },
   { "--5 mm", PAWL_READING_ERROR_NOT_A_NUMBER, 1, NULL, '.', FALSE },
+  { "1 - 5/16 in", PAWL_READING_ERROR_NOT_A_NUMBER, 3, NULL, '.', FALSE },
+  { "≤ 5 mm", PAWL_READING_ERROR_NOT_A_NUMBER, 1, NULL, '.', FALSE },
   { "5 ± 1 mm", PAWL_READING_ERROR_NOT_A_NUMBER, 3, NULL, '.', FALSE },
   /* units in a row */
   { "1 h 90 min", PAWL_READING_ERROR_NOT_A_NUMBER, 5, NULL, '.', FALSE },
@@ -318,6 +320,26 @@ test_bad (void)
       quantity = pawl_quantity_parse (bad[i].text, &typing, &error);
       g_assert_true ((quantity == NULL) == (error != NULL));
       testing_assert_error (error, bad[i].code, bad[i].place, bad[i].text);
+    }
+}
+
+/* What a refusal quotes is what was typed, and not what it was folded to. */
+static void
+test_quoted (void)
+{
+  static const char * const rows[][2] = {
+    { "5 ±1 mm", "“±1”" }, { "5²", "“²”" }, { "≈ 12 mm", "“≈”" }, { "12 µfurlongs per day", "“µfurlongs”" },
+    { "12 abcdefghijklmnopqrstuvwxyz", "“abcdefghijklmnopqrst”" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autoptr(GError) error = NULL;
+
+      g_assert_null (pawl_quantity_parse (rows[i][0], NULL, &error));
+      if (strstr (error->message, rows[i][1]) == NULL)
+        g_test_message ("%s", error->message);
+      g_assert_nonnull (strstr (error->message, rows[i][1]));
     }
 }
 
@@ -422,6 +444,7 @@ main (int argc, char **argv)
   g_test_add_func ("/readings/good", test_good);
   g_test_add_func ("/readings/vulgar", test_vulgar);
   g_test_add_func ("/readings/bad", test_bad);
+  g_test_add_func ("/readings/quoted", test_quoted);
   g_test_add_func ("/readings/examples", test_examples);
   g_test_add_func ("/readings/brackets", test_brackets);
   g_test_add_func ("/readings/bad-brackets", test_bad_brackets);
