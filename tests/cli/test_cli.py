@@ -223,6 +223,47 @@ def test_reading(bench):
     expect(bench.run("reading", "rubbish", "--limits", "33.3375 mm ± 0"), COULD_NOT, None, r"\S")
 
 
+# TEXT, limits, options; exit code, a line of stdout, a line of stderr. The values follow from the text.
+READINGS = [
+    ("33.5 mm", "33.0..33.5 mm", [], FINE, r"^Verdict  in$", None),
+    ("33.7 mm", "33.0..33.5 mm", [], FINDINGS, r"^Verdict  out: 0\.2 mm above the limit 33\.5 mm$", None),
+    (".032", "25..31 thou", ["--unit", "in"], FINDINGS, r"^Exactly  0\.032 in · 0\.8128 mm$", None),
+    ("33,7", "33,0..33,5 mm", ["--decimal-mark", ","], FINDINGS, r"^Verdict  out: 0,2 mm", None),
+    ("33 thou", "25..31 thou; wear max 35 thou", [], FINE, r"^Verdict  in, but worn", None),
+    ("33.49 mm", "33.0..33.5 mm", ["--instrument", "caliper; error ±0.03 mm; step 0.01 mm", "--policy", "guard-band"], FINDINGS,
+     r"^Verdict  too close to call", None),
+    ("33.49 mm", "33.0..33.5 mm", ["--instrument", "caliper; error 0.03 mm", "--policy", "simple"], FINE, r"^Verdict  in$", None),
+    ("0.05 mm", "max 0.05 mm", ["--instrument", "caliper; error ±0.03 mm"], FINE, r"^Verdict  in$", r"caliper is coarse"),
+    (".010 goes, .012 does not", "11..13 thou", ["--unit", "in"], FINDINGS, r"^Verdict  too close to call", None),
+    ("1 5/16", "33.3375 mm ± 0", [], COULD_NOT, None, r"at character 1: .*1 5/16 in"),
+    ("1", "1 in ± 0.5 mm", [], COULD_NOT, None, r"at character 1: .*inch or metric"),
+    ("33,7 mm", "33.0..33.5 mm", [], COULD_NOT, None, r"at character 3: a comma"),
+    ("12 psi", "max 5 mm", [], COULD_NOT, None, r"a pressure.*a length"),
+    ("12 mm", "31..25 thou", [], COULD_NOT, None, r"at character 5: the limits are reversed"),
+    ("12 mm", "max 5 mm", ["--policy", "strict"], COULD_NOT, None, r"simple or guard-band"),
+    ("12 mm", "max 5 mm", ["--decimal-mark", ";"], COULD_NOT, None, r"a point or a comma"),
+    ("12 mm", "max 5 mm", ["--unit", "furlong"], COULD_NOT, None, r"furlong"),
+    ("12 mm", "max 5 mm", ["--instrument", "rule; error some"], COULD_NOT, None, r"error of the instrument, “some”"),
+    ("12 mm", "max 5 mm", ["--instrument", "rule; colour red"], COULD_NOT, None, r"colour red"),
+    ("12 mm", "max 5 mm", ["--instrument", "scale; error 1 N", "--policy", "guard-band"], COULD_NOT, None, r"scale is not a length"),
+]
+
+
+def test_reading_table(bench):
+    for text, limits, options, code, out, err in READINGS:
+        expect(bench.run("reading", text, "--limits", limits, *options), code, out, err)
+    expect(bench.run("reading", "--limits", "max 5 mm", "--", "-0.002 in"), FINE, r"^Exactly  -0\.002 in")
+    expect(bench.run("reading", "--limits", "max 5 mm", "1", "mm"), COULD_NOT, None, r"quotation marks")
+
+
+def test_reading_json(bench):
+    result = bench.run("reading", "32", "--limits", "25..31 thou", "--json")
+    found = json.loads(result.out)
+    assert result.code == FINDINGS, result
+    assert (found["typed"], found["exact"], found["beside"]) == ("32", "32 thou", "0.8128 mm"), found
+    assert (found["verdict"], found["side"], found["excess"], found["worn"]) == ("out", "above", 1.0, False), found
+
+
 # ---- work and what follows ----
 
 def test_work(bench):
