@@ -479,6 +479,10 @@ append_bytes (void *closure, const unsigned char *data, unsigned int length)
   return CAIRO_STATUS_SUCCESS;
 }
 
+/* The head of a PNG that claims 60,000 by 60,000 pixels, and the beginning of its data. */
+static const char huge_png[] =
+  "\x89PNG\r\n\x1a\n\0\0\0\x0dIHDR\0\0\xea\x60\0\0\xea\x60\x08\x02\0\0\0\x0f\xb0\xe2\x15\0\0\0\x0aIDAT";
+
 static GBytes *
 load_kept (const char *digest, gpointer data)
 {
@@ -490,6 +494,8 @@ load_kept (const char *digest, gpointer data)
     return (g_byte_array_unref (bytes), NULL);
   if (g_str_equal (digest, "nonsense"))
     return (g_byte_array_unref (bytes), g_bytes_new_static ("not a picture at all", 20));
+  if (g_str_equal (digest, "huge"))
+    return (g_byte_array_unref (bytes), g_bytes_new_static (huge_png, sizeof huge_png - 1));
   surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, 60, 40);
   cairo_surface_write_to_png_stream (surface, append_bytes, bytes);
   cairo_surface_destroy (surface);
@@ -507,12 +513,15 @@ test_photos (void)
   add (bench, PAWL_ENTRY_PHOTO, "look", "digest", "good", "media-type", "image/png", "caption", "The flange", NULL);
   add (bench, PAWL_ENTRY_PHOTO, "look", "digest", "gone", "media-type", "image/png", "caption", "Lost one", NULL);
   add (bench, PAWL_ENTRY_PHOTO, "look", "digest", "nonsense", "media-type", "image/png", "caption", "Odd one", NULL);
+  add (bench, PAWL_ENTRY_PHOTO, "look", "digest", "huge", "media-type", "image/png", "caption", "Vast one", NULL);
   print = print_new (bench, PAWL_PAPER_A4, load_kept, &n_asked);
-  g_assert_cmpuint (n_asked, ==, 3);
+  g_assert_cmpuint (n_asked, ==, 4);
   assert_says (print, "The flange");
   assert_says (print, "Lost one");
   assert_says (print, "Odd one");
+  assert_says (print, "Vast one");
   assert_says (print, "its bytes are not in the record");
+  assert_says (print, "the picture has over 120 million pixels");
   for (int i = 0; i < poppler_document_get_n_pages (print->document); i++)
     {
       g_autoptr (PopplerPage) page = poppler_document_get_page (print->document, i);
