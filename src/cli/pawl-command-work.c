@@ -2,6 +2,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <glib/gstdio.h>
+
 #include "cli/pawl-cli.h"
 #include "job/pawl-bench-sheet.h"
 #include "job/pawl-results.h"
@@ -72,6 +74,9 @@ take_up (const Options *options, PawlRecord *record, GError **error)
 
 /* ---- one row ---- */
 
+/* No camera makes a larger file. */
+#define MAX_PHOTO_BYTES (64 * 1024 * 1024)
+
 /* A picture lies beside the sheet, or in a folder there; a sheet from elsewhere reaches no further. */
 static char *
 find_photo (const Options *options, const char *file, GError **error)
@@ -85,11 +90,22 @@ find_photo (const Options *options, const char *file, GError **error)
   return NULL;
 }
 
+static gboolean
+check_photo_size (const char *path, const char *file, GError **error)
+{
+  GStatBuf status;
+
+  if (g_stat (path, &status) != 0 || (S_ISREG (status.st_mode) && status.st_size <= MAX_PHOTO_BYTES))
+    return TRUE; /* what is not there is said when it is opened */
+  g_set_error (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_BAD_ANSWER, "“%s” is no picture file of at most %d MiB", file, MAX_PHOTO_BYTES / 1024 / 1024);
+  return FALSE;
+}
+
 /* A photo's bytes go into the record, and its digest into the entry in place of the file's name. */
 static gboolean
 keep_photo (const Options *options, PawlRecord *record, PawlEntry *entry, GError **error)
 {
-  const char *file = pawl_entry_get (entry, "file");
+  g_autofree char *file = g_strdup (pawl_entry_get (entry, "file"));
   g_autofree char *path = file ? find_photo (options, file, error) : NULL;
   g_autofree char *contents = NULL, *digest = NULL, *type = NULL, *media_type = NULL;
   g_autoptr (GBytes) bytes = NULL;
@@ -97,7 +113,7 @@ keep_photo (const Options *options, PawlRecord *record, PawlEntry *entry, GError
 
   if (!file)
     return TRUE; /* the job will say that a photo needs its picture */
-  if (!path || !g_file_get_contents (path, &contents, &length, error))
+  if (!path || !check_photo_size (path, file, error) || !g_file_get_contents (path, &contents, &length, error))
     return FALSE;
   type = g_content_type_guess (NULL, (const guchar *) contents, length, NULL);
   media_type = g_content_type_get_mime_type (type);

@@ -301,7 +301,9 @@ def test_work_refuses_nonsense(bench):
             (2, ",look,depth,4,,Jenna Tregear,,,,,", "depth"),
             (3, "2026-11-25T09:01,look,condition,Oil,,Jenna Tregear,,,,,\nyesterday,look,done,,,Jenna Tregear,,,,,", "yesterday"),
             (2, ",look,photo,../secret.png,,Jenna Tregear,,,,,", "beside"),
-            (2, ",look,photo,gone.png,,Jenna Tregear,,,,,", "gone.png")):
+            (2, ",look,photo,gone.png,,Jenna Tregear,,,,,", "gone.png"),
+            (2, ",look,photo,data,,Jenna Tregear,,,,,", "no picture file")):
+        os.makedirs(bench.path("data"), exist_ok=True)
         result = bench.work(row + "\n")
         expect(result, FINDINGS, None, [rf"sheet\.csv:{number}: ", re.escape(words)])
 
