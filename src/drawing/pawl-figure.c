@@ -10,8 +10,10 @@
 
 /* Root-level pieces that a scene is willing to handle one by one. */
 #define MAX_CHUNKS 2000
-/* Side of the image by which ink boxes are trimmed and silhouettes are traced. */
+/* Longer side of the image on which a silhouette is traced. */
 #define TRACE_PIXELS 480.0
+/* Longer side that the whole sheet would have where ink boxes are trimmed: small parts need small images only, and every part is measured. */
+#define TRIM_PIXELS 2400.0
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (xmlDoc, xmlFreeDoc)
 G_DEFINE_QUARK (pawl-figure-error-quark, pawl_figure_error)
@@ -419,11 +421,18 @@ draw_element (PawlFigure *self, const char *id, cairo_t *cr)
   g_autofree char *fragment = g_strconcat ("#", id, NULL);
   RsvgRectangle sheet = { 0, 0, self->view_box.width, self->view_box.height };
   g_autoptr(GError) error = NULL;
+  g_autofree char *finding = NULL;
 
   cairo_save (cr);
   cairo_translate (cr, self->view_box.x, self->view_box.y);
   if (!rsvg_handle_render_layer (self->handle, cr, fragment, &sheet, &error))
-    g_ptr_array_add (self->findings, g_strdup_printf ("%s: \"%s\" can't be drawn: %s", self->name, id, error->message));
+    {
+      const PawlRegion *region = g_hash_table_lookup (self->by_id, id);
+
+      finding = g_strdup_printf ("%s:%d: \"%s\" can't be drawn: %s", self->name, region ? region->line : 1, id, error->message);
+      if (!g_ptr_array_find_with_equal_func (self->findings, finding, g_str_equal, NULL))
+        g_ptr_array_add (self->findings, g_steal_pointer (&finding));
+    }
   cairo_restore (cr);
 }
 
@@ -464,7 +473,7 @@ measure_ink (PawlFigure *self, cairo_surface_t *recording)
   box = pawl_box_intersect (box, self->view_box);
   if (pawl_box_is_empty (box))
     return box;
-  scale = TRACE_PIXELS / MAX (box.width, box.height);
+  scale = MIN (TRACE_PIXELS / MAX (box.width, box.height), TRIM_PIXELS / MAX (self->view_box.width, self->view_box.height));
   image = render_box (recording, box, scale);
   width = x0 = cairo_image_surface_get_width (image);
   height = y0 = cairo_image_surface_get_height (image);

@@ -252,6 +252,47 @@ test_prepare (void)
   g_assert_cmpuint (n, ==, 4); /* plate, corner, ring, pin; the axes are not shown */
 }
 
+/* The project's own figure: every part has ink, every number finds a free place, and its dot lies on its part. */
+static void
+test_demo (void)
+{
+  g_autofree char *path = g_build_filename (g_getenv ("PAWL_SOURCE_ROOT"), "data", "svg", "sd3-carburetor.svg", NULL);
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlFigure) figure = pawl_figure_load (path, &error);
+  g_autoptr(PawlScene) scene = NULL;
+  PawlCallouts *callouts;
+  guint n = 0;
+
+  g_assert_no_error (error);
+  g_assert_cmpuint (pawl_figure_get_findings (figure)->len, ==, 0);
+  scene = pawl_scene_new (figure);
+  for (guint i = 0; i < pawl_figure_get_regions (figure)->len; i++)
+    {
+      const PawlRegion *region = g_ptr_array_index (pawl_figure_get_regions (figure), i);
+      g_autofree char *number = g_strdup_printf ("%u", n + 1);
+      const char *ids[] = { region->id, NULL };
+
+      if (region->depth != 1 || g_str_equal (region->id, "axes"))
+        continue;
+      g_assert_cmpfloat (pawl_figure_get_extents (figure, region->id).width, >, 0);
+      pawl_scene_add_item (scene, number, ids);
+      n++;
+    }
+  g_assert_cmpuint (n, >=, 30);
+  pawl_scene_show_all (scene);
+  callouts = pawl_scene_get_callouts (scene, 1280, 800);
+  g_assert_cmpuint (callouts->items->len, ==, n);
+  g_assert_cmpuint (callouts->n_crossings, ==, 0);
+  for (guint i = 0; i < n; i++)
+    {
+      const PawlCallout *callout = g_ptr_array_index (callouts->items, i);
+
+      if (!callout->is_hidden)
+        g_assert_cmpstr (pawl_scene_pick (scene, callout->anchor.x, callout->anchor.y, 2, 1280, 800), ==, callout->region);
+      g_assert_null (pawl_scene_pick (scene, callout->place.x, callout->place.y, 0, 1280, 800));
+    }
+}
+
 static void
 test_files (void)
 {
@@ -309,6 +350,7 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing/scene/callouts", test_callouts);
   g_test_add_func ("/drawing/scene/hidden-behind", test_hidden_behind);
   g_test_add_func ("/drawing/scene/prepare", test_prepare);
+  g_test_add_func ("/drawing/scene/demo", test_demo);
   g_test_add_func ("/drawing/scene/files", test_files);
   g_test_add_func ("/drawing/scene/bad-files", test_bad_files);
   return g_test_run ();
