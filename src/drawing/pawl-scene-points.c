@@ -255,6 +255,27 @@ choose_region (PawlScene *self, const Item *item, const Deepest *deepest, guint 
   return is_there;
 }
 
+/* The map is coarser than the drawing: where the part is so thin that the middle of a map pixel misses it, the nearest point that is truly on it. */
+static PawlPoint
+refine_anchor (PawlScene *self, guint n, const cairo_matrix_t *matrix, PawlPoint anchor, double cell)
+{
+  const char *id = pawl_figure_get_chunk (self->figure, n)->id;
+
+  for (double radius = 0; radius <= 2 * cell; radius += cell / 4)
+    {
+      guint n_points = radius > 0 ? 16 : 1;
+
+      for (guint i = 0; i < n_points; i++)
+        {
+          PawlPoint at = { anchor.x + radius * cos (2 * G_PI * i / n_points), anchor.y + radius * sin (2 * G_PI * i / n_points) };
+
+          if (g_strcmp0 (pick_exactly (self, matrix, at.x, at.y), id) == 0)
+            return at;
+        }
+    }
+  return anchor;
+}
+
 static void
 add_callout (PawlScene *self, const Item *item, const Map *map, const Deepest *deepest, const cairo_matrix_t *matrix, PawlBox frame, PangoLayout *layout)
 {
@@ -276,7 +297,7 @@ add_callout (PawlScene *self, const Item *item, const Map *map, const Deepest *d
         return;
     }
   else
-    anchor = (PawlPoint) { (deepest[n].x + 0.5) / map->scale, (deepest[n].y + 0.5) / map->scale };
+    anchor = refine_anchor (self, n, matrix, (PawlPoint) { (deepest[n].x + 0.5) / map->scale, (deepest[n].y + 0.5) / map->scale }, 1 / map->scale);
   measure_number (layout, item->number, is_strong, self->number_size, &width, &height);
   callout = pawl_callouts_add (self->callouts, item->number, pawl_figure_get_chunk (self->figure, n)->id, anchor, width, height);
   callout->is_hidden = is_hidden;

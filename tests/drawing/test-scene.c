@@ -288,7 +288,7 @@ test_demo (void)
       const PawlCallout *callout = g_ptr_array_index (callouts->items, i);
 
       if (!callout->is_hidden)
-        g_assert_cmpstr (pawl_scene_pick (scene, callout->anchor.x, callout->anchor.y, 2, 1280, 800), ==, callout->region);
+        g_assert_cmpstr (pawl_scene_pick (scene, callout->anchor.x, callout->anchor.y, 0, 1280, 800), ==, callout->region);
       g_assert_null (pawl_scene_pick (scene, callout->place.x, callout->place.y, 0, 1280, 800));
     }
 }
