@@ -46,9 +46,10 @@ static void
 build_cautions (PawlStepPanel *self, GPtrArray *cautions)
 {
   remove_children (self->cautions);
+  /* Shown before it is filled: a box that is filled while it is hidden gets no room from GTK 4.8, and the next text is drawn over it. */
+  gtk_widget_set_visible (self->cautions, cautions->len > 0);
   for (guint i = 0; i < cautions->len; i++)
     gtk_box_append (GTK_BOX (self->cautions), pawl_caution_panel_new (cautions->pdata[i]));
-  gtk_widget_set_visible (self->cautions, cautions->len > 0);
 }
 
 static void
