@@ -228,6 +228,13 @@ class Desk:
     def wait_gone(self, role, name):
         self.until(f'end of {role} named "{name}"', lambda: self.find(role, name) is None)
 
+    def find_overlaps(self):
+        """Pairs of texts in view that are drawn over each other."""
+        shown = [(node, self.bus.place(node)) for node in self.find_all("label") if node.name and self.reach(node) is not None]
+        return [(str(a), str(b)) for i, (a, one) in enumerate(shown) for b, other in shown[i + 1:]
+                if min(one[0] + one[2], other[0] + other[2]) - max(one[0], other[0]) > 2
+                and min(one[1] + one[3], other[1] + other[3]) - max(one[1], other[1]) > 2]
+
     def reach(self, node):
         """A point of the screen where a click really meets the node; None when it is hidden, covered or scrolled away."""
         frame = self.bus.place(node.window)
@@ -240,7 +247,7 @@ class Desk:
         left, top = self.screen.frame_border(windows[-1], frame[2], frame[3])
         return windows[-1].x + left + point[0] - frame[0], windows[-1].y + top + point[1] - frame[1]
 
-    def _meet(self, node, may_be_hollow=True):
+    def _meet(self, node):
         """A point of the node, in its window, where the program says that the node is what is shown."""
         place = self.bus.place(node)
         if not place or place[2] <= 0 or place[3] <= 0:
@@ -251,10 +258,17 @@ class Desk:
         for point, hit in zip(points, hits):
             if hit in inside:
                 return point
-        # GTK 4.8 finds nothing at all inside an entry or a switch; then what stands beside it tells whether that page is shown.
-        if may_be_hollow and hits[0] is None and any(self._meet(other, False) for other in node.parent.walk() if other not in (node, node.parent)):
+        # GTK 4.8 finds nothing at all inside an entry or a switch; then the nearest label or button tells whether that page is shown.
+        if hits[0] is None and node.role in ("text box", "checkbox") and self._has_neighbour_in_view(node):
             return points[0]
         return None
+
+    def _has_neighbour_in_view(self, node):
+        for ancestor in node.ancestors():
+            neighbours = [one for one in ancestor.walk() if one.role in ("label", "button") and node not in one.ancestors()]
+            if neighbours:
+                return any(self._meet(one) for one in neighbours)
+        return False
 
     def picture(self, name):
         self.screen.save_picture(os.path.join(self.out_dir, name))
@@ -290,7 +304,7 @@ class Desk:
 
     def _scroll_to(self, role, name):
         for node in self.find_all(role, name):
-            pane = next((one for one in node.ancestors() if one.role == "scroll pane"), None)
+            pane = next((one for one in node.ancestors() if any(child.role == "scroll bar" for child in one.children)), None)
             where = pane and self.reach(pane)
             for _ in range(60 if where else 0):
                 if self.reach(node) is not None:
