@@ -5,6 +5,10 @@
 
 G_BEGIN_DECLS
 
+/* Widths of lines in sheet units, 2:1 as ISO 128-2 has them (the ratio from memory). */
+#define PAWL_SOLID_WIDE 0.6
+#define PAWL_SOLID_NARROW 0.3
+
 /* What is looked at, and what may stand before it. */
 typedef struct {
   const PawlSolidNode *node;

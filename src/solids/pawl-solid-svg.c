@@ -7,9 +7,9 @@
   "    .light { fill: #eff1f3; fill-rule: evenodd }\n" \
   "    .middle { fill: #dde1e6; fill-rule: evenodd }\n" \
   "    .dark { fill: #c6ccd4; fill-rule: evenodd }\n" \
-  "    .wide { fill: none; stroke: #16191d; stroke-width: 0.6; stroke-linecap: round; stroke-linejoin: round }\n" \
-  "    .narrow { fill: none; stroke: #16191d; stroke-width: 0.3; stroke-linecap: round; stroke-linejoin: round }\n" \
-  "    .axis path { fill: none; stroke: #16191d; stroke-width: 0.3; stroke-dasharray: 7.2 0.9 0.15 0.9; stroke-linecap: butt }\n"
+  "    .wide { fill: none; stroke: #16191d; stroke-width: " G_STRINGIFY (PAWL_SOLID_WIDE) "; stroke-linecap: round; stroke-linejoin: round }\n" \
+  "    .narrow { fill: none; stroke: #16191d; stroke-width: " G_STRINGIFY (PAWL_SOLID_NARROW) "; stroke-linecap: round; stroke-linejoin: round }\n" \
+  "    .axis path { fill: none; stroke: #16191d; stroke-width: " G_STRINGIFY (PAWL_SOLID_NARROW) "; stroke-dasharray: 7.2 0.9 0.15 0.9; stroke-linecap: butt }\n"
 
 static const char *const tone_class[] = { "paper", "light", "middle", "dark" };
 

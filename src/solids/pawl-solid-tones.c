@@ -30,6 +30,23 @@ tone_of_face (const PawlSolidView *view, const PawlSolidShape *shape, PawlVec p)
          + (shape->is_cavity ? 1 : 0);
 }
 
+/* Whether a part that may stand before the subject does so at @p or as near as the edge of that part's outline, which is as
+   wide as its stroke: else the front would paint over half of it. */
+static gboolean
+is_behind (const PawlSolidSubject *subject, PawlVec p)
+{
+  for (guint k = 0; k < 9; k++)
+    {
+      double r = k == 0 ? 0.0 : 0.5 * PAWL_SOLID_WIDE / subject->view->scale;
+      PawlVec near = vec_step (vec_step (p, r * cos (G_PI * k / 4.0), subject->view->right), r * sin (G_PI * k / 4.0), subject->view->up);
+
+      for (guint i = 0; i < subject->before->len; i++)
+        if (pawl_solid_node_hides (g_ptr_array_index (subject->before, i), near, 0.1))
+          return TRUE;
+    }
+  return FALSE;
+}
+
 static PawlTone
 tone_at (const PawlSolidSubject *subject, double x, double y)
 {
@@ -43,11 +60,8 @@ tone_at (const PawlSolidSubject *subject, double x, double y)
     {
       const PawlSolidSpan *nearest = &spans.at[spans.n - 1];
       PawlVec p = vec_step (origin, nearest->to, subject->view->toward);
-      gboolean left_out = subject->before != NULL && nearest->leaves->is_cavity;
 
-      for (guint i = 0; !left_out && subject->before != NULL && i < subject->before->len; i++)
-        left_out = pawl_solid_node_hides (g_ptr_array_index (subject->before, i), p, 0.1);
-      if (!left_out)
+      if (subject->before == NULL || !(nearest->leaves->is_cavity || is_behind (subject, p)))
         tone = tone_of_face (subject->view, nearest->leaves, p);
     }
   pawl_solid_spans_clear (&spans);

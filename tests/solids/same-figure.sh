@@ -1,9 +1,18 @@
 #!/bin/sh
-# same-figure.sh PROGRAM SOLIDS SVG: the committed figure is what the program draws, byte for byte, in any locale.
+# same-figure.sh PROGRAM SOLIDS SVG: the committed figure is what the program draws, byte for byte, with one root-level group for
+# each region, in the order in which they hide one another; and it stays small enough to draw at once.
 set -eu
 out=$(mktemp)
-trap 'rm -f "$out"' EXIT
+regions=$(mktemp)
+trap 'rm -f "$out" "$regions"' EXIT
 "$1" draw "$2" -o "$out"
 cmp "$out" "$3"
+{ "$1" slides "$2" | cut -d ' ' -f 1; echo axes; } > "$regions"
+sed -n 's/^  <g id="\([^"]*\)".*/\1/p' "$3" | cmp - "$regions"
 "$1" slides "$2" | grep -qx 'body-behind 0,0'
+test "$(wc -c < "$3")" -lt 1500000
+test "$(grep -c '<path' "$3")" -lt 12000
+if grep -qE '<use|<script|<image|<text|href|url\(' "$3"; then echo "the figure refers to something, or has text"; exit 1; fi
 if "$1" draw /nowhere.xml 2>/dev/null; then echo "a missing file is not refused"; exit 1; fi
+"$1" draw /nowhere.xml 2>/dev/null || test $? -eq 2
+test "$("$1" profile "$2" bushing-drilled)" = '0,3.975 0,5.5 15.2,5.5 16,4.7 16,3.975'
