@@ -19,6 +19,9 @@ typedef struct {
   int             line; /* of the node in hand; of a start tag over several lines, its last one */
   guint           n_elements;
   guint           n_segments;
+  gsize           n_text;
+  guint           n_rules;
+  int             sheet_line; /* of the last style sheet */
   double          n_pixels;
   char           *xml_fault; /* what the XML reader said first */
   int             xml_line;
@@ -245,6 +248,9 @@ check_sheet (Scanner *self, const char *text)
 {
   const char *dash = strstr (text, "stroke-dasharray:");
 
+  self->sheet_line = self->line;
+  for (const char *brace = strchr (text, '{'); brace; brace = strchr (brace + 1, '{'))
+    self->n_rules++;
   if (strstr (text, "@import"))
     return refuse (self, PAWL_FIGURE_ERROR_REFUSED, "@import in a style sheet reaches outside the file");
   if (strstr (text, "marker:") || strstr (text, "marker-"))
@@ -354,6 +360,21 @@ check_element (Scanner *self)
 }
 
 static gboolean
+check_text (Scanner *self, gsize length)
+{
+  static const char * const drawn[] = { "text", "tspan", "textPath", "tref", "a", NULL };
+
+  if (!g_strv_contains (drawn, pawl_links_peek_element (self->links) ? pawl_links_peek_element (self->links) : ""))
+    return TRUE;
+  self->n_text += length;
+  if (length > PAWL_FIGURE_MAX_TEXT)
+    return refuse (self, PAWL_FIGURE_ERROR_TOO_LARGE, "a text of over %d characters", PAWL_FIGURE_MAX_TEXT);
+  if (self->n_text > PAWL_FIGURE_MAX_ALL_TEXT)
+    return refuse (self, PAWL_FIGURE_ERROR_TOO_LARGE, "all texts together have over %d characters", PAWL_FIGURE_MAX_ALL_TEXT);
+  return TRUE;
+}
+
+static gboolean
 check_node (Scanner *self)
 {
   const char *value = (const char *) xmlTextReaderConstValue (self->reader);
@@ -370,9 +391,7 @@ check_node (Scanner *self)
     case XML_READER_TYPE_CDATA:
       if (value && g_strcmp0 (pawl_links_peek_element (self->links), "style") == 0)
         return check_sheet (self, value);
-      if (value && strlen (value) > PAWL_FIGURE_MAX_TEXT)
-        return refuse (self, PAWL_FIGURE_ERROR_TOO_LARGE, "a text of over %d characters", PAWL_FIGURE_MAX_TEXT);
-      return TRUE;
+      return !value || check_text (self, strlen (value));
     case XML_READER_TYPE_ENTITY_REFERENCE:
       return refuse (self, PAWL_FIGURE_ERROR_REFUSED, "&%s; is not known; only the five entities of XML itself are",
                      (const char *) xmlTextReaderConstName (self->reader));
@@ -417,6 +436,9 @@ scan_nodes (Scanner *self)
                    MAX (1, self->xml_line), self->xml_fault ? self->xml_fault : "it ends too early");
       return FALSE;
     }
+  self->line = self->sheet_line;
+  if ((double) self->n_rules * self->n_elements > PAWL_FIGURE_MAX_MATCHES)
+    return refuse (self, PAWL_FIGURE_ERROR_TOO_LARGE, "%u style rules for %u elements take too long to match; set the styles on groups", self->n_rules, self->n_elements);
   return pawl_links_check (self->links, self->name, self->error);
 }
 

@@ -16,6 +16,8 @@ G_BEGIN_DECLS
 #define PAWL_FIGURE_MAX_SEGMENTS   20000   /* of one path */
 #define PAWL_FIGURE_MAX_ALL_SEGMENTS 1000000
 #define PAWL_FIGURE_MAX_TEXT       20000   /* characters of one text */
+#define PAWL_FIGURE_MAX_ALL_TEXT   200000  /* characters of all texts together */
+#define PAWL_FIGURE_MAX_MATCHES    20000000.0 /* rules of style sheets times elements: each is tried on each */
 #define PAWL_FIGURE_MAX_PIXELS     (4096.0 * 4096.0) /* of all pictures together */
 #define PAWL_FIGURE_MAX_EXTENT     100000.0 /* of the viewBox, user units */
 #define PAWL_FIGURE_MAX_BLUR       200.0

@@ -12,6 +12,9 @@
 /* Widths of the outline of a highlighted part, in the surface's units at a number size of 14. */
 #define BAND 3.2
 #define BAND_GAP 1.1
+/* Least unit of the band, as a share of the sheet's diagonal, and most, in units: zoomed in it must not be thinner than the part's lines. */
+#define BAND_SHARE 0.0007
+#define BAND_MOST 2.5
 #define TINT 0.10
 #define LEADER_WIDTH 0.8
 #define DOT_RADIUS 2.0
@@ -27,6 +30,7 @@ typedef struct {
   PawlInks       inks;
   gboolean       in_vectors;
   double         unit;   /* line widths grow with the numbers */
+  double         band;   /* the same for the band, which also grows with the figure's own lines as the camera comes near */
 } Brush;
 
 /* ---- bitmaps ---- */
@@ -299,7 +303,7 @@ stroke_highlights (const Brush *brush, const PawlInk *ink, double reach)
         cairo_restore (brush->cr);
       }
   cairo_set_line_join (brush->cr, CAIRO_LINE_JOIN_ROUND);
-  cairo_set_line_width (brush->cr, 2 * reach * brush->unit);
+  cairo_set_line_width (brush->cr, 2 * reach * brush->band);
   pawl_ink_set_source (ink, brush->cr, 1);
   cairo_stroke (brush->cr);
 }
@@ -447,6 +451,7 @@ void
 pawl_scene_draw (PawlScene *self, cairo_t *cr, double width, double height)
 {
   Brush brush = { .scene = self, .cr = cr };
+  PawlBox sheet;
 
   g_return_if_fail (PAWL_IS_SCENE (self) && cr != NULL && width > 0 && height > 0);
   brush.in_vectors = wants_vectors (cr);
@@ -454,6 +459,8 @@ pawl_scene_draw (PawlScene *self, cairo_t *cr, double width, double height)
   brush.unit = self->number_size > 0 ? self->number_size / 14 : 1;
   brush.frame = pawl_scene_get_frame (self, width, height);
   pawl_scene_get_matrix (self, width, height, &brush.matrix);
+  sheet = pawl_figure_get_view_box (self->figure);
+  brush.band = CLAMP (BAND_SHARE * hypot (sheet.width, sheet.height) * brush.matrix.xx, brush.unit, BAND_MOST * brush.unit);
   cairo_save (cr);
   cairo_rectangle (cr, 0, 0, width, height);
   cairo_clip (cr);

@@ -264,6 +264,33 @@ test_many_elements (void)
   assert_refused ("elements", text->str, text->len, PAWL_FIGURE_ERROR_TOO_LARGE, 2);
 }
 
+/* Each rule is tried on each element: 3,000 times 10,000. */
+static void
+test_many_rules (void)
+{
+  g_autoptr(GString) text = g_string_new (HEAD "<style>");
+
+  for (int i = 0; i < 3000; i++)
+    g_string_append_printf (text, ".a%d{fill:#000}", i);
+  g_string_append (text, "</style>");
+  for (int i = 0; i < 10000; i++)
+    g_string_append (text, "<g/>");
+  g_string_append (text, "</svg>");
+  assert_refused ("rules", text->str, text->len, PAWL_FIGURE_ERROR_TOO_LARGE, 2);
+}
+
+static void
+test_much_text (void)
+{
+  g_autofree char *word = g_strnfill (19000, 'a');
+  g_autoptr(GString) text = g_string_new (HEAD);
+
+  for (int i = 0; i < 12; i++)
+    g_string_append_printf (text, "<text>%s</text>\n", word);
+  g_string_append (text, "</svg>");
+  assert_refused ("text", text->str, text->len, PAWL_FIGURE_ERROR_TOO_LARGE, 12); /* the 11th text */
+}
+
 static void
 test_deep (void)
 {
@@ -333,6 +360,8 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing/figure/long-path", test_long_path);
   g_test_add_func ("/drawing/figure/large-picture", test_large_picture);
   g_test_add_func ("/drawing/figure/many-elements", test_many_elements);
+  g_test_add_func ("/drawing/figure/many-rules", test_many_rules);
+  g_test_add_func ("/drawing/figure/much-text", test_much_text);
   g_test_add_func ("/drawing/figure/deep", test_deep);
   g_test_add_func ("/drawing/figure/large-file", test_large_file);
   g_test_add_func ("/drawing/figure/missing-file", test_missing_file);
