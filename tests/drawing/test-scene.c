@@ -82,6 +82,43 @@ test_dark (void)
   g_assert_cmphex (ink & 0xff, >, 0xe0);
 }
 
+/* Relative luminance and contrast ratio as WCAG 2.2 defines them (from memory): 0.2126 R + 0.7152 G + 0.0722 B of linear channels; (L1 + 0.05)/(L2 + 0.05). */
+static double
+get_luminance (PawlInk ink)
+{
+  const double channels[3] = { ink.red, ink.green, ink.blue }, weights[3] = { 0.2126, 0.7152, 0.0722 };
+  double sum = 0;
+
+  for (int i = 0; i < 3; i++)
+    sum += weights[i] * (channels[i] <= 0.04045 ? channels[i] / 12.92 : pow ((channels[i] + 0.055) / 1.055, 2.4));
+  return sum;
+}
+
+static double
+get_contrast (PawlInk a, PawlInk b)
+{
+  double p = get_luminance (a), q = get_luminance (b);
+
+  return (MAX (p, q) + 0.05) / (MIN (p, q) + 0.05);
+}
+
+static void
+test_contrast (void)
+{
+  g_assert_cmpfloat_with_epsilon (get_contrast ((PawlInk) { 0, 0, 0 }, (PawlInk) { 1, 1, 1 }), 21, 1e-9); /* black on white, by the same definition */
+  for (PawlPalette palette = PAWL_PALETTE_LIGHT; palette <= PAWL_PALETTE_PRINT; palette++)
+    {
+      PawlInks inks = pawl_palette_get_inks (palette);
+
+      g_assert_cmpfloat (get_contrast (inks.ink, inks.paper), >=, 7);
+      g_assert_cmpfloat (get_contrast (inks.ink, inks.fill), >=, 7);
+      g_assert_cmpfloat (get_contrast (inks.faint, inks.paper), >=, 3);
+      g_assert_cmpfloat (get_contrast (inks.highlight, inks.paper), >=, 4.5);
+      g_assert_cmpfloat (get_contrast (inks.good, inks.paper), >=, 4.5);
+      g_assert_cmpfloat (get_contrast (inks.bad, inks.paper), >=, 4.5);
+    }
+}
+
 static void
 test_slide (void)
 {
@@ -343,6 +380,7 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing/scene/pixels", test_pixels);
   g_test_add_func ("/drawing/scene/states", test_states);
   g_test_add_func ("/drawing/scene/dark", test_dark);
+  g_test_add_func ("/drawing/scene/contrast", test_contrast);
   g_test_add_func ("/drawing/scene/slide", test_slide);
   g_test_add_func ("/drawing/scene/axes", test_axes);
   g_test_add_func ("/drawing/scene/pick", test_pick);
