@@ -1,5 +1,7 @@
 /* The dimensions of the SD-3 that the procedure's traps stand on, read back from the figure's file. Invented unit: each number
    is the unit's own specification, so the checks are of the file against that, and of geometry against its formula. */
+#include <libxml/parser.h>
+#include <libxml/xpath.h>
 #include <string.h>
 
 #include "solids/pawl-solids.h"
@@ -180,6 +182,61 @@ test_fits_body (void)
     }
 }
 
+static const PawlSolidRegion *
+find_region (const PawlSolids *solids, const char *id)
+{
+  for (guint i = 0; i < solids->regions->len; i++)
+    {
+      const PawlSolidRegion *region = g_ptr_array_index (solids->regions, i);
+
+      if (g_str_equal (region->region, id))
+        return region;
+    }
+  g_error ("the figure has no region \"%s\"", id);
+}
+
+static void
+check_part (const PawlSolids *solids, xmlNode *node)
+{
+  xmlChar *id = xmlGetProp (node, (const xmlChar *) "id"), *regions = xmlGetProp (node, (const xmlChar *) "regions");
+  xmlChar *slide = xmlGetProp (node, (const xmlChar *) "slide");
+  g_auto(GStrv) names = g_strsplit (regions != NULL ? (char *) regions : (char *) id, " ", -1);
+
+  for (guint i = 0; names[i] != NULL && *names[i] != '\0'; i++)
+    {
+      g_autofree char *drawn = pawl_solid_part_slide (solids, find_region (solids, names[i])->part);
+
+      if (!g_str_equal (slide != NULL ? (char *) slide : "0,0", drawn))
+        g_error ("part \"%s\" slides by \"%s\", the figure says \"%s\"", id, slide, drawn);
+    }
+  xmlFree (id);
+  xmlFree (regions);
+  xmlFree (slide);
+}
+
+/* The procedure names regions of this figure, and slides each along its own way. */
+static void
+test_procedure_agrees (void)
+{
+  g_autoptr(PawlSolids) solids = load_sd3 ();
+  g_autofree char *path = g_build_filename (g_getenv ("PAWL_SOURCE_ROOT"), "data", "procedures", "sd3-carburetor.xml", NULL);
+  xmlDoc *doc = xmlReadFile (path, NULL, XML_PARSE_NONET);
+  xmlXPathContext *context;
+  xmlXPathObject *found;
+
+  g_assert_nonnull (doc);
+  context = xmlXPathNewContext (doc);
+  xmlXPathRegisterNs (context, (const xmlChar *) "p", (const xmlChar *) "urn:pawl:procedure:1");
+  found = xmlXPathEvalExpression ((const xmlChar *) "//p:part", context);
+  g_assert_nonnull (found);
+  g_assert_cmpint (found->nodesetval->nodeNr, ==, 41);
+  for (int i = 0; i < found->nodesetval->nodeNr; i++)
+    check_part (solids, found->nodesetval->nodeTab[i]);
+  xmlXPathFreeObject (found);
+  xmlXPathFreeContext (context);
+  xmlFreeDoc (doc);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -189,5 +246,6 @@ main (int argc, char **argv)
   g_test_add_func ("/solids/sd3/venturi", test_venturi);
   g_test_add_func ("/solids/sd3/lengths", test_lengths);
   g_test_add_func ("/solids/sd3/fits-body", test_fits_body);
+  g_test_add_func ("/solids/sd3/procedure-agrees", test_procedure_agrees);
   return g_test_run ();
 }
