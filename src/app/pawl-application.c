@@ -9,7 +9,7 @@ struct _PawlApplication {
 
   char         *record_path;
   char         *data_folder;
-  char         *user_folder; /* the user's own procedures */
+  char         *shared_procedures, *own_procedures; /* folders */
   PawlSettings *settings;
   const char   *folders[3];
 };
@@ -51,8 +51,10 @@ pawl_application_startup (GApplication *application)
 
   G_APPLICATION_CLASS (pawl_application_parent_class)->startup (application);
   self->settings = pawl_settings_load (settings_path);
-  self->folders[0] = self->data_folder;
-  self->folders[1] = self->user_folder;
+  self->shared_procedures = g_build_filename (self->data_folder, "procedures", NULL);
+  self->own_procedures = g_build_filename (g_get_user_data_dir (), "pawl", "procedures", NULL);
+  self->folders[0] = self->shared_procedures;
+  self->folders[1] = self->own_procedures;
   pawl_look_install (gdk_display_get_default ());
   pawl_window_set_accels (GTK_APPLICATION (application));
   gtk_window_set_default_icon_name (PAWL_APPLICATION_ID);
@@ -95,7 +97,8 @@ pawl_application_finalize (GObject *object)
 
   g_free (self->record_path);
   g_free (self->data_folder);
-  g_free (self->user_folder);
+  g_free (self->shared_procedures);
+  g_free (self->own_procedures);
   g_clear_pointer (&self->settings, pawl_settings_free);
   G_OBJECT_CLASS (pawl_application_parent_class)->finalize (object);
 }
@@ -116,7 +119,6 @@ static void
 pawl_application_init (PawlApplication *self)
 {
   self->record_path = pawl_record_dup_default_path (NULL);
-  self->user_folder = g_build_filename (g_get_user_data_dir (), "pawl", NULL);
   g_application_add_main_option_entries (G_APPLICATION (self), options);
 }
 

@@ -98,13 +98,24 @@ pawl_ask_row_take (PawlAskRow *self, PawlEntry *entry, const char *words)
 
 /* ---- accepting it as it is ---- */
 
+/* Once the form has its place, so that the view scrolls to where it really is. */
+static gboolean
+focus_reason_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+{
+  PawlAskRowPrivate *priv = get_private (PAWL_ASK_ROW (widget));
+
+  if (gtk_widget_get_height (priv->deviate_reason) == 0)
+    return G_SOURCE_CONTINUE;
+  gtk_widget_grab_focus (priv->deviate_by); /* the last line first: both come into view */
+  gtk_widget_grab_focus (priv->deviate_reason);
+  return G_SOURCE_REMOVE;
+}
+
 static void
 deviate_clicked_cb (GtkButton *button, PawlAskRow *self)
 {
-  PawlAskRowPrivate *priv = get_private (self);
-
-  gtk_widget_show (priv->deviate_box);
-  gtk_widget_grab_focus (priv->deviate_reason);
+  gtk_widget_show (get_private (self)->deviate_box);
+  gtk_widget_add_tick_callback (GTK_WIDGET (self), focus_reason_cb, NULL, NULL);
 }
 
 static void

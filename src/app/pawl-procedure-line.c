@@ -82,17 +82,6 @@ pawl_procedure_line_describe (const PawlProcedureLine *self)
   return g_strdup_printf ("%s · %s · %s", steps, cautions, findings);
 }
 
-static void
-list_one (GPtrArray *paths, const char *folder)
-{
-  g_autoptr(GDir) directory = g_dir_open (folder, 0, NULL);
-  const char *name;
-
-  while (directory != NULL && (name = g_dir_read_name (directory)) != NULL)
-    if (g_str_has_suffix (name, ".xml"))
-      g_ptr_array_add (paths, g_build_filename (folder, name, NULL));
-}
-
 static int
 compare_paths (gconstpointer a, gconstpointer b)
 {
@@ -102,11 +91,13 @@ compare_paths (gconstpointer a, gconstpointer b)
 char **
 pawl_procedure_line_list_folder (const char *folder)
 {
+  g_autoptr(GDir) directory = g_dir_open (folder, 0, NULL);
   GPtrArray *paths = g_ptr_array_new ();
-  g_autofree char *inner = g_build_filename (folder, "procedures", NULL);
+  const char *name;
 
-  list_one (paths, folder);
-  list_one (paths, inner);
+  while (directory != NULL && (name = g_dir_read_name (directory)) != NULL)
+    if (g_str_has_suffix (name, ".xml"))
+      g_ptr_array_add (paths, g_build_filename (folder, name, NULL));
   g_ptr_array_sort (paths, compare_paths);
   g_ptr_array_add (paths, NULL);
   return (char **) g_ptr_array_free (paths, FALSE);

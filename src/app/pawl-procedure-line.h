@@ -19,7 +19,7 @@ PawlProcedureLine *pawl_procedure_line_load   (const char *path, const char *lan
 void               pawl_procedure_line_free   (PawlProcedureLine *self);
 /* (transfer full): "2 findings of the proof-reader · 7 cautions" */
 char              *pawl_procedure_line_describe (const PawlProcedureLine *self);
-/* (transfer full) NULL-terminated: paths of the procedure files of @folder and of its folder "procedures", by name. */
+/* (transfer full) NULL-terminated: paths of the procedure files of @folder, by name; none when there is no such folder. */
 char             **pawl_procedure_line_list_folder (const char *folder);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlProcedureLine, pawl_procedure_line_free)

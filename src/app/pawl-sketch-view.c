@@ -3,6 +3,10 @@
 #include <glib/gi18n.h>
 #include "app/pawl-look.h"
 
+#define LINES_HIGH 16
+#define LEAST_HEIGHT 220
+#define MOST_HEIGHT 460
+
 static PawlSketchOptions
 make_options (GtkWidget *widget)
 {
@@ -26,6 +30,15 @@ draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
   pawl_sketch_draw (data, &options, cr, width, height);
 }
 
+/* Words take room beside the drawing: the larger the text, the taller the sketch. */
+static void
+size_to_text (GtkWidget *area)
+{
+  double height = CLAMP (pawl_look_get_text_pixels (area) * LINES_HIGH, LEAST_HEIGHT, MOST_HEIGHT);
+
+  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), (int) height);
+}
+
 static void
 realize_cb (GtkWidget *area, gpointer rule)
 {
@@ -33,6 +46,7 @@ realize_cb (GtkWidget *area, gpointer rule)
   g_autofree char *words = pawl_sketch_describe (rule, &options);
 
   gtk_accessible_update_property (GTK_ACCESSIBLE (area), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
+  size_to_text (area);
 }
 
 GtkWidget *
@@ -41,9 +55,10 @@ pawl_sketch_view_new (const PawlRule *rule)
   GtkWidget *area = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_IMG, NULL);
 
   gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (area), 300);
-  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), 210);
+  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), LEAST_HEIGHT);
   gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), draw_cb, (gpointer) rule, NULL);
   g_signal_connect (area, "realize", G_CALLBACK (realize_cb), (gpointer) rule);
+  g_signal_connect (area, "map", G_CALLBACK (size_to_text), NULL);
   gtk_widget_add_css_class (area, "sketch");
   gtk_accessible_update_property (GTK_ACCESSIBLE (area), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Right and wrong, drawn to one scale"), -1);
   return area;

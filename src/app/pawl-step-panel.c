@@ -6,11 +6,13 @@
 #include "app/pawl-photo-strip.h"
 #include "app/pawl-phrases.h"
 
+#define REVEAL_MARGIN 14
+
 struct _PawlStepPanel {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *box, *scroller, *place, *status, *cautions, *command, *info, *expect, *facts, *banner, *hold, *release;
+  GtkWidget *box, *scroller, *content, *place, *status, *cautions, *command, *info, *expect, *facts, *banner, *hold, *release;
   GtkWidget *covered_box, *covered_title, *covered, *asks, *photos, *notes, *deviate, *skip, *redo, *form, *why_not, *back, *advance, *advance_label;
 
   /* owned */
@@ -20,6 +22,8 @@ struct _PawlStepPanel {
   char        *spoken;   /* (nullable) what was said about a refused press */
   guint        n_entries;    /* of the job when it was said */
   guint        n_applied;    /* of the job on show */
+  GtkWidget   *revealed;     /* (nullable) weak: row to scroll to when the layout is settled */
+  guint        reveal_id;
 };
 
 G_DEFINE_FINAL_TYPE (PawlStepPanel, pawl_step_panel, GTK_TYPE_WIDGET)
@@ -296,6 +300,39 @@ find_row (PawlStepPanel *self, const PawlAskState *state)
   return NULL;
 }
 
+/* The whole row, not only the line in it that has the keyboard: its limits and its verdict belong together. */
+static gboolean
+reveal_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+{
+  PawlStepPanel *self = PAWL_STEP_PANEL (widget);
+  GtkAdjustment *adjustment = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller));
+  graphene_rect_t bounds;
+
+  self->reveal_id = 0;
+  if (self->revealed != NULL && gtk_widget_compute_bounds (self->revealed, gtk_widget_get_parent (self->content), &bounds))
+    gtk_adjustment_clamp_page (adjustment, gtk_adjustment_get_value (adjustment) + bounds.origin.y - REVEAL_MARGIN,
+                               gtk_adjustment_get_value (adjustment) + bounds.origin.y
+                               + MIN (bounds.size.height + REVEAL_MARGIN, gtk_adjustment_get_page_size (adjustment) - REVEAL_MARGIN));
+  g_clear_weak_pointer (&self->revealed);
+  return G_SOURCE_REMOVE;
+}
+
+/* In the frame after the next layout, when the row has its size. */
+static gboolean
+wait_for_layout_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+{
+  PAWL_STEP_PANEL (widget)->reveal_id = gtk_widget_add_tick_callback (widget, reveal_cb, NULL, NULL);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+reveal (PawlStepPanel *self, GtkWidget *row)
+{
+  g_set_weak_pointer (&self->revealed, row);
+  if (self->reveal_id == 0)
+    self->reveal_id = gtk_widget_add_tick_callback (GTK_WIDGET (self), wait_for_layout_cb, NULL, NULL);
+}
+
 void
 pawl_step_panel_rest (PawlStepPanel *self)
 {
@@ -309,7 +346,10 @@ pawl_step_panel_go (PawlStepPanel *self)
   PawlAskRow *row = page != NULL && !page->is_over ? find_row (self, page->first_open) : NULL;
 
   if (row != NULL)
-    pawl_ask_row_go (row);
+    {
+      pawl_ask_row_go (row);
+      reveal (self, GTK_WIDGET (row));
+    }
   else
     gtk_widget_grab_focus (self->advance);
 }
@@ -324,6 +364,7 @@ pawl_step_panel_type_reading (PawlStepPanel *self, const char *text)
   if (row == NULL)
     return FALSE;
   pawl_ask_row_go (row);
+  reveal (self, GTK_WIDGET (row));
   focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
   if (!GTK_IS_EDITABLE (focus))
     return FALSE;
@@ -409,6 +450,7 @@ pawl_step_panel_dispose (GObject *object)
 {
   PawlStepPanel *self = PAWL_STEP_PANEL (object);
 
+  g_clear_weak_pointer (&self->revealed);
   g_clear_pointer (&self->box, gtk_widget_unparent);
   g_clear_object (&self->session);
   g_clear_object (&self->job);
@@ -432,6 +474,7 @@ bind_children (GtkWidgetClass *widget_class)
 {
   BIND (box);
   BIND (scroller);
+  BIND (content);
   BIND (place);
   BIND (status);
   BIND (cautions);
