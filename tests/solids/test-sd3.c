@@ -2,6 +2,7 @@
    is the unit's own specification, so the checks are of the file against that, and of geometry against its formula. */
 #include <libxml/parser.h>
 #include <libxml/xpath.h>
+#include <libxml/xpathInternals.h>
 #include <string.h>
 
 #include "solids/pawl-solids.h"
