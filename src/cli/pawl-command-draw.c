@@ -4,6 +4,7 @@
 #include "cli/pawl-cli.h"
 #include "drawing/pawl-picture.h"
 #include "procedure/pawl-reader.h"
+#include "view/pawl-job-view.h"
 
 typedef struct {
   char *output, *step, *sketch, *size, *palette;
@@ -102,51 +103,13 @@ make_job_at (PawlProcedure *procedure, const PawlStep *step)
   return pawl_job_fold (procedure, entries, epoch);
 }
 
-static gboolean
-is_part_of_step (const PawlStep *step, const char *part)
-{
-  if (g_strv_contains ((const char * const *) step->installs, part) || g_strv_contains ((const char * const *) step->removes, part))
-    return TRUE;
-  for (guint i = 0; i < step->asks->len; i++)
-    {
-      const PawlAsk *ask = g_ptr_array_index (step->asks, i);
-
-      if ((ask->rule && g_str_equal (ask->rule->part, part)) || (ask->decide && g_str_equal (ask->decide->part, part)))
-        return TRUE;
-    }
-  return FALSE;
-}
-
-static PawlState
-find_state (PawlPlace place)
-{
-  switch (place)
-    {
-    case PAWL_PLACE_OFF:
-      return PAWL_STATE_OUT;
-    case PAWL_PLACE_NOT_YET:
-      return PAWL_STATE_LATER;
-    case PAWL_PLACE_ON_UNIT:
-    case PAWL_PLACE_SEATED:
-    default:
-      return PAWL_STATE_SEATED;
-    }
-}
-
 static void
-show_part (PawlScene *scene, const PawlPartState *state, const PawlStep *step)
+stand_as_at (PawlScene *scene, PawlProcedure *procedure, const PawlStep *step)
 {
-  const PawlPart *part = state->part;
-  gboolean is_in_hand = step && is_part_of_step (step, part->id);
+  g_autoptr (PawlJob) job = make_job_at (procedure, step);
+  g_autoptr (GPtrArray) views = pawl_job_view_new (job, step);
 
-  for (guint i = 0; part->regions[i]; i++)
-    {
-      pawl_scene_set_slide (scene, part->regions[i], part->slide, part->n_slide);
-      if (step)
-        pawl_scene_set_state (scene, part->regions[i], is_in_hand ? PAWL_STATE_HIGHLIGHT : find_state (state->place));
-    }
-  if (part->regions[0] && (!step || is_in_hand))
-    pawl_scene_add_item (scene, part->item, (const char * const *) part->regions);
+  pawl_job_view_apply (views, scene);
 }
 
 /* @step: (nullable): the whole exploded view. */
@@ -156,18 +119,16 @@ draw_step (PawlProcedure *procedure, const PawlStep *step, PawlPalette palette, 
   g_autofree char *path = pawl_procedure_dup_figure_path (procedure, error);
   g_autoptr (PawlFigure) figure = path ? pawl_figure_load (path, error) : NULL;
   g_autoptr (PawlScene) scene = NULL;
-  g_autoptr (PawlJob) job = NULL;
-  GPtrArray *parts;
 
   if (!figure)
     return FALSE;
   scene = pawl_scene_new (figure);
-  job = make_job_at (procedure, step);
-  parts = pawl_job_get_parts (job);
   pawl_scene_set_palette (scene, palette);
   pawl_scene_set_number_size (scene, MAX (height / 45, 8));
-  for (guint i = 0; i < parts->len; i++)
-    show_part (scene, g_ptr_array_index (parts, i), step);
+  if (step)
+    stand_as_at (scene, procedure, step);
+  else
+    pawl_view_apply_exploded (procedure, scene);
   pawl_scene_show_all (scene);
   return pawl_picture_write_scene (output, scene, width, height, error);
 }

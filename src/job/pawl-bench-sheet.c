@@ -411,7 +411,7 @@ add_step_word (GPtrArray *entries, const PawlSheetRow *row, GDateTime *at, const
   else if (g_str_equal (item, "reopen"))
     add_entry (entries, PAWL_ENTRY_REOPENED, row->step, row, at, "reason", row->note, NULL);
   else if (g_str_equal (item, "release"))
-    add_entry (entries, PAWL_ENTRY_RELEASED, row->step, row, at, "role", row->answer, NULL);
+    add_entry (entries, PAWL_ENTRY_RELEASED, row->step, row, at, "role", row->answer, "remark", row->note, NULL);
   else if (g_str_equal (item, "photo"))
     add_entry (entries, PAWL_ENTRY_PHOTO, row->step, row, at, "file", row->answer, "caption", row->note, NULL);
   else if (g_str_equal (item, "remark"))

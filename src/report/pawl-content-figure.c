@@ -1,6 +1,6 @@
 /* The figure on paper: the exploded view, with the item numbers of the parts table round it. */
-#include "drawing/pawl-scene.h"
 #include "report/pawl-content.h"
+#include "view/pawl-job-view.h"
 
 #include <math.h>
 
@@ -28,18 +28,11 @@ draw_scene (cairo_t *cr, double x, double y, double width, double height, gpoint
 static PawlScene *
 make_scene (const PawlContent *content)
 {
-  GPtrArray *parts = pawl_procedure_get_parts (content->procedure);
   PawlScene *scene = pawl_scene_new (content->figure);
 
   pawl_scene_set_palette (scene, PAWL_PALETTE_PRINT);
   pawl_scene_set_number_size (scene, NUMBER_SIZE_PT);
-  for (guint i = 0; i < parts->len; i++)
-    {
-      const PawlPart *part = g_ptr_array_index (parts, i);
-
-      if (part->regions[0])
-        pawl_scene_add_item (scene, part->item, (const char * const *) part->regions);
-    }
+  pawl_view_apply_exploded (content->procedure, scene);
   pawl_scene_show_all (scene);
   return scene;
 }

@@ -156,3 +156,18 @@ pawl_job_view_apply (GPtrArray *views, PawlScene *scene)
         pawl_scene_add_item (scene, view->part->item, (const char * const *) view->part->regions);
     }
 }
+
+void
+pawl_view_apply_exploded (PawlProcedure *procedure, PawlScene *scene)
+{
+  GPtrArray *parts = pawl_procedure_get_parts (procedure);
+
+  pawl_scene_clear_items (scene);
+  for (guint i = 0; i < parts->len; i++)
+    {
+      const PawlPart *part = parts->pdata[i];
+
+      if (part->regions[0] != NULL)
+        pawl_scene_add_item (scene, part->item, (const char * const *) part->regions);
+    }
+}

@@ -26,4 +26,7 @@ double     pawl_part_view_get_carried (const PawlPartView *self, GPtrArray *view
 /* Puts one part at @fraction of its way home; what it is carried by is @carried of its own way. For moving pictures. */
 void       pawl_part_view_place       (const PawlPartView *self, PawlScene *scene, double fraction, double carried);
 
+/* The whole exploded view, every illustrated part with its item number. */
+void       pawl_view_apply_exploded   (PawlProcedure *procedure, PawlScene *scene);
+
 G_END_DECLS
