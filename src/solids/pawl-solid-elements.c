@@ -87,8 +87,9 @@ read_stroke (const Place *place, const char *attribute, PawlSolidStrokeKind kind
     {
       PawlSolidStroke stroke = { kind, group_number (groups, i, 0, 0), group_number (groups, i, 1, 0), group_number (groups, i, 2, 1) };
 
-      if (stroke.pitch <= 0.0 || (kind != PAWL_STROKE_RING && stroke.to <= stroke.from))
-        return pawl_solid_reader_fail (place->reader, place->node, "%s is from,to,pitch with from before to and a pitch above 0", attribute);
+      if (kind != PAWL_STROKE_RING && !(stroke.pitch >= PAWL_SOLID_MIN_PITCH_MM && stroke.to > stroke.from))
+        return pawl_solid_reader_fail (place->reader, place->node, "%s is from,to,pitch with from before to and a pitch of %g or more",
+                                       attribute, PAWL_SOLID_MIN_PITCH_MM);
       g_array_append_val (shape->strokes, stroke);
     }
   return TRUE;
@@ -502,9 +503,11 @@ pawl_solid_reader_solids (const PawlSolidReader *reader, const xmlNode *node, co
             reader, child, g_array_index (frames, PawlFrame, i),
             (is_cavity || act == PAWL_SOLID_CUT) && g_strcmp0 (outside, "yes") != 0, part,
           };
-          PawlSolidNode *one = read_one (&place);
+          PawlSolidNode *one;
 
-          if (one == NULL)
+          if (++*reader->n_solids > PAWL_SOLID_MAX_SOLIDS)
+            return pawl_solid_reader_fail (reader, child, "more than %d solids, copies counted", PAWL_SOLID_MAX_SOLIDS);
+          if (!(one = read_one (&place)))
             return FALSE;
           g_ptr_array_add (copies->children, one);
         }

@@ -7,9 +7,15 @@
 
 G_BEGIN_DECLS
 
+/* What a file may ask for at most: enough for any figure, too little to fill a machine. */
+#define PAWL_SOLID_MAX_SOLIDS 5000
+#define PAWL_SOLID_MAX_SIZE_MM 2000.0
+#define PAWL_SOLID_MIN_PITCH_MM 0.2
+
 typedef struct {
   const char *name;  /* of the file, for messages */
   GError    **error;
+  guint      *n_solids; /* read so far, copies counted */
 } PawlSolidReader;
 
 gboolean pawl_solid_reader_fail    (const PawlSolidReader *reader, const xmlNode *node, const char *format, ...) G_GNUC_PRINTF (3, 4);

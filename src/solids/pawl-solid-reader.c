@@ -118,6 +118,8 @@ read_part (const PawlSolidReader *reader, const xmlNode *node, PawlSolids *solid
   if (part->node->children->len == 0)
     return pawl_solid_reader_fail (reader, node, "part \"%s\" has no solid", part->id);
   pawl_solid_node_prepare (part->node, &solids->view);
+  if (!(vec_length (vec_sub (part->node->high, part->node->low)) <= PAWL_SOLID_MAX_SIZE_MM))
+    return pawl_solid_reader_fail (reader, node, "part \"%s\" adds nothing, or is larger than %g mm", part->id, PAWL_SOLID_MAX_SIZE_MM);
   return TRUE;
 }
 
@@ -321,7 +323,8 @@ PawlSolids *
 pawl_solids_parse (const char *text, gsize length, const char *name, GError **error)
 {
   g_autoptr(PawlSolids) solids = new_solids ();
-  PawlSolidReader reader = { name, error };
+  guint n_solids = 0;
+  PawlSolidReader reader = { name, error, &n_solids };
   xmlDoc *doc;
   gboolean good;
 

@@ -5,6 +5,7 @@
 
 #define HEAD "<solids xmlns=\"urn:pawl:solids:1\">\n<projection scale=\"1,1,1\" toward=\"-x -y +z\"/>\n"
 #define PART(s) HEAD "<part id=\"p\">\n" s "\n</part>\n<order><draw part=\"p\"/></order>\n</solids>"
+#define COPIES "<group at=\"0,0,0 1,0,0 2,0,0 3,0,0 4,0,0 5,0,0 6,0,0 7,0,0 8,0,0 9,0,0\">"
 #define BOX "<box from=\"0,0,0\" to=\"1,1,1\"/>"
 
 static const struct {
@@ -41,6 +42,10 @@ static const struct {
   { PART ("<box tilt=\"12\" from=\"0,0,0\" to=\"1,1,1\"/>"), PAWL_SOLIDS_ERROR_CONTENT, "t.xml:4: tilt=\"12\" is not an axis and degrees" },
   { PART ("<helix radius=\"3\" wire=\"1\" turns=\"1\" closed=\"1\" length=\"9\"/>"), PAWL_SOLIDS_ERROR_CONTENT, "t.xml:4: a helix needs" },
   { PART ("<wire wire=\"1\" points=\"0,0,0\"/>"), PAWL_SOLIDS_ERROR_CONTENT, "t.xml:4: a wire needs" },
+  { PART ("<turned points=\"0,0 0,5 40,5 40,0\" thread=\"1,39,0.0001\"/>"), PAWL_SOLIDS_ERROR_CONTENT, "t.xml:4: thread is from,to,pitch" },
+  { PART ("<box from=\"0,0,0\" to=\"9000,1,1\"/>"), PAWL_SOLIDS_ERROR_CONTENT, "t.xml:3: part \"p\" adds nothing, or is larger" },
+  { PART ("<box do=\"cut\" from=\"0,0,0\" to=\"1,1,1\"/>"), PAWL_SOLIDS_ERROR_CONTENT, "t.xml:3: part \"p\" adds nothing, or is larger" },
+  { PART (COPIES COPIES COPIES COPIES BOX "</group></group></group></group>"), PAWL_SOLIDS_ERROR_CONTENT, "t.xml:4: more than 5000 solids" },
   { PART ("<hex across=\"10\" height=\"1\" chamfer=\"round\"/>"), PAWL_SOLIDS_ERROR_CONTENT, "t.xml:4: chamfer=\"round\" is not" },
   { HEAD "<part id=\"a\">" BOX "</part>\n<part id=\"a\">" BOX "</part></solids>", PAWL_SOLIDS_ERROR_CONTENT, "t.xml:4: part \"a\" is there twice" },
   { HEAD "<part>" BOX "</part></solids>", PAWL_SOLIDS_ERROR_CONTENT, "t.xml:3: <part> needs an id" },
