@@ -28,8 +28,8 @@ append_format (GString *text, const char *format, ...)
   append_piece (text, piece);
 }
 
-static char *
-capitalise (const char *text)
+char *
+pawl_phrase_capitalise (const char *text)
 {
   g_autofree char *first = NULL;
 
@@ -75,7 +75,7 @@ pawl_phrase_describe_conditions (PawlProcedure *procedure, const PawlAsk *ask)
   g_autofree char *posture = NULL;
 
   if (reading->posture != NULL)
-    append_piece (text, posture = capitalise (reading->posture));
+    append_piece (text, posture = pawl_phrase_capitalise (reading->posture));
   if (reading->gasket != NULL)
     append_format (text, _("gasket %s"), reading->gasket);
   append_faces (text, reading);
@@ -152,7 +152,7 @@ pawl_phrase_describe_verdict (const PawlAsk *ask, const PawlAttempt *attempt)
                                         : g_strdup (pawl_verdict_get_word (attempt->verdict.kind));
       if (attempt->verdict.is_worn)
         return g_strdup_printf (_("In by the wear limit, outside the limits of a new part (%s)"), words);
-      return capitalise (words);
+      return pawl_phrase_capitalise (words);
     }
   if (ask->kind == PAWL_ASK_FIT)
     return g_strdup (attempt->is_accepted ? _("Right way round") : _("Wrong way round found: turn it, then answer again"));
@@ -213,7 +213,7 @@ pawl_phrase_format_outcome (const char *outcome)
 {
   g_autofree char *spaced = g_strdelimit (g_strdup (outcome != NULL ? outcome : ""), "-", ' ');
 
-  return capitalise (spaced);
+  return pawl_phrase_capitalise (spaced);
 }
 
 char *
@@ -357,7 +357,7 @@ pawl_phrase_list_tools (PawlProcedure *procedure, const PawlStep *step)
 char *
 pawl_phrase_make_sentence (const char *message)
 {
-  g_autofree char *capital = capitalise (message);
+  g_autofree char *capital = pawl_phrase_capitalise (message);
 
   if (*capital == '\0' || strchr (".!?", capital[strlen (capital) - 1]) != NULL)
     return g_steal_pointer (&capital);

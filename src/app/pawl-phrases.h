@@ -36,6 +36,8 @@ const char *pawl_phrase_get_verified        (PawlVerified verified);
 /* "26 Shaft bushing, drilled; 29 Felt ring (2)" */
 char       *pawl_phrase_list_parts          (PawlProcedure *procedure, char **ids);
 char       *pawl_phrase_list_tools          (PawlProcedure *procedure, const PawlStep *step);
+/* First letter large. */
+char       *pawl_phrase_capitalise         (const char *text);
 /* A message of the job, begun with a capital and ended with a full stop, as a line on screen. */
 char       *pawl_phrase_make_sentence       (const char *message);
 

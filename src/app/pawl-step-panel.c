@@ -46,6 +46,7 @@ remove_children (GtkWidget *box)
 
 /* ---- what a step always shows ---- */
 
+/* A box is shown before it is filled: filled while hidden, it keeps the size that it had when it was empty. */
 static void
 build_cautions (PawlStepPanel *self, GPtrArray *cautions)
 {
@@ -127,6 +128,8 @@ apply_covered (PawlStepPanel *self, const PawlStepState *step)
   g_autofree char *title = NULL;
 
   remove_children (self->covered);
+  gtk_widget_show (self->covered_box);
+  gtk_widget_show (self->covered);
   for (guint i = 0; i < step->covered->len; i++)
     {
       const PawlAskState *state = step->covered->pdata[i];

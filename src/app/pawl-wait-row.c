@@ -59,7 +59,7 @@ pawl_wait_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, 
 {
   PawlWaitRow *self = PAWL_WAIT_ROW (row);
   g_autofree char *clock = pawl_phrase_describe_wait (job, state);
-  g_autofree char *sentence = pawl_phrase_format_outcome (clock);
+  g_autofree char *sentence = pawl_phrase_capitalise (clock);
   gboolean is_running = state->status == PAWL_ASK_RUNNING;
 
   gtk_label_set_label (GTK_LABEL (self->clock), sentence);
