@@ -11,7 +11,7 @@ struct _PawlProceduresPage {
 
   /* template children */
   GtkWidget *stack, *list, *empty, *title, *facts, *statement, *problem, *findings, *findings_box;
-  GtkWidget *serial, *work_order, *customer, *complaint, *variant_box, *variant, *person, *begin;
+  GtkWidget *fields, *serial, *work_order, *customer, *complaint, *variant_box, *variant, *person, *begin;
 
   /* owned */
   GPtrArray    *lines;       /* (element-type PawlProcedureLine) */
@@ -78,11 +78,13 @@ show_form (PawlProceduresPage *self, PawlProcedureLine *line)
   gtk_label_set_label (GTK_LABEL (self->findings), findings);
   gtk_widget_set_visible (self->findings_box, line->findings->len > 0);
   set_text (self->problem, line->problem);
-  gtk_widget_set_sensitive (self->begin, is_usable);
+  gtk_widget_set_visible (self->fields, is_usable);
+  gtk_widget_set_visible (self->begin, is_usable);
   if (is_usable)
     fill_variants (self, line->procedure);
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "form");
-  gtk_widget_grab_focus (*gtk_editable_get_text (GTK_EDITABLE (self->person)) == '\0' ? self->person : self->serial);
+  if (is_usable)
+    gtk_widget_grab_focus (*gtk_editable_get_text (GTK_EDITABLE (self->person)) == '\0' ? self->person : self->serial);
 }
 
 static void
@@ -333,6 +335,7 @@ pawl_procedures_page_class_init (PawlProceduresPageClass *klass)
   BIND (problem);
   BIND (findings);
   BIND (findings_box);
+  BIND (fields);
   BIND (serial);
   BIND (work_order);
   BIND (customer);
