@@ -1,7 +1,7 @@
 /* What hides what. The viewer of these tests looks from -x, -y, +z: the top, the near side (-y) and the left side (-x) show. */
 #include <string.h>
 
-#include "solids-helper.h"
+#include "small-figures.h"
 
 #define BLOCK "<box from=\"-10,-10,-10\" to=\"10,10,10\"/>"
 #define BORE "<turned do=\"cut\" points=\"-11,0 -11,4 11,4 11,0\"/>"

@@ -1,7 +1,7 @@
 /* The projection, and the pictures of solids with a closed form. */
 #include <string.h>
 
-#include "solids-helper.h"
+#include "small-figures.h"
 
 static void
 test_axis_scales (void)
