@@ -3,7 +3,7 @@
  *
  * Accessible names, for whoever drives it from outside (role: name). <ask>, <part> … stand for names from the procedure.
  *   always     button: "Menu", "Undo", "All jobs" (in a job); toggle button: "Who: <person>" (in a job)
- *              menu items: "Bench size", "Dark", "Open a procedure file…", "Keys", "About Pawl"
+ *              check menu items: "Bench size", "Dark"; menu items: "Full screen", "Where the work stopped", "Open a procedure file…", "Keys", "About Pawl"
  *   start      tab: "Jobs", "Procedures"
  *   Jobs       list: "Jobs"; list item: <unit>, its description "You were about to …"; button: "Choose a procedure" when there is no job
  *   Procedures button: "Open a file…"; list: "Procedures"; list item: <title>
