@@ -2,6 +2,7 @@
 #include "app/pawl-window-private.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-keys-window.h"
 
 typedef void (*Command) (PawlWindow *self);
 
@@ -53,6 +54,7 @@ static void show_readings (PawlWindow *self)   { pawl_window_show_page (self, "r
 static void show_parts (PawlWindow *self)      { pawl_window_show_page (self, "parts"); }
 static void show_report (PawlWindow *self)     { pawl_window_show_page (self, "report"); }
 static void close_notice (PawlWindow *self)    { pawl_window_say (self, NULL); }
+static void show_keys (PawlWindow *self)       { pawl_keys_window_show (GTK_WINDOW (self)); }
 
 static void
 look_at_next (PawlWindow *self)
@@ -118,6 +120,7 @@ static const Row rows[] = {
   { "show-report", show_report, IN_JOB, { "<Alt>5" } },
   { "open", pawl_window_choose_file, ALWAYS, { "<Control>o" } },
   { "fullscreen", toggle_fullscreen, ALWAYS, { "F11" } },
+  { "keys", show_keys, ALWAYS, { "F1" } },
   { "about", about, ALWAYS, { NULL } },
 };
 
@@ -206,6 +209,5 @@ pawl_window_set_accels (GtkApplication *application)
         gtk_application_set_accels_for_action (application, name, (const char * const *) rows[i].accels);
       }
   gtk_application_set_accels_for_action (application, "win.bench-size", (const char *[]) { "<Control>b", NULL });
-  gtk_application_set_accels_for_action (application, "win.show-help-overlay", (const char *[]) { "F1", NULL });
   gtk_application_set_accels_for_action (application, "window.close", (const char *[]) { "<Control>w", "<Control>q", NULL });
 }

@@ -192,7 +192,7 @@ test_rows (WindowFixture *self, gconstpointer data)
 static void
 test_pages (WindowFixture *self, gconstpointer data)
 {
-  static const char * const pages[] = { "show-run", "show-readings", "show-parts", "show-report", "show-bench" };
+  static const char * const pages[] = { "keys", "show-run", "show-readings", "show-parts", "show-report", "show-bench" };
 
   open_job (self);
   for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
