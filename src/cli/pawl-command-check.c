@@ -70,7 +70,7 @@ list_regions (PawlFigure *figure, Regions *regions)
     {
       const PawlRegion *region = g_ptr_array_index (list, i);
 
-      if (region->depth != 1 || g_str_equal (region->id, "axes"))
+      if (region->depth != 1 || pawl_figure_is_guide_id (region->id))
         continue;
       g_ptr_array_add (regions->ids, region->id);
       g_array_append_val (regions->lines, region->line);

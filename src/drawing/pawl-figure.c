@@ -596,3 +596,9 @@ pawl_figure_peek_silhouette (PawlFigure *self, guint n)
     }
   return chunk->silhouette;
 }
+
+gboolean
+pawl_figure_is_guide_id (const char *id)
+{
+  return g_str_equal (id, "axes") || g_str_has_prefix (id, PAWL_GUIDE_PREFIX);
+}

@@ -56,6 +56,9 @@ GBytes           *pawl_figure_peek_bytes    (PawlFigure *self); /* the file as r
 PawlBox           pawl_figure_get_view_box  (PawlFigure *self);
 /* (element-type PawlRegion) in drawing order, every element with an id that draws something of its own. */
 GPtrArray        *pawl_figure_get_regions   (PawlFigure *self);
+/* Axis lines, no part's region: "axes", or "axis-REGION" for the lines that lead to one region. */
+#define PAWL_GUIDE_PREFIX "axis-"
+gboolean          pawl_figure_is_guide_id   (const char *id);
 const PawlRegion *pawl_figure_lookup_region (PawlFigure *self, const char *id); /* (nullable) */
 /* (transfer container) (element-type utf8): ids alone, NULL-terminated, for a procedure's findings. Free with g_free. */
 const char      **pawl_figure_get_region_ids (PawlFigure *self);

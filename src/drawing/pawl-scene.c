@@ -12,7 +12,6 @@
 #define LEAST_ZOOM 0.5
 #define MOST_ZOOM 40.0
 /* The group that holds a figure's axis lines. */
-#define AXES_ID "axes"
 
 G_DEFINE_TYPE (PawlScene, pawl_scene, G_TYPE_OBJECT)
 
@@ -66,6 +65,19 @@ pawl_scene_init (PawlScene *self)
   self->items = g_ptr_array_new_with_free_func (free_item);
 }
 
+/* A group "axis-REGION" leads to that region. */
+static void
+find_own_guides (PawlScene *self)
+{
+  for (guint n = 0; n < self->pieces->len; n++)
+    {
+      const char *id = pawl_figure_get_chunk (self->figure, n)->id;
+
+      if (pawl_scene_get_piece (self, n)->is_guide && g_str_has_prefix (id, PAWL_GUIDE_PREFIX))
+        pawl_scene_set_guide (self, id, (const char *[]) { id + strlen (PAWL_GUIDE_PREFIX), NULL });
+    }
+}
+
 PawlScene *
 pawl_scene_new (PawlFigure *figure)
 {
@@ -80,8 +92,9 @@ pawl_scene_new (PawlFigure *figure)
       const PawlChunk *chunk = pawl_figure_get_chunk (figure, n);
 
       pawl_scene_get_piece (self, n)->is_region = chunk->is_region;
-      pawl_scene_get_piece (self, n)->is_guide = g_str_equal (chunk->id, AXES_ID);
+      pawl_scene_get_piece (self, n)->is_guide = pawl_figure_is_guide_id (chunk->id);
     }
+  find_own_guides (self);
   pawl_scene_show_sheet (self);
   return self;
 }

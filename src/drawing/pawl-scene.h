@@ -44,7 +44,7 @@ gboolean    pawl_scene_set_slide    (PawlScene *self, const char *region, const 
 gboolean    pawl_scene_set_fraction (PawlScene *self, const char *region, double fraction);
 double      pawl_scene_get_fraction (PawlScene *self, const char *region);
 /* A region that is drawn only while @others (NULL-terminated) are not all at their seats, pale, under every other one: axis lines.
- * The figure's root-level group "axes" is one of itself, for all regions that have a slide. */
+ * A root-level group "axis-REGION" is one of itself, for that region, and "axes" for all regions that have a slide. */
 gboolean    pawl_scene_set_guide    (PawlScene *self, const char *region, const char * const *others);
 
 /* ---- camera: the box of the sheet that is looked at, fitted whole and centred in what is drawn on ---- */

@@ -113,8 +113,23 @@ add_clear (const PawlSolids *solids, const PawlSolidAxis *axis, PawlVec a, PawlV
     }
 }
 
+static GPtrArray *
+lines_to (GPtrArray *guides, const PawlSolidPart *part)
+{
+  PawlSolidGuide *guide;
+
+  for (guint i = 0; i < guides->len; i++)
+    if (((PawlSolidGuide *) g_ptr_array_index (guides, i))->part == part)
+      return ((PawlSolidGuide *) g_ptr_array_index (guides, i))->lines;
+  guide = g_new (PawlSolidGuide, 1);
+  guide->part = part;
+  guide->lines = pawl_solid_lines_new ();
+  g_ptr_array_add (guides, guide);
+  return guide->lines;
+}
+
 static void
-add_axis (const PawlSolids *solids, const PawlSolidAxis *axis, GPtrArray *lines)
+add_axis (const PawlSolids *solids, const PawlSolidAxis *axis, GPtrArray *guides)
 {
   for (guint i = 0; i < axis->at->len; i++)
     {
@@ -123,25 +138,37 @@ add_axis (const PawlSolids *solids, const PawlSolidAxis *axis, GPtrArray *lines)
 
       for (guint k = 0; k < axis->parts->len; k++)
         {
+          const PawlSolidPart *part = g_ptr_array_index (axis->parts, k);
           double low, high;
 
-          part_reach (g_ptr_array_index (axis->parts, k), at, axis->along, &low, &high);
+          part_reach (part, at, axis->along, &low, &high);
           if (low - CLEAR_MM > from)
-            add_clear (solids, axis, vec_step (at, from - base, axis->along), vec_step (at, low - CLEAR_MM - base, axis->along), lines);
+            add_clear (solids, axis, vec_step (at, from - base, axis->along), vec_step (at, low - CLEAR_MM - base, axis->along),
+                       lines_to (guides, part));
           from = high + CLEAR_MM;
         }
     }
   for (guint i = 0; i + 1 < axis->path->len; i++)
-    add_clear (solids, axis, g_array_index (axis->path, PawlVec, i), g_array_index (axis->path, PawlVec, i + 1), lines);
+    add_clear (solids, axis, g_array_index (axis->path, PawlVec, i), g_array_index (axis->path, PawlVec, i + 1),
+               lines_to (guides, g_ptr_array_index (axis->parts, 0)));
 }
 
-/* Returns: (transfer full): lines of two points, sheet units. */
-GPtrArray *
-pawl_solids_axis_lines (const PawlSolids *solids)
+static void
+guide_free (gpointer data)
 {
-  GPtrArray *lines = pawl_solid_lines_new ();
+  PawlSolidGuide *guide = data;
+
+  g_ptr_array_unref (guide->lines);
+  g_free (guide);
+}
+
+/* Returns: (transfer full) (element-type PawlSolidGuide): one for each part that a line leads to, in the order of the axes. */
+GPtrArray *
+pawl_solids_guides (const PawlSolids *solids)
+{
+  GPtrArray *guides = g_ptr_array_new_with_free_func (guide_free);
 
   for (guint i = 0; i < solids->axes->len; i++)
-    add_axis (solids, g_ptr_array_index (solids->axes, i), lines);
-  return lines;
+    add_axis (solids, g_ptr_array_index (solids->axes, i), guides);
+  return guides;
 }

@@ -180,13 +180,11 @@ read_axis (const PawlSolidReader *reader, const xmlNode *node, PawlSolids *solid
   axis->path = g_array_new (FALSE, FALSE, sizeof (PawlVec));
   axis->parts = g_ptr_array_new ();
   g_ptr_array_add (solids->axes, axis);
-  if (!pawl_solid_reader_allows (reader, node, is_path ? "path" : "at along start parts")
+  if (!pawl_solid_reader_allows (reader, node, is_path ? "path parts" : "at along start parts")
       || !(groups = pawl_solid_reader_groups (reader, node, is_path ? "path" : "at", 3, 3)))
     return FALSE;
   groups_to_vectors (groups, is_path ? axis->path : axis->at);
-  if (is_path)
-    return TRUE;
-  if (along == NULL || !pawl_solid_reader_direction (along, &axis->along))
+  if (!is_path && (along == NULL || !pawl_solid_reader_direction (along, &axis->along)))
     return pawl_solid_reader_fail (reader, node, "an axis needs along=\"x\", \"-x\", \"y\", …");
   if (ids == NULL)
     return pawl_solid_reader_fail (reader, node, "an axis needs parts=\"…\", in order outward");

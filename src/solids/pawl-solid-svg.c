@@ -104,6 +104,16 @@ append_region (GString *svg, const PawlSolidRegion *region, const PawlSolidPictu
   g_string_append (svg, "  </g>\n");
 }
 
+/* Whether a part has a front of its own later on: then it stands before whatever is drawn until there, and nothing need make room. */
+static gboolean
+has_front_after (const PawlSolids *solids, const PawlSolidPart *part, guint after)
+{
+  for (guint i = after + 1; i < solids->regions->len; i++)
+    if (((PawlSolidRegion *) g_ptr_array_index (solids->regions, i))->part == part)
+      return TRUE;
+  return FALSE;
+}
+
 /* What is drawn between the whole of a part and its front. */
 static GPtrArray *
 parts_between (const PawlSolids *solids, guint front)
@@ -117,7 +127,7 @@ parts_between (const PawlSolids *solids, guint front)
 
       if (other->part == region->part)
         break;
-      if (!g_ptr_array_find (nodes, other->part->node, NULL))
+      if (!has_front_after (solids, other->part, front) && !g_ptr_array_find (nodes, other->part->node, NULL))
         g_ptr_array_add (nodes, other->part->node);
     }
   return nodes;
@@ -151,13 +161,31 @@ append_head (GString *svg, const PawlSolids *solids, double width, double height
   g_string_append (svg, "  <style>\n" STYLE "  </style>\n");
 }
 
+/* A part's own axis lines, in a group named after its first region. */
 static void
-append_axes (GString *svg, const GPtrArray *lines, PawlFlat by)
+append_guide (GString *svg, const PawlSolids *solids, const PawlSolidGuide *guide, PawlFlat by)
 {
-  g_string_append (svg, "  <g id=\"axes\" class=\"axis\">\n    <path d=\"");
-  for (guint i = 0; i < lines->len; i++)
-    append_line (svg, g_ptr_array_index (lines, i), by, FALSE);
-  g_string_append (svg, "\"/>\n  </g>\n");
+  for (guint i = 0; i < solids->regions->len; i++)
+    {
+      const PawlSolidRegion *region = g_ptr_array_index (solids->regions, i);
+
+      if (region->part != guide->part)
+        continue;
+      g_string_append_printf (svg, "  <g id=\"axis-%s\" class=\"axis\">\n    <path d=\"", region->region);
+      for (guint k = 0; k < guide->lines->len; k++)
+        append_line (svg, g_ptr_array_index (guide->lines, k), by, FALSE);
+      g_string_append (svg, "\"/>\n  </g>\n");
+      return;
+    }
+}
+
+static void
+append_guides (GString *svg, const PawlSolids *solids, PawlFlat by)
+{
+  g_autoptr(GPtrArray) guides = pawl_solids_guides (solids);
+
+  for (guint i = 0; i < guides->len; i++)
+    append_guide (svg, solids, g_ptr_array_index (guides, i), by);
 }
 
 /* The sheet that holds @bounds with its margin, and where the bounds go on it. */
@@ -182,7 +210,6 @@ char *
 pawl_solids_draw (const PawlSolids *solids, gboolean seated)
 {
   g_autoptr(GPtrArray) pictures = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_solid_picture_free);
-  g_autoptr(GPtrArray) axes = seated ? pawl_solid_lines_new () : pawl_solids_axis_lines (solids);
   Bounds bounds = { INFINITY, INFINITY, -INFINITY, -INFINITY };
   GString *svg = g_string_new ("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
   double width, height;
@@ -206,7 +233,7 @@ pawl_solids_draw (const PawlSolids *solids, gboolean seated)
       append_region (svg, region, g_ptr_array_index (pictures, i), (PawlFlat) { origin.x + by.x, origin.y + by.y });
     }
   if (!seated)
-    append_axes (svg, axes, origin);
+    append_guides (svg, solids, origin);
   g_string_append (svg, "</svg>\n");
   return g_string_free (svg, FALSE);
 }

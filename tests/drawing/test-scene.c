@@ -156,6 +156,32 @@ test_axes (void)
   g_assert_cmphex (get_pixel (scene, 20, 150), ==, 0xffffff);
 }
 
+/* Lines that lead to one region go when that region is home, whatever else is still out. */
+static void
+test_own_axis (void)
+{
+  static const char svg[] = "<svg xmlns='http://www.w3.org/2000/svg' width='400' height='300' viewBox='0 0 400 300'>"
+    "<g id='a'><rect x='20' y='20' width='60' height='60'/></g><g id='b'><rect x='220' y='20' width='60' height='60'/></g>"
+    "<g id='axis-a'><path d='M50 100V280' stroke='black' stroke-width='8'/></g>"
+    "<g id='axis-b'><path d='M250 100V280' stroke='black' stroke-width='8'/></g></svg>";
+  static const PawlPoint leg = { 100, 0 };
+  g_autoptr(GBytes) bytes = g_bytes_new_static (svg, sizeof svg - 1);
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlFigure) figure = pawl_figure_load_bytes (bytes, "own.svg", &error);
+  g_autoptr(PawlScene) scene = NULL;
+
+  g_assert_no_error (error);
+  scene = pawl_scene_new (figure);
+  pawl_scene_set_number_size (scene, 0);
+  pawl_scene_set_slide (scene, "a", &leg, 1);
+  pawl_scene_set_slide (scene, "b", &leg, 1);
+  g_assert_cmphex (get_pixel (scene, 50, 200), !=, 0xffffff);
+  g_assert_cmphex (get_pixel (scene, 250, 200), !=, 0xffffff);
+  pawl_scene_set_state (scene, "a", PAWL_STATE_SEATED);
+  g_assert_cmphex (get_pixel (scene, 50, 200), ==, 0xffffff);
+  g_assert_cmphex (get_pixel (scene, 250, 200), !=, 0xffffff);
+}
+
 static void
 test_pick (void)
 {
@@ -309,7 +335,7 @@ test_demo (void)
       g_autofree char *number = g_strdup_printf ("%u", n + 1);
       const char *ids[] = { region->id, NULL };
 
-      if (region->depth != 1 || g_str_equal (region->id, "axes"))
+      if (region->depth != 1 || pawl_figure_is_guide_id (region->id))
         continue;
       g_assert_cmpfloat (pawl_figure_get_extents (figure, region->id).width, >, 0);
       pawl_scene_add_item (scene, number, ids);
@@ -383,6 +409,7 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing/scene/contrast", test_contrast);
   g_test_add_func ("/drawing/scene/slide", test_slide);
   g_test_add_func ("/drawing/scene/axes", test_axes);
+  g_test_add_func ("/drawing/scene/own-axis", test_own_axis);
   g_test_add_func ("/drawing/scene/pick", test_pick);
   g_test_add_func ("/drawing/scene/camera", test_camera);
   g_test_add_func ("/drawing/scene/callouts", test_callouts);

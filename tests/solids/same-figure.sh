@@ -7,8 +7,12 @@ regions=$(mktemp)
 trap 'rm -f "$out" "$regions"' EXIT
 "$1" draw "$2" -o "$out"
 cmp "$out" "$3"
-{ "$1" slides "$2" | cut -d ' ' -f 1; echo axes; } > "$regions"
-sed -n 's/^  <g id="\([^"]*\)".*/\1/p' "$3" | cmp - "$regions"
+"$1" slides "$2" | cut -d ' ' -f 1 > "$regions"
+sed -n 's/^  <g id="\([^"]*\)".*/\1/p' "$3" | grep -v '^axis-' | cmp - "$regions"
+for guide in $(sed -n 's/^  <g id="axis-\([^"]*\)" class="axis">$/\1/p' "$3"); do
+  grep -qx "$guide" "$regions" || { echo "axis lines lead to $guide, which is no region"; exit 1; }
+done
+grep -q '<g id="axis-float"' "$3"
 "$1" slides "$2" | grep -qx 'body-behind 0,0'
 test "$(wc -c < "$3")" -lt 1500000
 test "$(grep -c '<path' "$3")" -lt 12000
