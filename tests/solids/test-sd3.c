@@ -215,27 +215,74 @@ check_part (const PawlSolids *solids, xmlNode *node)
   xmlFree (slide);
 }
 
-/* The procedure names regions of this figure, and slides each along its own way. */
-static void
-test_procedure_agrees (void)
+/* The demo's elements that @path names, each handed to @check; returns how many. */
+static int
+check_procedure (const char *path, void (*check) (const PawlSolids *solids, xmlNode *node))
 {
   g_autoptr(PawlSolids) solids = load_sd3 ();
-  g_autofree char *path = g_build_filename (g_getenv ("PAWL_SOURCE_ROOT"), "data", "procedures", "sd3-carburetor.xml", NULL);
-  xmlDoc *doc = xmlReadFile (path, NULL, XML_PARSE_NONET);
+  g_autofree char *file = g_build_filename (g_getenv ("PAWL_SOURCE_ROOT"), "data", "procedures", "sd3-carburetor.xml", NULL);
+  xmlDoc *doc = xmlReadFile (file, NULL, XML_PARSE_NONET);
   xmlXPathContext *context;
   xmlXPathObject *found;
+  int n;
 
   g_assert_nonnull (doc);
   context = xmlXPathNewContext (doc);
   xmlXPathRegisterNs (context, (const xmlChar *) "p", (const xmlChar *) "urn:pawl:procedure:1");
-  found = xmlXPathEvalExpression ((const xmlChar *) "//p:part", context);
+  found = xmlXPathEvalExpression ((const xmlChar *) path, context);
   g_assert_nonnull (found);
-  g_assert_cmpint (found->nodesetval->nodeNr, ==, 41);
-  for (int i = 0; i < found->nodesetval->nodeNr; i++)
-    check_part (solids, found->nodesetval->nodeTab[i]);
+  n = found->nodesetval->nodeNr;
+  for (int i = 0; i < n; i++)
+    check (solids, found->nodesetval->nodeTab[i]);
   xmlXPathFreeObject (found);
   xmlXPathFreeContext (context);
   xmlFreeDoc (doc);
+  return n;
+}
+
+/* The procedure names regions of this figure, and slides each along its own way. */
+static void
+test_procedure_agrees (void)
+{
+  g_assert_cmpint (check_procedure ("//p:part", check_part), ==, 41);
+}
+
+/* As the figure has them, or turned end for end, when the sketch looks the other way. */
+static gboolean
+is_profile (GArray *profile, char **points, gboolean is_turned)
+{
+  for (guint i = 0; i < profile->len; i++)
+    {
+      const PawlSolidCorner *corner = &g_array_index (profile, PawlSolidCorner, is_turned ? profile->len - 1 - i : i);
+      g_auto(GStrv) pair = g_strsplit (points[i], ",", 2);
+      double axial = g_ascii_strtod (pair[0], NULL), radius = g_ascii_strtod (pair[1], NULL);
+
+      if (fabs (axial - (is_turned ? -corner->x : corner->x)) > 1e-9 || fabs (radius - corner->y) > 1e-9)
+        return FALSE;
+    }
+  return TRUE;
+}
+
+static void
+check_turned (const PawlSolids *solids, xmlNode *node)
+{
+  xmlChar *id = xmlGetProp (node->parent, (const xmlChar *) "part"), *text = xmlGetProp (node, (const xmlChar *) "points");
+  const PawlSolidPart *part = pawl_solids_find_part (solids, (char *) id);
+  g_auto(GStrv) points = g_strsplit ((char *) text, " ", -1);
+
+  g_assert_nonnull (part);
+  g_assert_cmpuint (part->profile->len, ==, g_strv_length (points));
+  if (!is_profile (part->profile, points, FALSE) && !is_profile (part->profile, points, TRUE))
+    g_error ("the sketch of \"%s\" has other corners than the figure", id);
+  xmlFree (id);
+  xmlFree (text);
+}
+
+/* The trap sketches have the dimensions of the parts as drawn. */
+static void
+test_profiles_agree (void)
+{
+  g_assert_cmpint (check_procedure ("//p:turned", check_turned), ==, 11);
 }
 
 int
@@ -248,5 +295,6 @@ main (int argc, char **argv)
   g_test_add_func ("/solids/sd3/lengths", test_lengths);
   g_test_add_func ("/solids/sd3/fits-body", test_fits_body);
   g_test_add_func ("/solids/sd3/procedure-agrees", test_procedure_agrees);
+  g_test_add_func ("/solids/sd3/profiles-agree", test_profiles_agree);
   return g_test_run ();
 }
