@@ -16,7 +16,7 @@ GOOD = ("OK", "EXPECTEDFAIL")
 
 
 def read_cases(path):
-    """Test name -> (passed, failed, skipped) of its cases, for the tests that have cases."""
+    """Test name as the JSON file has it -> (passed, failed, skipped) of its cases, for the tests that have cases."""
     counts = {}
     for suite in ElementTree.parse(path).getroot().iter("testsuite"):
         project, dot, name = suite.get("name").partition(".")
@@ -47,8 +47,7 @@ def tally(build):
     with open(os.path.join(logs, "testlog.json"), encoding="utf-8") as lines:
         for line in lines:
             test = json.loads(line)
-            # "project:suite / name"; the JUnit file knows the name alone
-            counts = count_test(test["result"], cases.get(test["name"].rpartition(" / ")[2]))
+            counts = count_test(test["result"], cases.get(test["name"]))
             if counts[1]:
                 bad.append(f"{test['name']} ({test['result'].lower()})")
             total = [a + b for a, b in zip(total, counts)]

@@ -9,6 +9,7 @@ import unittest
 TALLY = os.path.join(os.environ["PAWL_SOURCE_ROOT"], "scripts", "tally.py")
 
 GOOD_TAP = ("tap", "echo 1..2; echo ok 1 one; echo ok 2 two")
+# Meson names a test otherwise in a project with several suites than in one with a single suite: both happen below.
 # name -> (protocol, shell command), and what must be counted: (passed, failed, skipped)
 CASES = {
     "a TAP test counts each case": (GOOD_TAP, (2, 0, 0)),
@@ -29,7 +30,7 @@ def run_project(folder, tests):
     for number, (protocol, command) in enumerate(tests):
         with open(os.path.join(folder, f"t{number}.sh"), "w", encoding="utf-8") as script:
             script.write(command + "\n")
-        lines.append(f"test('t{number}', sh, args: files('t{number}.sh'), protocol: '{protocol}', suite: 's', timeout: 1)")
+        lines.append(f"test('t{number}', sh, args: files('t{number}.sh'), protocol: '{protocol}', suite: 's{number % 2}', timeout: 1)")
     with open(os.path.join(folder, "meson.build"), "w", encoding="utf-8") as file:
         file.write("\n".join(lines) + "\n")
     build = os.path.join(folder, "build")
