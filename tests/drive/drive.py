@@ -37,7 +37,7 @@ BUS_CONFIGURATION = """<!DOCTYPE busconfig PUBLIC "-//freedesktop//DTD D-Bus Bus
 </busconfig>
 """
 # What stays of the caller's surroundings: all else could change what the program does.
-KEPT = ("PATH", "LD_LIBRARY_PATH", "TMPDIR", "XDG_DATA_DIRS", "ASAN_OPTIONS", "UBSAN_OPTIONS", "LSAN_OPTIONS", "G_SLICE")
+KEPT = ("PATH", "LD_LIBRARY_PATH", "TMPDIR", "XDG_DATA_DIRS", "ASAN_OPTIONS", "UBSAN_OPTIONS", "LSAN_OPTIONS")
 
 
 class Missed(Exception):
