@@ -109,7 +109,10 @@ static void
 draw_sketch_cb (cairo_t *cr, double width, double height, gpointer data)
 {
   const SketchJob *job = data;
+  const PawlInks inks = pawl_palette_get_inks (job->options->palette);
 
+  pawl_ink_set_source (&inks.paper, cr, 1);
+  cairo_paint (cr);
   pawl_sketch_draw (job->rule, job->options, cr, width, height);
 }
 

@@ -3,6 +3,9 @@
 
 #include <math.h>
 
+#include <glib/gstdio.h>
+
+#include "drawing/pawl-picture.h"
 #include "drawing/pawl-sketch.h"
 
 static PawlShape *
@@ -129,6 +132,37 @@ test_in_words (void)
   g_assert_cmpstr (other, ==, "Either way: chamfered at both ends.");
 }
 
+/* A picture file is a sheet of paper: no viewer's ground shows through. */
+static void
+test_paper (void)
+{
+  static const struct { PawlPalette palette; gboolean is_white; } cases[] = {
+    { PAWL_PALETTE_LIGHT, TRUE }, { PAWL_PALETTE_PRINT, TRUE }, { PAWL_PALETTE_DARK, FALSE },
+  };
+  g_autoptr(GError) error = NULL;
+  g_autofree char *folder = g_dir_make_tmp ("pawl-sketch-XXXXXX", &error);
+  g_autofree char *path = g_build_filename (folder, "sketch.png", NULL);
+  g_autoptr(PawlRule) side = new_side ();
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      PawlSketchOptions options = { .palette = cases[i].palette, .text_size = 10 };
+      cairo_surface_t *picture;
+      guint32 corner;
+
+      g_assert_true (pawl_picture_write_sketch (path, side, &options, 300, 200, &error));
+      g_assert_no_error (error);
+      picture = cairo_image_surface_create_from_png (path);
+      corner = *(const guint32 *) (const void *) cairo_image_surface_get_data (picture);
+      if (cairo_image_surface_get_format (picture) == CAIRO_FORMAT_ARGB32)
+        g_assert_cmphex (corner >> 24, ==, 0xff);
+      g_assert_true (((corner & 0xffffff) == 0xffffff) == cases[i].is_white);
+      cairo_surface_destroy (picture);
+    }
+  g_unlink (path);
+  g_rmdir (folder);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -137,5 +171,6 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing/sketch/exaggeration", test_exaggeration);
   g_test_add_func ("/drawing/sketch/sizes", test_sizes);
   g_test_add_func ("/drawing/sketch/in-words", test_in_words);
+  g_test_add_func ("/drawing/sketch/paper", test_paper);
   return g_test_run ();
 }
