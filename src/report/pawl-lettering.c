@@ -23,6 +23,39 @@ static const Face faces[PAWL_N_LETTERS] = {
   [PAWL_LETTER_DIGEST]      = {  7.5, PANGO_WEIGHT_NORMAL, PANGO_STRETCH_NORMAL,         0.05 },
 };
 
+/* What a face gives up in height when the family has no narrow form, so that a table takes the same room. */
+#define SQUEEZE 0.88
+#define SQUEEZE_KEY "pawl-squeeze"
+
+static int
+measure_sample (PangoContext *context, PangoStretch stretch)
+{
+  g_autoptr (PangoLayout) layout = pango_layout_new (context);
+  g_autoptr (PangoFontDescription) font = pango_font_description_from_string (FAMILY " 10");
+  int width;
+
+  pango_font_description_set_stretch (font, stretch);
+  pango_layout_set_font_description (layout, font);
+  pango_layout_set_text (layout, "Which way round 0.0465 in", -1);
+  pango_layout_get_size (layout, &width, NULL);
+  return width;
+}
+
+/* A bare machine may have the family's one width only. */
+static gboolean
+has_narrow_face (PangoContext *context)
+{
+  return measure_sample (context, PANGO_STRETCH_SEMI_CONDENSED) < measure_sample (context, PANGO_STRETCH_NORMAL);
+}
+
+static double
+get_size (PangoContext *context, const Face *face)
+{
+  gboolean is_squeezed = face->stretch != PANGO_STRETCH_NORMAL && g_object_get_data (G_OBJECT (context), SQUEEZE_KEY);
+
+  return is_squeezed ? face->size_pt * SQUEEZE : face->size_pt;
+}
+
 PangoContext *
 pawl_lettering_new_context (void)
 {
@@ -38,6 +71,7 @@ pawl_lettering_new_context (void)
   pango_cairo_context_set_font_options (context, options);
   cairo_font_options_destroy (options);
   pango_context_set_round_glyph_positions (context, FALSE);
+  g_object_set_data (G_OBJECT (context), SQUEEZE_KEY, GINT_TO_POINTER (!has_narrow_face (context)));
   return context;
 }
 
@@ -51,7 +85,7 @@ pawl_lettering_new_layout (PangoContext *context, PawlLetter letter, const char 
   PangoLayout *layout = pango_layout_new (context);
 
   pango_font_description_set_family (font, letter == PAWL_LETTER_DIGEST ? FAMILY_ONE_WIDTH : FAMILY);
-  pango_font_description_set_absolute_size (font, face->size_pt * PANGO_SCALE);
+  pango_font_description_set_absolute_size (font, get_size (context, face) * PANGO_SCALE);
   pango_font_description_set_weight (font, face->weight);
   pango_font_description_set_stretch (font, face->stretch);
   pango_layout_set_font_description (layout, font);
