@@ -216,6 +216,49 @@ check_all (PawlBench *self, GPtrArray *entries, GError **error)
   return TRUE;
 }
 
+/* Entries get their ids only once they are known to be stored, so what they say is compared. */
+static gboolean
+say_the_same (const PawlEntry *a, const PawlEntry *b)
+{
+  g_auto(GStrv) fields_a = pawl_entry_list_fields (a);
+  g_auto(GStrv) fields_b = pawl_entry_list_fields (b);
+
+  if (pawl_entry_get_kind (a) != pawl_entry_get_kind (b) || !g_str_equal (pawl_entry_get_subject (a), pawl_entry_get_subject (b))
+      || !g_str_equal (pawl_entry_get_person (a), pawl_entry_get_person (b))
+      || !g_date_time_equal (pawl_entry_peek_at (a), pawl_entry_peek_at (b))
+      || !g_strv_equal ((const char * const *) fields_a, (const char * const *) fields_b))
+    return FALSE;
+  for (guint i = 0; fields_a[i] != NULL; i++)
+    if (g_strcmp0 (pawl_entry_get (a, fields_a[i]), pawl_entry_get (b, fields_a[i])) != 0)
+      return FALSE;
+  return TRUE;
+}
+
+/* A disk may report a failure of what it has done already. Whether all @entries follow right upon the @n_before that were there. */
+static gboolean
+was_stored (PawlBench *self, guint n_before, GPtrArray *entries)
+{
+  g_autoptr(GPtrArray) stored = pawl_record_load_entries (self->record, self->job_id, NULL);
+
+  if (stored == NULL || stored->len < n_before + entries->len)
+    return FALSE;
+  for (guint i = 0; i < entries->len; i++)
+    if (!say_the_same (stored->pdata[n_before + i], entries->pdata[i]))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+store (PawlBench *self, GPtrArray *entries, GError **error)
+{
+  g_autoptr(GError) problem = NULL;
+
+  if (pawl_record_append (self->record, self->job_id, entries, &problem) || was_stored (self, self->entries->len, entries))
+    return TRUE;
+  g_propagate_error (error, g_steal_pointer (&problem));
+  return FALSE;
+}
+
 /**
  * pawl_bench_append:
  * @entries: (element-type PawlEntry): in order
@@ -226,7 +269,7 @@ check_all (PawlBench *self, GPtrArray *entries, GError **error)
 gboolean
 pawl_bench_append (PawlBench *self, GPtrArray *entries, GError **error)
 {
-  if (!check_all (self, entries, error) || !pawl_record_append (self->record, self->job_id, entries, error))
+  if (!check_all (self, entries, error) || !store (self, entries, error))
     return FALSE;
   /* Read back rather than added here: another window may have appended in between. */
   return load_entries (self, error);

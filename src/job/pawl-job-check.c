@@ -264,17 +264,14 @@ check_reopened (PawlJob *self, PawlEntry *entry, GError **error)
   return require_field (entry, "reason", PAWL_JOB_ERROR_NEEDS_REASON, "doing a step again needs a reason", error);
 }
 
-/* Only the newest entry can be taken back, or the newest taking-back itself: then the order of what is left is the order it was done in. */
+/* Only the newest answer can be taken back, and a taking-back never: then the order of what is left is the order it was done in. */
 static gboolean
 check_undone (PawlJob *self, PawlEntry *entry, GError **error)
 {
   const char *subject = pawl_entry_get_subject (entry);
   PawlEntry *undoable = pawl_job_peek_undoable (self);
-  PawlEntry *last = self->entries->len > 0 ? self->entries->pdata[self->entries->len - 1] : NULL;
 
   if (undoable != NULL && g_strcmp0 (subject, pawl_entry_get_id (undoable)) == 0)
-    return TRUE;
-  if (last != NULL && pawl_entry_get_kind (last) == PAWL_ENTRY_UNDONE && g_strcmp0 (subject, pawl_entry_get_id (last)) == 0)
     return TRUE;
   if (undoable == NULL)
     return refuse (error, PAWL_JOB_ERROR_NOT_OPEN, "there is nothing to undo");

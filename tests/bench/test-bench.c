@@ -3,6 +3,8 @@
 #include "job/pawl-bench-sheet.h"
 #include "job/pawl-results.h"
 
+#include "faulty-disk.h"
+
 #include <glib/gstdio.h>
 
 typedef struct {
@@ -107,7 +109,7 @@ test_undo (Fixture *fixture, gconstpointer data)
 {
   g_autofree char *first = NULL;
   PawlEntry *undoable;
-  g_autoptr(PawlEntry) wrong = NULL;
+  g_autoptr(PawlEntry) wrong = NULL, back = NULL;
   g_autoptr(GError) error = NULL;
 
   append (fixture, PAWL_ENTRY_ANSWERED, "condition", "answer", "Wet");
@@ -122,9 +124,50 @@ test_undo (Fixture *fixture, gconstpointer data)
   append (fixture, PAWL_ENTRY_UNDONE, first, NULL, NULL);
   g_assert_cmpint (pawl_job_lookup_ask (pawl_bench_get_job (fixture->bench), "condition")->status, ==, PAWL_ASK_PENDING);
   g_assert_null (pawl_job_peek_undoable (pawl_bench_get_job (fixture->bench)));
-  /* Taking the last taking-back back brings the answer again. */
-  append (fixture, PAWL_ENTRY_UNDONE, pawl_entry_get_id (g_ptr_array_index (pawl_job_get_entries (pawl_bench_get_job (fixture->bench)), 4)), NULL, NULL);
+  /* A taking-back itself can't be taken back: the answer is given again. */
+  back = make_entry (fixture, PAWL_ENTRY_UNDONE, pawl_entry_get_id (g_ptr_array_index (pawl_job_get_entries (pawl_bench_get_job (fixture->bench)), 4)),
+                     NULL, NULL);
+  g_clear_error (&error);
+  g_assert_false (pawl_bench_append_one (fixture->bench, back, &error));
+  g_assert_error (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_NOT_OPEN);
+  append (fixture, PAWL_ENTRY_ANSWERED, "condition", "answer", "Damp");
   g_assert_cmpint (pawl_job_lookup_ask (pawl_bench_get_job (fixture->bench), "condition")->status, ==, PAWL_ASK_ACCEPTED);
+}
+
+/* The disk fails at every operation of an append in turn, before or after doing it: what append returns is what the record holds. */
+static void
+test_append_on_a_faulty_disk (Fixture *fixture, gconstpointer data)
+{
+  const Fault faults[] = { FAULT_IO, FAULT_IO_AFTER };
+  guint n_failed = 0, n_stored_all_the_same = 0;
+
+  for (guint i = 0; i < G_N_ELEMENTS (faults); i++)
+    for (guint n = 0; n < 100; n++)
+      {
+        g_autofree char *text = g_strdup_printf ("Wet %u %u", i, n);
+        g_autoptr(PawlEntry) entry = make_entry (fixture, PAWL_ENTRY_ANSWERED, "condition", "answer", text);
+        g_autoptr(GPtrArray) stored = NULL;
+        g_autoptr(GError) error = NULL, none = NULL;
+        g_autofree char *job = g_strdup (pawl_job_get_id (pawl_bench_get_job (fixture->bench)));
+        guint n_before = pawl_job_get_entries (pawl_bench_get_job (fixture->bench))->len;
+        gboolean is_done, has_failed;
+
+        faulty_disk_arm (faults[i], n);
+        is_done = pawl_bench_append_one (fixture->bench, entry, &error);
+        has_failed = faulty_disk_disarm ();
+        g_assert_true (is_done == (error == NULL));
+        stored = pawl_record_load_entries (fixture->record, job, &none);
+        g_assert_no_error (none);
+        g_assert_cmpuint (stored->len, ==, n_before + (is_done ? 1 : 0));
+        g_assert_cmpuint (pawl_job_get_entries (pawl_bench_get_job (fixture->bench))->len, ==, stored->len);
+        if (!has_failed)
+          break;
+        n_failed += !is_done;
+        n_stored_all_the_same += is_done;
+        g_assert_cmpuint (n, <, 99);
+      }
+  g_assert_cmpuint (n_failed, >, 0);
+  g_assert_cmpuint (n_stored_all_the_same, >, 0);
 }
 
 static void
@@ -217,10 +260,12 @@ main (int argc, char **argv)
 {
   static const struct { const char *path; void (*test) (Fixture *, gconstpointer); } tests[] = {
     { "/bench/append-tells", test_append_tells }, { "/bench/refused-whole", test_refused_whole }, { "/bench/undo", test_undo },
+    { "/bench/append-on-a-faulty-disk", test_append_on_a_faulty_disk },
     { "/bench/resume", test_resume }, { "/bench/good-sheet", test_good_sheet }, { "/bench/trouble-sheet", test_trouble_sheet },
   };
 
   g_test_init (&argc, &argv, NULL);
+  faulty_disk_install ();
   for (guint i = 0; i < G_N_ELEMENTS (tests); i++)
     g_test_add (tests[i].path, Fixture, NULL, set_up, tests[i].test, tear_down);
   return g_test_run ();
