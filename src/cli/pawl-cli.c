@@ -86,6 +86,19 @@ pawl_cli_load_figure (PawlBench *bench, GError **error)
   return bytes ? pawl_figure_load_bytes (bytes, pawl_procedure_get_figure (pawl_bench_get_procedure (bench)), error) : NULL;
 }
 
+char *
+pawl_cli_describe_progress (PawlJob *job)
+{
+  GPtrArray *steps = pawl_job_get_steps (job);
+  guint total, n_left_out = 0, n_over = pawl_job_count_done (job, &total);
+
+  for (guint i = 0; i < steps->len; i++)
+    n_left_out += ((const PawlStepState *) g_ptr_array_index (steps, i))->status == PAWL_STEP_SKIPPED;
+  if (n_left_out == 0)
+    return g_strdup_printf ("%u of %u steps done", n_over, total);
+  return g_strdup_printf ("%u of %u steps done, %u left out", n_over - n_left_out, total, n_left_out);
+}
+
 /* ---- report ---- */
 
 static GBytes *

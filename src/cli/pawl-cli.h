@@ -32,6 +32,8 @@ PawlRecord *pawl_cli_open_record  (const char *path, PawlRecordOpen how, GError 
 PawlBench  *pawl_cli_open_job     (const char *record_path, const char *text, GError **error);
 /* The job's own figure: (nullable) without @error when it has none. */
 PawlFigure *pawl_cli_load_figure  (PawlBench *bench, GError **error);
+/* (transfer full): "61 of 62 steps done, 1 left out" */
+char       *pawl_cli_describe_progress (PawlJob *job);
 /* Writes the report of @bench's job. @issued: (nullable): now. */
 typedef struct {
   const char *output, *paper, *shop, *shop_address, *shop_registration, *issued; /* (nullable) but output */

@@ -10,13 +10,13 @@ static void
 print_head (PawlJob *job)
 {
   g_autofree char *next = pawl_job_describe_next (job);
-  guint total, done = pawl_job_count_done (job, &total);
+  g_autofree char *progress = pawl_cli_describe_progress (job);
 
   printf ("%s, serial %s, work order %s\n", pawl_job_get_field (job, "unit"),
           *pawl_job_get_field (job, "serial") ? pawl_job_get_field (job, "serial") : "none",
           *pawl_job_get_field (job, "work-order") ? pawl_job_get_field (job, "work-order") : "none");
   printf ("Job %s\n", pawl_job_get_id (job));
-  printf ("%s\n%u of %u steps done\n", next, done, total);
+  printf ("%s\n%s\n", next, progress);
 }
 
 static void

@@ -40,27 +40,33 @@ load_figure (PawlProcedure *procedure, GError **error)
   return figure ? g_bytes_ref (pawl_figure_peek_bytes (figure)) : NULL;
 }
 
-/* A new job by the sheet's "job" rows. */
+/* A new job by the sheet's "job" rows. Everything is read before a record is made: a slip leaves no empty one behind. */
 static PawlBench *
-open_new (const Options *options, PawlRecord *record, GPtrArray *rows, GError **error)
+open_new (const Options *options, GPtrArray *rows, GError **error)
 {
   g_autoptr (PawlProcedure) procedure = pawl_procedure_load (options->file, NULL, error);
-  g_autoptr (GDateTime) now = pawl_record_dup_now (record);
   g_autoptr (GBytes) figure = NULL;
+  g_autoptr (PawlRecord) record = NULL;
+  g_autoptr (GDateTime) now = NULL;
   g_autoptr (PawlEntry) opened = NULL;
 
   if (!procedure || (*pawl_procedure_get_figure (procedure) && !(figure = load_figure (procedure, error))))
     return NULL;
+  if (!(record = pawl_cli_open_record (options->record, PAWL_RECORD_OPEN_CREATE, error)))
+    return NULL;
+  now = pawl_record_dup_now (record);
   opened = pawl_bench_sheet_make_opening (rows, now, error);
   return opened ? pawl_bench_open (record, procedure, figure, opened, error) : NULL;
 }
 
 /* The job of --job, provided that it is done by the same procedure. */
 static PawlBench *
-take_up (const Options *options, PawlRecord *record, GError **error)
+take_up (const Options *options, GError **error)
 {
-  g_autofree char *id = pawl_record_find_job (record, options->job, error);
-  g_autoptr (PawlBench) bench = id ? pawl_bench_resume (record, id, NULL, error) : NULL;
+  g_autoptr (PawlRecord) found = pawl_cli_open_record (options->record, PAWL_RECORD_OPEN_READ_ONLY, error); /* makes no new one */
+  g_autofree char *id = found ? pawl_record_find_job (found, options->job, error) : NULL;
+  g_autoptr (PawlRecord) record = id ? pawl_cli_open_record (options->record, PAWL_RECORD_OPEN_CREATE, error) : NULL;
+  g_autoptr (PawlBench) bench = record ? pawl_bench_resume (record, id, NULL, error) : NULL;
   g_autoptr (PawlProcedure) procedure = bench ? pawl_procedure_load (options->file, NULL, error) : NULL;
 
   if (!procedure)
@@ -163,14 +169,25 @@ static void
 tell_refusal (const Options *options, const PawlSheetRow *row, PawlBench *bench, const GError *error)
 {
   const char *id = pawl_job_get_id (pawl_bench_get_job (bench));
-  gboolean is_placed = error->domain == PAWL_BENCH_SHEET_ERROR; /* begins with file and line already */
 
-  if (is_placed)
+  if (error->domain == PAWL_BENCH_SHEET_ERROR) /* begins with file and line already */
     fprintf (stderr, "%s\n", error->message);
   else
     fprintf (stderr, "%s:%d: %s: %s\n", options->answers, row->line, row->item, error->message);
   fprintf (stderr, "What stands before line %d is in the record, as job %.8s. Put line %d right, then go on with --job %.8s --from %d.\n",
            row->line, id, row->line, id, row->line);
+}
+
+/* The sheet is fine, the record is not: full, or its disk gone. */
+static int
+tell_failure (const Options *options, const PawlSheetRow *row, PawlBench *bench, const GError *error)
+{
+  const char *id = pawl_job_get_id (pawl_bench_get_job (bench));
+
+  pawl_cli_complain (options->command, "%s", error->message);
+  fprintf (stderr, "%s stands in the record up to line %d, as job %.8s; when that is put right, go on with --job %.8s --from %d.\n",
+           options->answers, row->line - 1, id, id, row->line);
+  return PAWL_EXIT_COULD_NOT;
 }
 
 static gboolean
@@ -192,7 +209,7 @@ enter_row (const Options *options, const PawlSheetRow *row, PawlBench *bench)
       return PAWL_EXIT_FINE;
     }
   if (!is_refusal (error))
-    return pawl_cli_fail (options->command, error);
+    return tell_failure (options, row, bench, error);
   tell_refusal (options, row, bench, error);
   return PAWL_EXIT_FINDINGS;
 }
@@ -227,10 +244,10 @@ static int
 tell_end (PawlJob *job)
 {
   g_autoptr (GPtrArray) missing = pawl_results_list_missing (job);
-  guint total, done = pawl_job_count_done (job, &total);
+  g_autofree char *progress = pawl_cli_describe_progress (job);
   PawlEntry *signature = pawl_job_peek_signature (job);
 
-  printf ("job %s: %u of %u steps done, %s\n", pawl_job_get_id (job), done, total, signature ? "signed" : "not signed");
+  printf ("job %s: %s, %s\n", pawl_job_get_id (job), progress, signature ? "signed" : "not signed");
   for (guint i = 0; i < pawl_job_get_steps (job)->len; i++)
     {
       const PawlStepState *state = g_ptr_array_index (pawl_job_get_steps (job), i);
@@ -261,12 +278,11 @@ work (const Options *options)
 {
   g_autoptr (GError) error = NULL;
   g_autoptr (GPtrArray) rows = pawl_bench_sheet_load (options->answers, &error);
-  g_autoptr (PawlRecord) record = rows ? pawl_cli_open_record (options->record, PAWL_RECORD_OPEN_CREATE, &error) : NULL;
   g_autoptr (PawlBench) bench = NULL;
   int code = PAWL_EXIT_FINE;
 
-  if (record)
-    bench = options->job ? take_up (options, record, &error) : open_new (options, record, rows, &error);
+  if (rows)
+    bench = options->job ? take_up (options, &error) : open_new (options, rows, &error);
   if (!bench)
     return pawl_cli_fail (options->command, error);
   for (guint i = 0; i < rows->len && code == PAWL_EXIT_FINE; i++)

@@ -6,7 +6,9 @@ Each function named test_… is one case of the TAP output. It gets a Bench: an 
 import json
 import os
 import re
+import resource
 import shutil
+import signal
 import sqlite3
 import subprocess
 import sys
@@ -84,6 +86,20 @@ class Bench:
 
     def work(self, text=SHEET, *arguments):
         return self.run("work", PUMP, "--answers", self.sheet(text), "--record", self.record, *arguments)
+
+
+def work_with_limit(bench, kilobytes):
+    """pawl work on a new record that has room for so many kilobytes."""
+    if os.path.exists(bench.record):
+        os.remove(bench.record)
+    limit = kilobytes * 1024
+
+    def set_limit():
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
+
+    return Result(subprocess.run([PAWL, "work", PUMP, "--answers", bench.sheet(), "--record", bench.record], env=bench.environment, cwd=bench.folder,
+                                 stdin=subprocess.DEVNULL, capture_output=True, text=True, encoding="utf-8", check=False, preexec_fn=set_limit))
 
 
 def expect(result, code, out=None, err=None):
@@ -318,6 +334,29 @@ def test_work_bad_sheets(bench):
 
 def test_work_bad_procedure(bench):
     expect(bench.run("work", bench.write("broken.xml", "<procedure>"), "--answers", bench.sheet(), "--record", bench.record), COULD_NOT, None, r"broken\.xml:1: ")
+    assert not os.path.exists(bench.record), "a slip left an empty record behind"
+
+
+def test_work_goes_on_with_no_job(bench):
+    expect(bench.work(SHEET, "--job", "12345678"), COULD_NOT, None, "there is no record here")
+    assert not os.path.exists(bench.record)
+
+
+def test_work_counts_what_is_left_out(bench):
+    lines = [line for line in SHEET.splitlines(keepends=True) if not re.search(r",close,|,sign,", line)]
+    result = bench.work("".join(lines) + "2026-11-25T10:00+00:00,close,skip,,,Jenna Tregear,,,the rig is out of order,Ossie Carne,\n")
+    expect(result, FINE, [r"5 of 6 steps done, 1 left out, not signed$"])
+    job = json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["id"]
+    expect(bench.run("show", job, "--record", bench.record), FINE, r"^5 of 6 steps done, 1 left out$")
+
+
+def test_work_cut_off_by_the_record(bench):
+    """A file may not grow past a limit: the record is full in the middle of the sheet."""
+    full = next((result for result in (work_with_limit(bench, kilobytes) for kilobytes in range(32, 128, 4)) if "go on with" in result.err), None)
+    assert full, "no limit stopped the work in the middle"
+    expect(full, COULD_NOT, "" if full.out else None, [r"no room", r"sheet\.csv stands in the record up to line \d+, as job \w{8}; .* --job \w{8} --from \d+\.$"])
+    job, line = re.search(r"--job (\w+) --from (\d+)", full.err).groups()
+    expect(bench.work(SHEET, "--job", job, "--from", line), FINE, r"6 of 6 steps done, signed$")
 
 
 def test_work_photo(bench):
