@@ -460,7 +460,8 @@ check_bytes (const char *text, gsize length, const char *name, GError **error)
   const char *bad, *entity;
 
   if (length > PAWL_FIGURE_MAX_BYTES)
-    g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_TOO_LARGE, "%s:1: %.1f MB; a figure of up to %d MB is read", name, length / 1048576.0, PAWL_FIGURE_MAX_BYTES / 1048576);
+    g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_TOO_LARGE, "%s:1: the file has over %d MiB; a figure has some hundred KiB at most",
+                 name, PAWL_FIGURE_MAX_BYTES / 1024 / 1024);
   else if (length >= 2 && (guint8) text[0] == 0x1f && (guint8) text[1] == 0x8b)
     g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_NOT_XML, "%s:1: a packed file (.svgz); unpack it first, as plain SVG", name);
   else if (length == 0)

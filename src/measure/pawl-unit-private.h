@@ -51,8 +51,6 @@ gboolean        pawl_scan_unit              (PawlScan *self, const PawlUnit *exp
 void            pawl_unit_get_factor        (const PawlUnit *unit, mpq_t factor);
 /* The unit of differences: Δ°C for °C; any other unit is its own. */
 const PawlUnit *pawl_unit_get_difference    (const PawlUnit *unit);
-/* The name with its article: "a length", "an angle" */
-const char     *pawl_dimension_get_phrase   (PawlDimension dimension);
 /* Readings of the dimension of @unit that are understood, lengths for NULL: "1 5/16 in, .025 in or 0.635 mm" */
 const char     *pawl_unit_get_example       (const PawlUnit *unit);
 

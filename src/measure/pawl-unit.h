@@ -32,6 +32,8 @@ const PawlUnit *pawl_unit_lookup       (const char *symbol);
 const char     *pawl_unit_get_symbol   (const PawlUnit *unit);
 PawlDimension   pawl_unit_get_dimension (const PawlUnit *unit);
 const char     *pawl_dimension_get_name (PawlDimension dimension);
+/* The name with its article: "a length", "an angle" */
+const char     *pawl_dimension_get_phrase (PawlDimension dimension);
 void            pawl_unit_to_base      (const PawlUnit *unit, const mpq_t value, mpq_t base);
 void            pawl_unit_from_base    (const PawlUnit *unit, const mpq_t base, mpq_t value);
 

@@ -75,9 +75,9 @@ set_typing (PawlReader *self, const xmlNode *node, PawlReading *reading, const P
     reading->typing.default_unit = limits_unit;
   if (unit != NULL && limits_unit != NULL && pawl_unit_get_dimension (unit) != pawl_unit_get_dimension (limits_unit))
     return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_BAD_QUANTITY, pawl_xml_get_line (node),
-                           "<reading> has unit=\"%s\", but its limits \"%s\" are of %s; give a unit of the same kind",
+                           "<reading> has unit=\"%s\", but its limits \"%s\" are for %s; give a unit of the same kind",
                            pawl_unit_get_symbol (unit), pawl_limits_get_text (reading->limits),
-                           pawl_dimension_get_name (pawl_unit_get_dimension (limits_unit)));
+                           pawl_dimension_get_phrase (pawl_unit_get_dimension (limits_unit)));
   return TRUE;
 }
 

@@ -186,8 +186,8 @@ parse_quantity (PawlReader *self, const xmlNode *node, const char *name, const c
   if (pawl_unit_get_dimension (pawl_quantity_get_unit (parsed)) != dimension)
     {
       why = g_strdup_printf ("this is %s; it should be %s",
-                             pawl_dimension_get_name (pawl_unit_get_dimension (pawl_quantity_get_unit (parsed))),
-                             pawl_dimension_get_name (dimension));
+                             pawl_dimension_get_phrase (pawl_unit_get_dimension (pawl_quantity_get_unit (parsed))),
+                             pawl_dimension_get_phrase (dimension));
       return pawl_reader_refuse (self, node, name, value, why);
     }
   if (pawl_quantity_is_interval (parsed))
