@@ -348,10 +348,6 @@ static const struct { const char *step; const char *says; } schema_faults[] = {
   { "<step id='s'><do>D</do><decide id='c' part='a' choices=''>P</decide></step>", "<decide> has choices=\"\"; it should be \"reuse\"" },
   { "<step id='s'><do>D</do><reading id='c' name='N' limits='1..2 mm' repeats='0'><says>S</says></reading></step>",
     "<reading> has repeats=\"0\"; it should be a whole number from 1 to 10000" },
-  { "<step id='s'><do>D</do><reading id='c' name='N' limits='1..2 deg' unit='mm'><says>S</says></reading></step>",
-    "its limits \"1..2 deg\" are for an angle; give a unit of the same kind" },
-  { "<step id='s'><do>D</do><fit id='f' kind='index' part='a'><offset of='hole' diameter='4 deg' wrong='1 mm'/></fit></step>",
-    "this is an angle; it should be a length" },
   { "<step id='s'><do>D</do><reading id='c' name='N' limits='1..2 mm'>S</reading></step>", "<reading> lacks <says>; add it" },
   { "<step id='s234567890123456789012345678901234567890123456789012345678901234x'><do>D</do></step>",
     "<step> has id=\"s23456789012345678901234567890123456789012345678901234567890…\"; it should be an id" },
@@ -384,6 +380,29 @@ test_schema_messages (void)
       g_assert_error (error, PAWL_PROCEDURE_ERROR, PAWL_PROCEDURE_ERROR_SCHEMA);
       g_test_message ("%s", error->message);
       g_assert_true (g_str_has_prefix (error->message, wanted));
+    }
+}
+
+/* A quantity of another kind than wanted, named as a trade would say it. */
+static void
+test_other_dimension (void)
+{
+  static const struct { const char *step, *message; } cases[] = {
+    { "<step id='s'><do>D</do><reading id='c' name='N' limits='1..2 deg' unit='mm'><says>S</says></reading></step>",
+      "its limits \"1..2 deg\" are for an angle; give a unit of the same kind" },
+    { "<step id='s'><do>D</do><fit id='f' kind='index' part='a' if-wrong='fails'><says>S.</says><datum>D</datum><wrong>W</wrong><tell>T</tell><offset of='hole' diameter='4 deg' wrong='1 mm'/></fit></step>",
+      "this is an angle; it should be a length" },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *text = snippet_text (cases[i].step);
+      g_autoptr(GBytes) bytes = g_bytes_new (text, strlen (text));
+      g_autoptr(GError) error = NULL;
+
+      g_assert_null (pawl_procedure_load_bytes (bytes, "s.xml", NULL, &error));
+      g_assert_error (error, PAWL_PROCEDURE_ERROR, PAWL_PROCEDURE_ERROR_BAD_QUANTITY);
+      g_assert_nonnull (strstr (error->message, cases[i].message));
     }
 }
 
@@ -460,5 +479,6 @@ main (int argc, char **argv)
   g_test_add_func ("/procedure/reader/rules-of-several", test_rules_of_several);
   g_test_add_func ("/procedure/reader/schema-messages", test_schema_messages);
   g_test_add_func ("/procedure/reader/prompt-languages", test_prompt_languages);
+  g_test_add_func ("/procedure/reader/other-dimension", test_other_dimension);
   return g_test_run ();
 }
