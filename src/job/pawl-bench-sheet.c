@@ -138,6 +138,11 @@ read_header (CsvReader *reader, GError **error)
 
   if (fields == NULL)
     return NULL;
+  if (fields->len == 1 && *(char *) fields->pdata[0] == '\0')
+    {
+      fail_row (error, PAWL_BENCH_SHEET_ERROR_NOT_CSV, reader->name, 1, "the first line is empty; it names the columns, as in item,answer,person");
+      return NULL;
+    }
   for (guint i = 0; i < fields->len; i++)
     {
       guint column = 0;
@@ -147,7 +152,7 @@ read_header (CsvReader *reader, GError **error)
       if (column == G_N_ELEMENTS (columns))
         {
           g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_NOT_CSV,
-                       "%s:1: there is no column “%s”; the columns are at, step, item, answer, instrument, person, source, lot, deviation, accepted-by, note",
+                       "%s:1: there is no column “%s”; the columns, with commas between, are at, step, item, answer, instrument, person, source, lot, deviation, accepted-by, note",
                        reader->name, (char *) fields->pdata[i]);
           return NULL;
         }
@@ -291,6 +296,23 @@ read_time (const PawlSheetRow *row, GDateTime *fallback, const char *name, GErro
   return g_steal_pointer (&time);
 }
 
+/* What a "job" row may say; "policy" decides how readings are judged, so a slip in it must not pass. */
+static gboolean
+check_job_row (const PawlSheetRow *row, const char *name, GError **error)
+{
+  static const char * const known[] = { "unit", "serial", "work-order", "customer", "complaint", "authority", "shop", "variant", "policy", NULL };
+
+  if (!g_strv_contains (known, row->item))
+    g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
+                 "%s:%d: a job has no “%s”; it has unit, serial, work-order, customer, complaint, authority, shop, variant and policy", name, row->line, row->item);
+  else if (g_str_equal (row->item, "policy") && !g_str_equal (row->answer, "simple") && !g_str_equal (row->answer, "guard-band"))
+    g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
+                 "%s:%d: there is no policy “%s”; it is simple or guard-band", name, row->line, row->answer);
+  else
+    return TRUE;
+  return FALSE;
+}
+
 /**
  * pawl_bench_sheet_make_opening:
  * @fallback_at: the time when no "job" row has one; its time zone is the bench's
@@ -318,6 +340,9 @@ pawl_bench_sheet_make_opening (GPtrArray *rows, GDateTime *fallback_at, GError *
   at = first != NULL ? read_time (first, fallback_at, "bench sheet", error) : g_date_time_ref (fallback_at);
   if (at == NULL)
     return NULL;
+  for (guint i = 0; i < rows->len; i++)
+    if (g_str_equal (((PawlSheetRow *) rows->pdata[i])->step, "job") && !check_job_row (rows->pdata[i], "bench sheet", error))
+      return NULL;
   entry = pawl_entry_new (PAWL_ENTRY_OPENED, "", person, at);
   for (guint i = 0; i < rows->len; i++)
     {

@@ -290,6 +290,18 @@ check_photo (PawlJob *self, PawlEntry *entry, GError **error)
   return require_field (entry, "digest", PAWL_JOB_ERROR_BAD_ANSWER, "a photo needs its picture", error);
 }
 
+/* A name in other letters, or with a blank more, is the same person. */
+static gboolean
+is_same_person (const char *a, const char *b)
+{
+  g_autofree char *stripped_a = g_strstrip (g_strdup (a));
+  g_autofree char *stripped_b = g_strstrip (g_strdup (b));
+  g_autofree char *folded_a = g_utf8_casefold (stripped_a, -1);
+  g_autofree char *folded_b = g_utf8_casefold (stripped_b, -1);
+
+  return g_str_equal (folded_a, folded_b);
+}
+
 static gboolean
 check_released (PawlJob *self, PawlEntry *entry, GError **error)
 {
@@ -302,7 +314,7 @@ check_released (PawlJob *self, PawlEntry *entry, GError **error)
   if (state->status != PAWL_STEP_DONE)
     return refuse (error, PAWL_JOB_ERROR_NOT_OPEN, "step %s is %s; its hold is released when it is done",
                    state->step->number, pawl_step_status_get_word (state->status));
-  if (g_strcmp0 (pawl_entry_get_person (entry), pawl_entry_get_person (state->done)) == 0)
+  if (is_same_person (pawl_entry_get_person (entry), pawl_entry_get_person (state->done)))
     return refuse (error, PAWL_JOB_ERROR_HELD,
                    "%s did step %s, so somebody else looks and releases its hold; working alone, record a deviation on the next step with the reason",
                    pawl_entry_get_person (entry), state->step->number);

@@ -82,6 +82,28 @@ test_opening (void)
   g_assert_cmpstr (at, ==, "2026-11-20T09:15:00+01"); /* a time without offset is the bench's own */
 }
 
+static void
+test_bad_opening (void)
+{
+  static const struct { const char *text, *message; } cases[] = {
+    { "step,item,answer\njob,serial,1\njob,colour,red\n", "bench sheet:3: a job has no “colour”" },
+    { "step,item,answer\njob,policy,strict\n", "bench sheet:2: there is no policy “strict”; it is simple or guard-band" },
+    { "step,item,answer\njob,procedure,0\n", "bench sheet:2: a job has no “procedure”" },
+  };
+  g_autoptr(GDateTime) now = g_date_time_new_from_iso8601 ("2026-11-25T08:00:00+01:00", NULL);
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr(GError) error = NULL;
+      g_autoptr(GPtrArray) rows = pawl_bench_sheet_parse (cases[i].text, "s.csv", &error);
+
+      g_assert_no_error (error);
+      g_assert_null (pawl_bench_sheet_make_opening (rows, now, &error));
+      g_assert_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW);
+      g_assert_true (g_str_has_prefix (error->message, cases[i].message));
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -90,5 +112,6 @@ main (int argc, char **argv)
   g_test_add_func ("/bench-sheet/bad", test_bad);
   g_test_add_func ("/bench-sheet/no-file", test_no_file);
   g_test_add_func ("/bench-sheet/opening", test_opening);
+  g_test_add_func ("/bench-sheet/bad-opening", test_bad_opening);
   return g_test_run ();
 }

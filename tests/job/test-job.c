@@ -250,6 +250,7 @@ test_hold (Fixture *fixture, gconstpointer data)
   g_assert_cmpint (done (fixture, 46, "look"), ==, ACCEPTED);
   g_assert_cmpint (answer (fixture, 47, "cover-way", "right"), ==, PAWL_JOB_ERROR_HELD);
   g_assert_cmpint (offer (fixture, 47, PAWL_ENTRY_RELEASED, "look", "Ann", "role", "trainer"), ==, PAWL_JOB_ERROR_HELD); /* her own */
+  g_assert_cmpint (offer (fixture, 47, PAWL_ENTRY_RELEASED, "look", "ann ", "role", "trainer"), ==, PAWL_JOB_ERROR_HELD); /* the same Ann */
   g_assert_cmpint (offer (fixture, 47, PAWL_ENTRY_RELEASED, "off", "Bob", "role", "trainer"), ==, PAWL_JOB_ERROR_NOT_OPEN);
   g_assert_cmpint (offer (fixture, 47, PAWL_ENTRY_RELEASED, "look", "Bob", "role", "trainer"), ==, ACCEPTED);
   g_assert_cmpint (answer (fixture, 48, "cover-way", "right"), ==, ACCEPTED);
