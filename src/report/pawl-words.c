@@ -195,7 +195,13 @@ pawl_words_instrument (PawlProcedure *procedure, const PawlReading *reading, con
   if (serial)
     g_string_append_printf (text, " no. %s", serial);
   if (tool && tool->is_measuring && tool->instrument.max_error)
-    g_string_append_printf (text, ", ± %s", pawl_quantity_get_typed (tool->instrument.max_error));
+    {
+      /* With no-break spaces: a narrow column would part the sign from its number, and the number from its unit. */
+      g_auto (GStrv) words = g_strsplit (pawl_quantity_get_typed (tool->instrument.max_error), " ", -1);
+      g_autofree char *unbroken = g_strjoinv ("\u00a0", words);
+
+      g_string_append_printf (text, ", ±\u00a0%s", unbroken);
+    }
   return g_string_free (text, FALSE);
 }
 

@@ -7,6 +7,7 @@
 
 #include "procedure/pawl-reader.h"
 #include "report/pawl-report.h"
+#include "report/pawl-words.h"
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PopplerPage, g_object_unref)
 
@@ -249,6 +250,22 @@ test_says_all (void)
     assert_says (print, words[i]);
   for (guint i = 0; i < G_N_ELEMENTS (never); i++)
     assert_silent (print, never[i]);
+}
+
+/* A narrow column breaks the line before the error of an instrument, never within. */
+static void
+test_instrument_error_holds_together (void)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  g_autoptr (PawlJob) job = NULL;
+  const PawlAskState *ask;
+  g_autofree char *words = NULL;
+
+  do_work (bench);
+  job = pawl_job_fold (bench->procedure, bench->entries, bench->now);
+  ask = pawl_job_lookup_ask (job, "depth");
+  words = pawl_words_instrument (bench->procedure, ask->ask->reading, g_ptr_array_index (ask->attempts, ask->attempts->len - 1));
+  g_assert_cmpstr (words, ==, "Depth gauge, ±\u00a00.03\u00a0mm");
 }
 
 static void
@@ -546,6 +563,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/report/says-all", test_says_all);
+  g_test_add_func ("/report/instrument-error-holds-together", test_instrument_error_holds_together);
   g_test_add_func ("/report/signed", test_signed);
   g_test_add_func ("/report/nothing-done", test_nothing_done);
   g_test_add_func ("/report/papers", test_papers);
