@@ -345,7 +345,10 @@ pawl_figure_load (const char *path, GError **error)
     }
   if (!bytes)
     {
-      g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_IO, "%s: can't be read: %s", name, fault->message);
+      if (g_error_matches (fault, G_IO_ERROR, G_IO_ERROR_NOT_FOUND))
+        g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_IO, "%s: there is no such file; put the figure there, or name another", name);
+      else
+        g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_IO, "%s: can't be read: %s", name, fault->message);
       return NULL;
     }
   return pawl_figure_load_bytes (bytes, name, error);

@@ -26,7 +26,10 @@ pawl_load_bytes (GBytes *bytes, const char *name, const char *language, PawlFaul
 static GBytes *
 refuse_unreadable (PawlFault *fault, const GError *error)
 {
-  pawl_fault_set (fault, PAWL_PROCEDURE_ERROR_IO, 0, "the file can't be read: %s", error->message);
+  if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_NOT_FOUND))
+    pawl_fault_set (fault, PAWL_PROCEDURE_ERROR_IO, 0, "there is no such file; give the path of a procedure");
+  else
+    pawl_fault_set (fault, PAWL_PROCEDURE_ERROR_IO, 0, "the file can't be read: %s", error->message);
   return NULL;
 }
 

@@ -171,7 +171,7 @@ def test_check_json(bench):
 
 
 def test_check_no_file(bench):
-    expect(bench.run("check", "nowhere.xml"), COULD_NOT, None, "nowhere.xml")
+    expect(bench.run("check", "nowhere.xml"), COULD_NOT, None, r"^pawl check: nowhere\.xml: there is no such file; give the path of a procedure$")
 
 
 def test_check_goes_on_after_a_missing_file(bench):
@@ -198,7 +198,7 @@ def test_check_unknown_region(bench):
 def test_check_figure_missing(bench):
     path, _ = copy_pump(bench, "", "")
     os.remove(bench.path("pump.svg"))
-    expect(bench.run("check", path), FINDINGS, r"pump\.svg: error: can.t be read: .*\(figure-refused\)$")
+    expect(bench.run("check", path), FINDINGS, r"pump\.svg: error: there is no such file; .*\(figure-refused\)$")
 
 
 def test_check_figure_reaches_out(bench):
