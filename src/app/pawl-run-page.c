@@ -4,7 +4,7 @@
 #include "app/pawl-list-line.h"
 #include "app/pawl-phrases.h"
 
-#define MOST_BLOCKERS 2
+#define MOST_BLOCKERS 3
 
 struct _PawlRunPage {
   GtkWidget parent_instance;

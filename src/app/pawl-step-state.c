@@ -3,7 +3,7 @@
 #include <glib/gi18n.h>
 #include "app/pawl-phrases.h"
 
-#define MOST_BLOCKERS 4
+#define MOST_BLOCKERS 3
 
 void
 pawl_step_page_free (PawlStepPage *self)
