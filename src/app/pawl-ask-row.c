@@ -46,6 +46,21 @@ pawl_ask_row_append (PawlAskRow *self, GtkWidget *child)
   gtk_box_append (GTK_BOX (get_private (self)->body), child);
 }
 
+static void
+keep_typed_cb (GtkEditable *editable, PawlAskRow *self)
+{
+  pawl_session_keep_draft (pawl_ask_row_get_session (self), pawl_ask_row_get_ask (self)->id,
+                           g_object_get_data (G_OBJECT (editable), "field"), gtk_editable_get_text (editable));
+}
+
+void
+pawl_ask_row_keep_typed (PawlAskRow *self, GtkEditable *editable, const char *field)
+{
+  gtk_editable_set_text (editable, pawl_session_peek_draft (pawl_ask_row_get_session (self), pawl_ask_row_get_ask (self)->id, field));
+  g_object_set_data_full (G_OBJECT (editable), "field", g_strdup (field), g_free);
+  g_signal_connect (editable, "changed", G_CALLBACK (keep_typed_cb), self);
+}
+
 GtkWidget *
 pawl_ask_row_append_text (PawlAskRow *self, const char *text, const char *css_class)
 {

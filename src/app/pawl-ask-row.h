@@ -35,6 +35,8 @@ const char    *pawl_ask_row_get_title (PawlAskRow *self); /* what its controls a
 PawlSession   *pawl_ask_row_get_session (PawlAskRow *self);
 void           pawl_ask_row_append    (PawlAskRow *self, GtkWidget *child); /* into the body */
 GtkWidget     *pawl_ask_row_append_text (PawlAskRow *self, const char *text, const char *css_class); /* a wrapped label */
+/* Keeps what is typed into @editable with the session, under @field, and puts there what was typed before the row was built anew. */
+void           pawl_ask_row_keep_typed (PawlAskRow *self, GtkEditable *editable, const char *field);
 /* A button named "@word: title of the ask". */
 GtkWidget     *pawl_ask_row_make_button (PawlAskRow *self, const char *word, GCallback clicked, gpointer data);
 /* Takes @entry (transfer full), or says why not in the row. */

@@ -16,6 +16,8 @@ G_DEFINE_FINAL_TYPE (PawlDecideRow, pawl_decide_row, PAWL_TYPE_ASK_ROW)
 
 static const char * const sources[] = { "", "kit", "new", "donor", "made", NULL };
 
+static const char * const fields[] = { "reason", "lot" };
+
 static void
 choice_clicked_cb (GtkButton *button, PawlDecideRow *self)
 {
@@ -26,18 +28,21 @@ choice_clicked_cb (GtkButton *button, PawlDecideRow *self)
   g_autofree char *word = pawl_phrase_format_outcome (choice);
   g_autofree char *words = g_strdup_printf ("%s: %s", ask->name, word);
 
-  pawl_ask_row_take (row, pawl_answer_new_disposition (ask, choice, gtk_editable_get_text (GTK_EDITABLE (self->reason)), source,
+  if (pawl_ask_row_take (row, pawl_answer_new_disposition (ask, choice, gtk_editable_get_text (GTK_EDITABLE (self->reason)), source,
                                                        gtk_editable_get_text (GTK_EDITABLE (self->lot)),
-                                                       pawl_session_make_hand (pawl_ask_row_get_session (row))), words);
+                                                       pawl_session_make_hand (pawl_ask_row_get_session (row))), words))
+    for (guint i = 0; i < G_N_ELEMENTS (fields); i++)
+      pawl_session_keep_draft (pawl_ask_row_get_session (row), ask->id, fields[i], "");
 }
 
 static GtkWidget *
-add_entry (PawlDecideRow *self, const char *prompt)
+add_entry (PawlDecideRow *self, const char *prompt, const char *field)
 {
   GtkWidget *entry = gtk_entry_new ();
   g_autofree char *name = g_strdup_printf ("%s: %s", prompt, pawl_ask_row_get_ask (PAWL_ASK_ROW (self))->name);
 
   gtk_entry_set_placeholder_text (GTK_ENTRY (entry), prompt);
+  pawl_ask_row_keep_typed (PAWL_ASK_ROW (self), GTK_EDITABLE (entry), field);
   gtk_widget_set_hexpand (entry, TRUE);
   gtk_accessible_update_property (GTK_ACCESSIBLE (entry), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   return entry;
@@ -52,7 +57,7 @@ build_source (PawlDecideRow *self)
 
   self->source = gtk_drop_down_new_from_strings (shown);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->source), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
-  self->lot = add_entry (self, _("Lot or number"));
+  self->lot = add_entry (self, _("Lot or number"), "lot");
   gtk_box_append (GTK_BOX (line), self->source);
   gtk_box_append (GTK_BOX (line), self->lot);
   gtk_box_append (GTK_BOX (self->input), line);
@@ -90,14 +95,14 @@ pawl_decide_row_build (PawlAskRow *row)
     pawl_ask_row_append_text (row, part->interchange, "conditions");
   self->verdict = pawl_ask_row_append_text (row, NULL, "verdict");
   self->input = gtk_box_new (GTK_ORIENTATION_VERTICAL, 8);
-  self->reason = add_entry (self, _("Reason, when it is not simply reused"));
+  self->reason = add_entry (self, _("Reason, when it is not simply reused"), "reason");
   gtk_box_append (GTK_BOX (self->input), self->reason);
   if (g_strv_contains ((const char * const *) ask->decide->choices, "replace"))
     build_source (self);
   else
     {
       self->source = NULL;
-      self->lot = add_entry (self, _("Lot or number"));
+      self->lot = add_entry (self, _("Lot or number"), "lot");
       gtk_box_append (GTK_BOX (self->input), self->lot);
     }
   build_choices (self);

@@ -41,6 +41,8 @@ pawl_note_row_build (PawlAskRow *row)
   gtk_entry_set_placeholder_text (GTK_ENTRY (self->entry), _("Write it down"));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_signal_connect (self->entry, "activate", G_CALLBACK (taken_cb), self);
+  self->n_attempts = pawl_job_lookup_ask (pawl_session_get_job (pawl_ask_row_get_session (row)), ask->id)->attempts->len;
+  pawl_ask_row_keep_typed (row, GTK_EDITABLE (self->entry), "answer");
   gtk_widget_add_css_class (button, "answer");
   gtk_box_append (GTK_BOX (self->line), self->entry);
   gtk_box_append (GTK_BOX (self->line), button);

@@ -3,8 +3,6 @@
 #include <glib/gi18n.h>
 #include "app/pawl-phrases.h"
 
-#define N_LINES 3
-
 struct _PawlPromptForm {
   GtkWidget parent_instance;
   PawlPromptKind kind;
@@ -19,7 +17,7 @@ G_DEFINE_FINAL_TYPE (PawlPromptForm, pawl_prompt_form, GTK_TYPE_WIDGET)
 
 typedef struct {
   const char *heading, *take;
-  const char *lines[N_LINES];
+  const char *lines[PAWL_PROMPT_N_LINES];
 } Wording;
 
 static const Wording wordings[] = {
@@ -36,7 +34,7 @@ static const Wording wordings[] = {
 static GtkWidget *
 get_line (PawlPromptForm *self, guint line)
 {
-  GtkWidget *lines[N_LINES] = { self->line_0, self->line_1, self->line_2 };
+  GtkWidget *lines[PAWL_PROMPT_N_LINES] = { self->line_0, self->line_1, self->line_2 };
 
   return lines[line];
 }
@@ -50,7 +48,7 @@ pawl_prompt_form_open (PawlPromptForm *self, PawlPromptKind kind)
   self->kind = kind;
   gtk_label_set_label (GTK_LABEL (self->heading), _(wording->heading));
   gtk_button_set_label (GTK_BUTTON (self->take), _(wording->take));
-  for (guint i = 0; i < N_LINES; i++)
+  for (guint i = 0; i < PAWL_PROMPT_N_LINES; i++)
     {
       GtkWidget *line = get_line (self, i);
       const char *prompt = wording->lines[i] != NULL ? _(wording->lines[i]) : "";
@@ -69,7 +67,7 @@ pawl_prompt_form_open (PawlPromptForm *self, PawlPromptKind kind)
 void
 pawl_prompt_form_close (PawlPromptForm *self)
 {
-  for (guint i = 0; i < N_LINES; i++)
+  for (guint i = 0; i < PAWL_PROMPT_N_LINES; i++)
     gtk_editable_set_text (GTK_EDITABLE (get_line (self, i)), "");
   gtk_widget_hide (GTK_WIDGET (self));
 }
@@ -83,14 +81,14 @@ pawl_prompt_form_get_kind (PawlPromptForm *self)
 const char *
 pawl_prompt_form_get_line (PawlPromptForm *self, guint line)
 {
-  g_return_val_if_fail (line < N_LINES, "");
+  g_return_val_if_fail (line < PAWL_PROMPT_N_LINES, "");
   return gtk_editable_get_text (GTK_EDITABLE (get_line (self, line)));
 }
 
 void
 pawl_prompt_form_set_line (PawlPromptForm *self, guint line, const char *text)
 {
-  g_return_if_fail (line < N_LINES);
+  g_return_if_fail (line < PAWL_PROMPT_N_LINES);
   gtk_editable_set_text (GTK_EDITABLE (get_line (self, line)), text);
 }
 
@@ -113,7 +111,7 @@ take_cb (GtkWidget *widget, PawlPromptForm *self)
 static void
 activate_cb (GtkEntry *entry, PawlPromptForm *self)
 {
-  for (guint i = 0; i + 1 < N_LINES; i++)
+  for (guint i = 0; i + 1 < PAWL_PROMPT_N_LINES; i++)
     if (get_line (self, i) == GTK_WIDGET (entry) && gtk_widget_get_visible (get_line (self, i + 1)))
       {
         gtk_widget_grab_focus (get_line (self, i + 1));

@@ -10,6 +10,8 @@
 
 G_BEGIN_DECLS
 
+#define PAWL_PROMPT_N_LINES 3
+
 typedef enum {
   PAWL_PROMPT_NOTE,    /* text */
   PAWL_PROMPT_DEVIATE, /* what was done instead, reason, accepted by */

@@ -67,6 +67,8 @@ build_line (PawlReadingRow *self)
   gtk_box_append (GTK_BOX (self->line), self->entry);
   if (unit != NULL && !ask->reading->typing.is_mixed)
     gtk_box_append (GTK_BOX (self->line), gtk_label_new (pawl_unit_get_symbol (unit)));
+  self->n_attempts = pawl_job_lookup_ask (pawl_session_get_job (pawl_ask_row_get_session (row)), ask->id)->attempts->len;
+  pawl_ask_row_keep_typed (row, GTK_EDITABLE (self->entry), "answer");
   gtk_widget_add_css_class (button, "answer");
   gtk_box_append (GTK_BOX (self->line), button);
   pawl_ask_row_append (row, self->line);

@@ -9,6 +9,7 @@ struct _PawlSession {
   char      *person;
   char      *step_id;      /* looked at */
   GDateTime *hand_at;      /* of the hand lent last */
+  GHashTable *drafts;      /* (element-type utf8 utf8) text by "owner/field" */
 
   PawlEntry *held;         /* (nullable) the answer that could not be written */
   char      *held_words;
@@ -44,6 +45,7 @@ pawl_session_finalize (GObject *object)
   PawlSession *self = PAWL_SESSION (object);
 
   g_clear_pointer (&self->hand_at, g_date_time_unref);
+  g_hash_table_unref (self->drafts);
   g_free (self->person);
   g_free (self->step_id);
   g_free (self->held_words);
@@ -67,6 +69,7 @@ static void
 pawl_session_init (PawlSession *self)
 {
   self->step_id = g_strdup ("");
+  self->drafts = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
 }
 
 PawlSession *
@@ -389,6 +392,26 @@ pawl_session_attach_photo (PawlSession *self, GBytes *bytes, const char *media_t
     return FALSE;
   g_signal_emit (self, signals[TAKEN], 0, _("The photo is kept"));
   return TRUE;
+}
+
+void
+pawl_session_keep_draft (PawlSession *self, const char *owner, const char *field, const char *text)
+{
+  g_autofree char *key = g_strconcat (owner, "/", field, NULL);
+
+  if (*text != '\0')
+    g_hash_table_insert (self->drafts, g_steal_pointer (&key), g_strdup (text));
+  else
+    g_hash_table_remove (self->drafts, key);
+}
+
+const char *
+pawl_session_peek_draft (PawlSession *self, const char *owner, const char *field)
+{
+  g_autofree char *key = g_strconcat (owner, "/", field, NULL);
+  const char *text = g_hash_table_lookup (self->drafts, key);
+
+  return text != NULL ? text : "";
 }
 
 const char *

@@ -45,6 +45,11 @@ gboolean     pawl_session_undo           (PawlSession *self, GError **error);
 gboolean     pawl_session_can_undo       (PawlSession *self);
 gboolean     pawl_session_attach_photo   (PawlSession *self, GBytes *bytes, const char *media_type, const char *caption, GError **error);
 
+/* ---- what was typed and not yet taken: kept while the job is in the window ---- */
+/* @owner: an ask or a step; @field: which of its lines. An empty @text forgets it. */
+void         pawl_session_keep_draft     (PawlSession *self, const char *owner, const char *field, const char *text);
+const char  *pawl_session_peek_draft     (PawlSession *self, const char *owner, const char *field); /* "" when none */
+
 /* ---- a save that failed ---- */
 const char  *pawl_session_get_save_problem (PawlSession *self); /* (nullable) */
 gboolean     pawl_session_retry          (PawlSession *self);

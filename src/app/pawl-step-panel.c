@@ -214,14 +214,43 @@ apply_spoken (PawlStepPanel *self, gboolean is_other_step)
   set_text (self->why_not, self->spoken);
 }
 
+/* The small form is one for all steps and kinds: what was typed belongs to the step that was on show. */
+static void
+keep_form (PawlStepPanel *self)
+{
+  PawlPromptForm *form = PAWL_PROMPT_FORM (self->form);
+
+  for (guint i = 0; self->step_id != NULL && i < PAWL_PROMPT_N_LINES; i++)
+    {
+      g_autofree char *field = g_strdup_printf ("form-%d-%u", pawl_prompt_form_get_kind (form), i);
+
+      pawl_session_keep_draft (self->session, self->step_id, field, pawl_prompt_form_get_line (form, i));
+    }
+}
+
+static void
+restore_form (PawlStepPanel *self)
+{
+  PawlPromptForm *form = PAWL_PROMPT_FORM (self->form);
+
+  for (guint i = 0; self->step_id != NULL && i < PAWL_PROMPT_N_LINES; i++)
+    {
+      g_autofree char *field = g_strdup_printf ("form-%d-%u", pawl_prompt_form_get_kind (form), i);
+
+      pawl_prompt_form_set_line (form, i, pawl_session_peek_draft (self->session, self->step_id, field));
+    }
+}
+
 static void
 show_other_step (PawlStepPanel *self, const PawlStepPage *page)
 {
+  keep_form (self);
   g_free (self->step_id);
   self->step_id = g_strdup (page->step->step->id);
   build_cautions (self, page->cautions);
   build_asks (self, page->step);
-  gtk_widget_hide (self->form);
+  pawl_prompt_form_close (PAWL_PROMPT_FORM (self->form));
+  restore_form (self);
   gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
 }
 
@@ -288,7 +317,7 @@ pawl_step_panel_set_session (PawlStepPanel *self, PawlSession *session)
   remove_children (self->asks);
   g_set_object (&self->session, session);
   pawl_step_panel_say (self, NULL);
-  gtk_widget_hide (self->form);
+  pawl_prompt_form_close (PAWL_PROMPT_FORM (self->form));
   pawl_step_panel_apply (self);
 }
 
@@ -381,7 +410,9 @@ pawl_step_panel_type_reading (PawlStepPanel *self, const char *text)
 void
 pawl_step_panel_prompt (PawlStepPanel *self, PawlPromptKind kind)
 {
+  keep_form (self);
   pawl_prompt_form_open (PAWL_PROMPT_FORM (self->form), kind);
+  restore_form (self);
 }
 
 static PawlEntry *
@@ -441,6 +472,7 @@ form_answered_cb (PawlPromptForm *form, PawlStepPanel *self)
       return;
     }
   pawl_prompt_form_close (form);
+  keep_form (self);
   if (kind == PAWL_PROMPT_SKIP || kind == PAWL_PROMPT_RELEASE)
     pawl_session_look_at_next (self->session);
   gtk_widget_grab_focus (self->advance);

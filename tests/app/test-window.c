@@ -231,6 +231,37 @@ test_finalise (WindowFixture *self, gconstpointer data)
   g_assert_null (weak);
 }
 
+/* What is typed and not taken is there again after another step was looked at, and gone once it is taken. */
+static void
+test_drafts (WindowFixture *self, gconstpointer data)
+{
+  PawlSession *session;
+  GtkWidget *entry;
+
+  open_job (self);
+  session = pawl_window_get_session (self->window);
+  entry = find_widget (GTK_WIDGET (get_panel (self)), GTK_TYPE_ENTRY, NULL);
+  gtk_editable_set_text (GTK_EDITABLE (entry), "half a mark");
+  pawl_step_panel_prompt (get_panel (self), PAWL_PROMPT_SKIP);
+  entry = find_widget (find_widget (GTK_WIDGET (get_panel (self)), PAWL_TYPE_PROMPT_FORM, NULL), GTK_TYPE_ENTRY, NULL);
+  gtk_editable_set_text (GTK_EDITABLE (entry), "half a reason");
+  pawl_session_look_at (session, "lift");
+  iterate ();
+  pawl_step_panel_prompt (get_panel (self), PAWL_PROMPT_SKIP);
+  entry = find_widget (find_widget (GTK_WIDGET (get_panel (self)), PAWL_TYPE_PROMPT_FORM, NULL), GTK_TYPE_ENTRY, NULL);
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, "");
+  pawl_session_look_at (session, "drain");
+  iterate ();
+  entry = find_widget (GTK_WIDGET (get_panel (self)), GTK_TYPE_ENTRY, NULL);
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, "half a mark");
+  g_signal_emit_by_name (entry, "activate");
+  iterate ();
+  g_assert_cmpstr (pawl_session_peek_draft (session, "mark", "answer"), ==, "");
+  pawl_step_panel_prompt (get_panel (self), PAWL_PROMPT_SKIP);
+  entry = find_widget (find_widget (GTK_WIDGET (get_panel (self)), PAWL_TYPE_PROMPT_FORM, NULL), GTK_TYPE_ENTRY, NULL);
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, "half a reason");
+}
+
 #define ADD(path, func) g_test_add (path, WindowFixture, NULL, set_up, func, tear_down)
 
 int
@@ -245,6 +276,7 @@ main (int argc, char **argv)
   ADD ("/app/window/rows", test_rows);
   ADD ("/app/window/pages", test_pages);
   ADD ("/app/window/sizes", test_sizes);
+  ADD ("/app/window/drafts", test_drafts);
   ADD ("/app/window/finalise", test_finalise);
   return g_test_run ();
 }
