@@ -523,9 +523,9 @@ def test_draw_refusals(bench):
 
 # ---- the demonstration ----
 
-def work_demo(bench, sheet):
+def work_demo(bench, sheet, **environment):
     return bench.run("work", os.path.join(PROCEDURES, "sd3-carburetor.xml"), "--answers", os.path.join(PROCEDURES, sheet),
-                     "--record", bench.record, "--report", bench.path("report.pdf"))
+                     "--record", bench.record, "--report", bench.path("report.pdf"), **environment)
 
 
 def test_demo_good(bench):
@@ -541,6 +541,24 @@ def test_demo_trouble(bench):
     expect(result, FINE, [r"signed$", r"trouble\.answers\.csv:\d+: .*: out", r"report\.pdf: [2-6] pages$"])
     text = subprocess.run(["pdftotext", bench.path("report.pdf"), "-"], capture_output=True, text=True, check=True).stdout
     assert "accepted as a deviation" in re.sub(r"\s+", " ", text), text
+
+
+# A bare machine: the family has its one width only.
+WIDE_ONLY = """<?xml version="1.0"?>
+<!DOCTYPE fontconfig SYSTEM "fonts.dtd">
+<fontconfig>
+  <include>/etc/fonts/fonts.conf</include>
+  <selectfont><rejectfont><glob>*Condensed*</glob></rejectfont></selectfont>
+</fontconfig>
+"""
+
+
+def test_demo_without_narrow_letters(bench):
+    fonts = bench.write("fonts.conf", WIDE_ONLY)
+    result = work_demo(bench, "sd3-carburetor-trouble.answers.csv", FONTCONFIG_FILE=fonts)
+    expect(result, FINE, [r"report\.pdf: [2-6] pages$"])
+    used = subprocess.run(["pdffonts", bench.path("report.pdf")], capture_output=True, text=True, check=True).stdout
+    assert "DejaVu" in used and "Condensed" not in used, used
 
 
 def main():
