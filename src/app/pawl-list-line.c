@@ -1,6 +1,6 @@
 #include "app/pawl-list-line.h"
 
-/* Characters: the right column is this wide at most, and no narrower than its text up to that. */
+/* Characters. Up to here a text of the right column stays on one line, and is as wide as it is: a chip that wraps can't be read. */
 #define WIDEST_END 36
 
 static GtkWidget *
@@ -46,7 +46,10 @@ pawl_list_line_append_end (GtkWidget *line, const char *text, const char *css_cl
   if (text == NULL || *text == '\0')
     return;
   label = make_label (text, css_class, 1);
-  gtk_label_set_width_chars (GTK_LABEL (label), (int) MIN (g_utf8_strlen (text, -1), WIDEST_END));
+  if (g_utf8_strlen (text, -1) <= WIDEST_END)
+    gtk_label_set_wrap (GTK_LABEL (label), FALSE);
+  else
+    gtk_label_set_width_chars (GTK_LABEL (label), WIDEST_END);
   gtk_label_set_max_width_chars (GTK_LABEL (label), WIDEST_END);
   gtk_widget_set_halign (label, GTK_ALIGN_END);
   gtk_box_append (GTK_BOX (gtk_widget_get_last_child (line)), label);
