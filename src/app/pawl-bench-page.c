@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-look.h"
+#include "app/pawl-work.h"
 
 #define PANEL_SHARE 0.40
 #define PANEL_SHARE_BENCH 0.54
@@ -78,7 +79,7 @@ load_figure (PawlBenchPage *self)
   task = g_task_new (self, self->cancellable, loaded_cb, NULL);
   g_object_set_data_full (G_OBJECT (task), "name", g_strdup (pawl_procedure_get_figure (pawl_bench_get_procedure (bench))), g_free);
   g_task_set_task_data (task, g_bytes_ref (bytes), (GDestroyNotify) g_bytes_unref);
-  g_task_run_in_thread (task, load_in_thread);
+  pawl_work_start (task, GTK_WIDGET (self), load_in_thread);
 }
 
 static void

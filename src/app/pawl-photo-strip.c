@@ -2,6 +2,7 @@
 
 #include <gdk-pixbuf/gdk-pixbuf.h>
 #include <glib/gi18n.h>
+#include "app/pawl-work.h"
 
 #define THUMBNAIL_PIXELS 120
 
@@ -69,7 +70,7 @@ add_photo (PawlPhotoStrip *self, PawlRecord *record, PawlEntry *photo)
     g_autoptr(GTask) task = g_task_new (self, self->cancellable, decoded_cb, g_object_ref (view));
 
     g_task_set_task_data (task, g_steal_pointer (&bytes), (GDestroyNotify) g_bytes_unref);
-    g_task_run_in_thread (task, decode_in_thread);
+    pawl_work_start (task, GTK_WIDGET (self), decode_in_thread);
   }
 }
 

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include "app/pawl-list-line.h"
 #include "app/pawl-phrases.h"
+#include "app/pawl-work.h"
 
 #define MOST_FINDINGS 12
 
@@ -205,7 +206,7 @@ start_reading (PawlProceduresPage *self, char **paths, GCancellable *cancellable
   reading->paths = paths;
   reading->language = g_strdup (self->language);
   g_task_set_task_data (task, reading, reading_free);
-  g_task_run_in_thread (task, read_in_thread);
+  pawl_work_start (task, GTK_WIDGET (self), read_in_thread);
 }
 
 /* (transfer full) (nullable): NULL when the result is stale. */

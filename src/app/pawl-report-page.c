@@ -97,7 +97,7 @@ lay_out (PawlReportPage *self)
   g_clear_object (&self->cancellable);
   self->cancellable = g_cancellable_new ();
   set_text (self->status, _("The pages are being laid out…"));
-  pawl_report_preview_async (self->session, self->settings, PIXELS_PER_POINT * gtk_widget_get_scale_factor (GTK_WIDGET (self)),
+  pawl_report_preview_async (GTK_WIDGET (self), self->session, self->settings, PIXELS_PER_POINT * gtk_widget_get_scale_factor (GTK_WIDGET (self)),
                              self->cancellable, laid_out_cb, g_object_ref (self));
 }
 
@@ -186,7 +186,7 @@ chosen_cb (GtkNativeDialog *chooser, int response, PawlReportPage *self)
   if (path != NULL && self->session != NULL)
     {
       set_text (self->status, _("The report is being written…"));
-      pawl_report_save_async (self->session, self->settings, path, NULL, saved_cb, g_object_ref (self));
+      pawl_report_save_async (GTK_WIDGET (self), self->session, self->settings, path, NULL, saved_cb, g_object_ref (self));
     }
   g_clear_object (&self->chooser);
 }

@@ -1,6 +1,7 @@
 #include "app/pawl-report-task.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-work.h"
 #include "report/pawl-report.h"
 
 typedef struct {
@@ -141,7 +142,7 @@ save_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cance
 }
 
 void
-pawl_report_preview_async (PawlSession *session, const PawlSettings *settings, double pixels_per_point,
+pawl_report_preview_async (GtkWidget *page, PawlSession *session, const PawlSettings *settings, double pixels_per_point,
                            GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
 {
   g_autoptr(GTask) task = g_task_new (session, cancellable, callback, data);
@@ -149,7 +150,7 @@ pawl_report_preview_async (PawlSession *session, const PawlSettings *settings, d
 
   input->pixels_per_point = pixels_per_point;
   g_task_set_task_data (task, input, input_free);
-  g_task_run_in_thread (task, preview_in_thread);
+  pawl_work_start (task, page, preview_in_thread);
 }
 
 PawlReportPages *
@@ -159,7 +160,7 @@ pawl_report_preview_finish (GAsyncResult *result, GError **error)
 }
 
 void
-pawl_report_save_async (PawlSession *session, const PawlSettings *settings, const char *path,
+pawl_report_save_async (GtkWidget *page, PawlSession *session, const PawlSettings *settings, const char *path,
                         GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
 {
   g_autoptr(GTask) task = g_task_new (session, cancellable, callback, data);
@@ -167,7 +168,7 @@ pawl_report_save_async (PawlSession *session, const PawlSettings *settings, cons
 
   input->path = g_strdup (path);
   g_task_set_task_data (task, input, input_free);
-  g_task_run_in_thread (task, save_in_thread);
+  pawl_work_start (task, page, save_in_thread);
 }
 
 gboolean

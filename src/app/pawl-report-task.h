@@ -17,12 +17,12 @@ typedef struct {
 
 void             pawl_report_pages_free     (PawlReportPages *self);
 
-/* Pages as pictures of @pixels_per_point. */
-void             pawl_report_preview_async  (PawlSession *session, const PawlSettings *settings, double pixels_per_point,
+/* Pages as pictures of @pixels_per_point. @page: the widget that wants them; the program does not end before they are done. */
+void             pawl_report_preview_async  (GtkWidget *page, PawlSession *session, const PawlSettings *settings, double pixels_per_point,
                                              GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 PawlReportPages *pawl_report_preview_finish (GAsyncResult *result, GError **error);
 /* Writes the PDF. */
-void             pawl_report_save_async     (PawlSession *session, const PawlSettings *settings, const char *path,
+void             pawl_report_save_async     (GtkWidget *page, PawlSession *session, const PawlSettings *settings, const char *path,
                                              GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 gboolean         pawl_report_save_finish    (GAsyncResult *result, GError **error);
 

@@ -72,7 +72,8 @@ def deviate(stage):
 
 
 def reopen(stage):
-    """the window is closed and opened again, and the work goes on where it stopped"""
+    """the window is closed, though the report is still being laid out; opened again, the work goes on where it stopped"""
+    stage.desk.click("tab", "Report")
     stage.desk.close()
     stage.open()
     stage.desk.wait("list item", "CV-2 check valve")

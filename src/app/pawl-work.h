@@ -1,0 +1,19 @@
+/* Work away from the main loop, which the program waits for before it ends. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+/**
+ * pawl_work_start:
+ * @task: what g_task_run_in_thread() gets; its callback has run when the work counts as done
+ * @page: a widget in a window of the application; outside of one nothing waits
+ * @work: runs in a thread
+ *
+ * Closing the last window while a report is being saved must not leave half a job undone, and a thread that is still shaping text
+ * when main returns reads what the libraries' exit handlers have freed. So the application is held until @task is complete.
+ */
+void pawl_work_start (GTask *task, GtkWidget *page, GTaskThreadFunc work);
+
+G_END_DECLS
