@@ -6,6 +6,8 @@
 #define LINES_HIGH 16
 #define LEAST_HEIGHT 220
 #define MOST_HEIGHT 460
+#define CIRCLE_HEIGHT 1.6
+#define LIKELY_WIDTH 440 /* of the step panel; only whether there is a circle hangs on it */
 
 static PawlSketchOptions
 make_options (GtkWidget *widget)
@@ -30,12 +32,15 @@ draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
   pawl_sketch_draw (data, &options, cr, width, height);
 }
 
-/* Words take room beside the drawing: the larger the text, the taller the sketch. */
+/* Words take room beside the drawing: the larger the text, the taller the sketch; a circle below it takes as much again. */
 static void
-size_to_text (GtkWidget *area)
+size_to_text (GtkWidget *area, const PawlRule *rule)
 {
+  PawlSketchOptions options = make_options (area);
   double height = CLAMP (pawl_look_get_text_pixels (area) * LINES_HIGH, LEAST_HEIGHT, MOST_HEIGHT);
 
+  if (pawl_sketch_get_exaggeration (rule, &options, LIKELY_WIDTH, height) > 1)
+    height = MIN (height * CIRCLE_HEIGHT, MOST_HEIGHT);
   gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), (int) height);
 }
 
@@ -46,7 +51,7 @@ realize_cb (GtkWidget *area, gpointer rule)
   g_autofree char *words = pawl_sketch_describe (rule, &options);
 
   gtk_accessible_update_property (GTK_ACCESSIBLE (area), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
-  size_to_text (area);
+  size_to_text (area, rule);
 }
 
 GtkWidget *
@@ -58,7 +63,7 @@ pawl_sketch_view_new (const PawlRule *rule)
   gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), LEAST_HEIGHT);
   gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), draw_cb, (gpointer) rule, NULL);
   g_signal_connect (area, "realize", G_CALLBACK (realize_cb), (gpointer) rule);
-  g_signal_connect (area, "map", G_CALLBACK (size_to_text), NULL);
+  g_signal_connect (area, "map", G_CALLBACK (size_to_text), (gpointer) rule);
   gtk_widget_add_css_class (area, "sketch");
   gtk_accessible_update_property (GTK_ACCESSIBLE (area), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Right and wrong, drawn to one scale"), -1);
   return area;

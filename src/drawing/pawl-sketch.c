@@ -12,6 +12,8 @@
 #define CIRCLE_SHARE 0.44
 /* The enlarged difference is drawn so many times the least that the eye can be trusted with. */
 #define CLEARLY_SEEN 4.0
+/* Share of the text's size: closer together than this, the two arrowheads of the dimension hide what they point at. */
+#define LEGIBLE_SHARE 0.6
 /* Widest column of labels, as a share of a pane. */
 #define LABEL_SHARE 0.36
 
@@ -235,6 +237,13 @@ find_arrow_labels (Sketch *self)
       }
 }
 
+/* The outlines of a turned part run through its own dimension; other kinds have theirs outside. */
+static double
+get_legible (const Sketch *self)
+{
+  return self->rule->kind == PAWL_RULE_SENSE ? MAX (self->least, LEGIBLE_SHARE * self->text) : self->least;
+}
+
 /* First without the circle; with it when the difference would be too small, whose drawing is then smaller still. */
 static void
 lay_out (Sketch *self, cairo_t *cr, double width, double height)
@@ -267,7 +276,7 @@ lay_out (Sketch *self, cairo_t *cr, double width, double height)
       self->label_width = MIN (self->label_width, LABEL_SHARE * self->pane_width);
     }
   lay_out_area (self, cr);
-  if (!self->has_difference || get_drawn_difference (self) >= self->least)
+  if (!self->has_difference || get_drawn_difference (self) >= get_legible (self))
     return;
   self->circle = MAX (1, MIN (CIRCLE_SHARE * (self->pane_height - self->head - 2 * self->text), 0.8 * self->pane_width) / 2);
   lay_out_area (self, cr);

@@ -27,8 +27,8 @@ typedef struct {
  * @options: (nullable)
  *
  * Draws the two poses of @rule side by side (above each other when taller than wide) into @width by @height at the origin of @cr, to one
- * scale; nothing is cut off. A difference that would be under 5 minutes of arc at the viewer's distance is shown once more in a circle, larger,
- * and the circle says "exaggerated ×n". A rule that lacks its dimensions gets what is missing instead of a sketch. Expects paper under it and
+ * scale; nothing is cut off. A difference that would be under 5 minutes of arc at the viewer's distance, or hidden by the arrowheads of its
+ * own dimension, is shown once more in a circle, larger, and the circle says "exaggerated ×n". A rule that lacks its dimensions gets what is missing instead of a sketch. Expects paper under it and
  * paints none, but where lines must not show through.
  */
 void     pawl_sketch_draw          (const PawlRule *rule, const PawlSketchOptions *options, cairo_t *cr, double width, double height);

@@ -94,6 +94,9 @@ test_exaggeration (void)
 
   g_assert_cmpfloat (pawl_sketch_get_exaggeration (bushing, NULL, 500, 300), ==, 1);
   g_assert_cmpfloat (pawl_sketch_get_exaggeration (plate, &near, 500, 300), >, 1);
+  /* Large enough for the eye, still too small for its own arrowheads. */
+  g_assert_cmpfloat (pawl_sketch_get_exaggeration (plate, &near, 500, 420), >, 1);
+  g_assert_cmpfloat (pawl_sketch_get_exaggeration (plate, &near, 1500, 1400), ==, 1);
   /* Seen from farther off it must be larger. */
   g_assert_cmpfloat (pawl_sketch_get_exaggeration (plate, &far, 500, 300), >, pawl_sketch_get_exaggeration (plate, &near, 500, 300));
   /* A whole number, as it is printed. */
