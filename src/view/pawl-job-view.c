@@ -7,17 +7,6 @@ contains (char **ids, const char *id)
 }
 
 static gboolean
-rule_has_part (const PawlRule *rule, const char *part)
-{
-  if (g_strcmp0 (rule->part, part) == 0)
-    return TRUE;
-  for (guint i = 0; i < rule->candidates->len; i++)
-    if (g_strcmp0 (((PawlCandidate *) rule->candidates->pdata[i])->part, part) == 0)
-      return TRUE;
-  return FALSE;
-}
-
-static gboolean
 step_has_part (const PawlStep *step, const char *part)
 {
   if (contains (step->installs, part) || contains (step->removes, part))
@@ -26,7 +15,8 @@ step_has_part (const PawlStep *step, const char *part)
     {
       const PawlAsk *ask = step->asks->pdata[i];
 
-      if ((ask->kind == PAWL_ASK_FIT && rule_has_part (ask->rule, part))
+      /* The look-alike and the mate are not in the hand: the sketch shows them. */
+      if ((ask->kind == PAWL_ASK_FIT && g_str_equal (ask->rule->part, part))
           || (ask->kind == PAWL_ASK_DECIDE && g_str_equal (ask->decide->part, part)))
         return TRUE;
     }
