@@ -192,7 +192,7 @@ find_resting_place (PawlJob *job)
     {
       const PawlStepState *state = steps->pdata[i];
 
-      if (state->status == PAWL_STEP_DONE && state->step->hold == PAWL_HOLD_HOLD && state->release == NULL)
+      if (pawl_step_is_held (state))
         return state->step->id;
     }
   return steps->len > 0 ? ((PawlStepState *) steps->pdata[steps->len - 1])->step->id : "";
@@ -306,12 +306,6 @@ is_over (const PawlStepState *state)
   return state->status == PAWL_STEP_DONE || state->status == PAWL_STEP_SKIPPED || state->status == PAWL_STEP_NOT_APPLICABLE;
 }
 
-static gboolean
-is_held (const PawlStepState *state)
-{
-  return state->step->hold == PAWL_HOLD_HOLD && state->status == PAWL_STEP_DONE && state->release == NULL;
-}
-
 /* Looking back and pressing on walks forward through what is done, as far as where the work stopped. A step that has just been
  * finished under a hold stays in view, so that the second person can release it there. */
 gboolean
@@ -338,7 +332,7 @@ pawl_session_advance (PawlSession *self, GError **error)
   words = g_strdup_printf (_("Step %s is done"), state->step->number);
   if (!pawl_session_take (self, entry, words, error))
     return FALSE;
-  if (!is_held (pawl_session_peek_step (self)))
+  if (!pawl_step_is_held (pawl_session_peek_step (self)))
     pawl_session_look_at_next (self);
   return TRUE;
 }

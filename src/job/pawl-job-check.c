@@ -316,7 +316,7 @@ check_released (PawlJob *self, PawlEntry *entry, GError **error)
                    state->step->number, pawl_step_status_get_word (state->status));
   if (is_same_person (pawl_entry_get_person (entry), pawl_entry_get_person (state->done)))
     return refuse (error, PAWL_JOB_ERROR_HELD,
-                   "%s did step %s, so somebody else looks and releases its hold; working alone, record a deviation on the next step with the reason",
+                   "%s did step %s, so somebody else looks and releases its hold; working alone, record a deviation on this step with the reason",
                    pawl_entry_get_person (entry), state->step->number);
   return TRUE;
 }
@@ -334,7 +334,7 @@ check_signed (PawlJob *self, PawlEntry *entry, GError **error)
     {
       const PawlStepState *state = self->steps->pdata[i];
 
-      if (state->step->hold == PAWL_HOLD_HOLD && state->status == PAWL_STEP_DONE && state->release == NULL && state->deviation == NULL)
+      if (pawl_step_is_held (state))
         return refuse (error, PAWL_JOB_ERROR_HELD, "the hold at step %s was never released", state->step->number);
     }
   return TRUE;

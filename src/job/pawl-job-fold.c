@@ -65,7 +65,7 @@ reopen_covering (PawlJob *self, PawlStepState *state)
 static void
 reopen_step (PawlJob *self, PawlStepState *state, const char *reason)
 {
-  state->done = state->deviation = state->release = NULL;
+  state->done = state->deviation = state->release = state->waiver = NULL;
   mark_redo (state, reason);
   for (guint i = 0; i < state->asks->len; i++)
     reset_ask (state->asks->pdata[i]);
@@ -169,6 +169,8 @@ apply_to_step (PawlJob *self, PawlStepState *state, PawlEntry *entry)
       g_clear_pointer (&state->redo_reason, g_free);
       break;
     case PAWL_ENTRY_DEVIATED:
+      if (state->done != NULL && state->redo_reason == NULL)
+        state->waiver = entry;
       state->deviation = entry;
       break;
     case PAWL_ENTRY_REOPENED:
@@ -313,7 +315,7 @@ find_step_blockers (PawlJob *self, PawlStepState *state, GPtrArray *needs)
       if (!pawl_step_status_is_over (before->status))
         add_blocker (state, before->status == PAWL_STEP_WAITING ? PAWL_BLOCKED_BY_WAIT : PAWL_BLOCKED_BY_STEP,
                      need->id, pawl_step_describe (need));
-      else if (before->status == PAWL_STEP_DONE && need->hold == PAWL_HOLD_HOLD && before->release == NULL)
+      else if (pawl_step_is_held (before))
         add_blocker (state, PAWL_BLOCKED_BY_HOLD, need->id,
                      g_strdup_printf ("the hold at step %s, which nobody has released", need->number));
     }

@@ -134,6 +134,7 @@ describe_wait (PawlJob *self, const PawlAskState *wait)
   return g_strdup_printf ("%s: out from %s", wait->ask->name, earliest);
 }
 
+/* The first hold that somebody else has to look at before the work behind it goes on. */
 static char *
 describe_held (PawlJob *self)
 {
@@ -141,11 +142,16 @@ describe_held (PawlJob *self)
     {
       const PawlStepState *state = self->steps->pdata[i];
 
-      for (guint j = 0; j < state->blockers->len; j++)
-        if (((PawlBlocker *) state->blockers->pdata[j])->kind == PAWL_BLOCKED_BY_HOLD)
-          return g_strdup_printf ("Waiting for %s", ((PawlBlocker *) state->blockers->pdata[j])->text);
+      if (pawl_step_is_held (state))
+        return g_strdup_printf ("The hold at step %s waits to be released", state->step->number);
     }
   return NULL;
+}
+
+static char *
+join (const char *first, const char *second)
+{
+  return second != NULL ? g_strdup_printf ("%s. %s", first, second) : g_strdup (first);
 }
 
 /**
@@ -160,20 +166,21 @@ pawl_job_describe_next (PawlJob *self)
   g_autoptr(GPtrArray) running = pawl_job_list_running (self);
   guint total, done = pawl_job_count_done (self, &total);
   g_autofree char *wait = running->len > 0 ? describe_wait (self, running->pdata[0]) : NULL;
-  g_autofree char *held = NULL;
+  g_autofree char *held = describe_held (self);
 
   if (self->signature != NULL)
     return g_strdup_printf ("Signed off by %s", pawl_entry_get_person (self->signature));
   if (next != NULL)
     {
       g_autofree char *what = pawl_step_describe (next);
+      g_autofree char *about = g_strdup_printf ("You were about to do %s", what);
+      g_autofree char *waiting = join (about, wait);
 
-      return g_strdup_printf ("You were about to do %s%s%s", what, wait != NULL ? ". " : "", wait != NULL ? wait : "");
+      return join (waiting, held);
     }
   if (wait != NULL)
-    return g_steal_pointer (&wait);
-  if (done == total)
-    return g_strdup ("All steps are done; the job is ready to be signed");
-  held = describe_held (self);
-  return held != NULL ? g_steal_pointer (&held) : g_strdup ("Nothing can be done now");
+    return join (wait, held);
+  if (held != NULL)
+    return g_steal_pointer (&held);
+  return g_strdup (done == total ? "All steps are done; the job is ready to be signed" : "Nothing can be done now");
 }

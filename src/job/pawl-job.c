@@ -285,6 +285,12 @@ pawl_step_status_is_over (PawlStepStatus status)
 }
 
 gboolean
+pawl_step_is_held (const PawlStepState *step)
+{
+  return step->status == PAWL_STEP_DONE && step->step->hold == PAWL_HOLD_HOLD && step->release == NULL && step->waiver == NULL;
+}
+
+gboolean
 pawl_ask_status_is_settled (PawlAskStatus status)
 {
   return status == PAWL_ASK_ACCEPTED || status == PAWL_ASK_DEVIATED || status == PAWL_ASK_NOT_APPLICABLE;

@@ -88,6 +88,7 @@ typedef struct {
   PawlEntry      *done;       /* (nullable) the entry that finished it */
   PawlEntry      *deviation;  /* (nullable) skipped, or done out of order */
   PawlEntry      *release;    /* (nullable) of its hold */
+  PawlEntry      *waiver;     /* (nullable) a deviation recorded once it was done: nobody else will look, and why */
   char           *redo_reason; /* (nullable) */
   GPtrArray      *photos;     /* (element-type PawlEntry) */
   GPtrArray      *notes;      /* (element-type PawlEntry) */
@@ -142,6 +143,8 @@ gboolean       pawl_job_check            (PawlJob *self, PawlEntry *entry, GErro
 /* May this step be finished now, all asks answered? Same errors. */
 gboolean       pawl_job_check_done       (PawlJob *self, const char *step_id, GError **error);
 
+/* Done under a hold that nobody has released or waived: what stands on it waits. */
+gboolean       pawl_step_is_held         (const PawlStepState *step);
 const char    *pawl_step_status_get_word (PawlStepStatus status); /* "open", "done", "blocked", … */
 const char    *pawl_ask_status_get_word  (PawlAskStatus status);
 

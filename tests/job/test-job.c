@@ -243,12 +243,18 @@ measure_float (Fixture *fixture)
 static void
 test_hold (Fixture *fixture, gconstpointer data)
 {
+  g_autoptr(PawlJob) job = NULL;
+  g_autofree char *held = NULL;
+
   measure_float (fixture);
   soak (fixture);
   g_assert_cmpint (offer (fixture, 46, PAWL_ENTRY_RELEASED, "look", "Bob", "role", "trainer"), ==, PAWL_JOB_ERROR_NOT_OPEN);
   g_assert_cmpint (answer (fixture, 46, "clean", "good"), ==, ACCEPTED);
   g_assert_cmpint (done (fixture, 46, "look"), ==, ACCEPTED);
   g_assert_cmpint (answer (fixture, 47, "cover-way", "right"), ==, PAWL_JOB_ERROR_HELD);
+  job = fold_at (fixture, 47);
+  held = pawl_job_describe_next (job);
+  g_assert_cmpstr (held, ==, "You were about to do step 8, Write the care card. The hold at step 6 waits to be released");
   g_assert_cmpint (offer (fixture, 47, PAWL_ENTRY_RELEASED, "look", "Ann", "role", "trainer"), ==, PAWL_JOB_ERROR_HELD); /* her own */
   g_assert_cmpint (offer (fixture, 47, PAWL_ENTRY_RELEASED, "look", "ann ", "role", "trainer"), ==, PAWL_JOB_ERROR_HELD); /* the same Ann */
   g_assert_cmpint (offer (fixture, 47, PAWL_ENTRY_RELEASED, "off", "Bob", "role", "trainer"), ==, PAWL_JOB_ERROR_NOT_OPEN);
@@ -266,6 +272,20 @@ close_up (Fixture *fixture)
   g_assert_cmpint (offer (fixture, 47, PAWL_ENTRY_RELEASED, "look", "Bob", "role", "trainer"), ==, ACCEPTED);
   g_assert_cmpint (answer (fixture, 48, "cover-way", "right"), ==, ACCEPTED);
   g_assert_cmpint (done (fixture, 49, "cover-on"), ==, ACCEPTED);
+}
+
+/* Nobody else in the shop: the hold is waived with a reason, which is printed, and not by the way. */
+static void
+test_waiver (Fixture *fixture, gconstpointer data)
+{
+  measure_float (fixture);
+  soak (fixture);
+  g_assert_cmpint (answer (fixture, 46, "clean", "good"), ==, ACCEPTED);
+  g_assert_cmpint (offer (fixture, 46, PAWL_ENTRY_DEVIATED, "look", "Ann", "reason", "Out of order"), ==, ACCEPTED);
+  g_assert_cmpint (done (fixture, 46, "look"), ==, ACCEPTED);
+  g_assert_cmpint (answer (fixture, 47, "cover-way", "right"), ==, PAWL_JOB_ERROR_HELD);
+  g_assert_cmpint (offer (fixture, 47, PAWL_ENTRY_DEVIATED, "look", "Ann", "reason", "Alone in the shop"), ==, ACCEPTED);
+  g_assert_cmpint (answer (fixture, 48, "cover-way", "right"), ==, ACCEPTED);
 }
 
 /* Doing a covered step again lays open what covers it, and nothing else. */
@@ -388,7 +408,7 @@ main (int argc, char **argv)
 {
   static const struct { const char *path; void (*test) (Fixture *, gconstpointer); } tests[] = {
     { "/job/order", test_order }, { "/job/limits", test_limits }, { "/job/wrong-way-round", test_wrong_way_round },
-    { "/job/wait", test_wait }, { "/job/coupled", test_coupled }, { "/job/hold", test_hold }, { "/job/redo", test_redo },
+    { "/job/wait", test_wait }, { "/job/coupled", test_coupled }, { "/job/hold", test_hold }, { "/job/waiver", test_waiver }, { "/job/redo", test_redo },
     { "/job/deviate", test_deviate }, { "/job/parts-and-decisions", test_parts_and_decisions },
     { "/job/next-and-sign", test_next_and_sign }, { "/job/results", test_results }, { "/job/pure", test_pure },
   };
