@@ -1,4 +1,5 @@
-# Shared by scripts/run and scripts/test; sourced, never run. Plain sh, so that a fresh machine can run it.
+# Shared by scripts/run and scripts/test; sourced, never run. Plain sh, so that a fresh machine can run it. What it says of its own
+# work goes to stderr: stdout belongs to what is run.
 
 root=$(cd "$(dirname "$0")/.." && pwd)
 
@@ -42,7 +43,7 @@ set_up ()
     die "needs root once, to install: apt-get install $missing"
   fi
 
-  say "Installing with apt-get: $missing"
+  say "Installing with apt-get: $missing" >&2
   log=$(mktemp)
   for command in update "install --no-install-recommends $missing"; do
     # shellcheck disable=SC2086 # both are lists of words
@@ -69,7 +70,7 @@ build_in ()
   else
     set -- true
   fi
-  say "Building in $dir"
+  say "Building in $dir" >&2
   if "$@" >"$log" 2>&1 && printf '%s\n' "$options" >"$dir/pawl-options" && ninja -C "$dir" >>"$log" 2>&1; then
     return 0
   fi
