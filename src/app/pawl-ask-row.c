@@ -76,6 +76,22 @@ pawl_ask_row_append_text (PawlAskRow *self, const char *text, const char *css_cl
   return label;
 }
 
+void
+pawl_ask_row_show_verdict (GtkWidget *label, const PawlAskState *state)
+{
+  g_autofree char *verdict = NULL;
+
+  if (state->n_current > 0)
+    {
+      const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
+      g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
+
+      verdict = g_strdup_printf ("%s %s", pawl_phrase_get_verdict_sign (last->verdict.kind), words);
+    }
+  gtk_label_set_label (GTK_LABEL (label), verdict != NULL ? verdict : "");
+  gtk_widget_set_visible (label, verdict != NULL);
+}
+
 GtkWidget *
 pawl_ask_row_make_button (PawlAskRow *self, const char *word, GCallback clicked, gpointer data)
 {

@@ -37,6 +37,8 @@ void           pawl_ask_row_append    (PawlAskRow *self, GtkWidget *child); /* i
 GtkWidget     *pawl_ask_row_append_text (PawlAskRow *self, const char *text, const char *css_class); /* a wrapped label */
 /* Keeps what is typed into @editable with the session, under @field, and puts there what was typed before the row was built anew. */
 void           pawl_ask_row_keep_typed (PawlAskRow *self, GtkEditable *editable, const char *field);
+/* The sign and words of the answer that counts on @label; hidden when there is none. */
+void           pawl_ask_row_show_verdict (GtkWidget *label, const PawlAskState *state);
 /* A button named "@word: title of the ask". */
 GtkWidget     *pawl_ask_row_make_button (PawlAskRow *self, const char *word, GCallback clicked, gpointer data);
 /* Takes @entry (transfer full), or says why not in the row. */

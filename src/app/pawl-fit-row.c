@@ -105,17 +105,8 @@ static void
 pawl_fit_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded)
 {
   PawlFitRow *self = PAWL_FIT_ROW (row);
-  g_autofree char *verdict = NULL;
 
-  if (state->n_current > 0)
-    {
-      const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
-      g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
-
-      verdict = g_strdup_printf ("%s %s", pawl_phrase_get_verdict_sign (last->verdict.kind), words);
-    }
-  gtk_label_set_label (GTK_LABEL (self->verdict), verdict != NULL ? verdict : "");
-  gtk_widget_set_visible (self->verdict, verdict != NULL);
+  pawl_ask_row_show_verdict (self->verdict, state);
   gtk_widget_set_visible (self->details, is_unfolded);
   gtk_widget_set_visible (self->buttons, is_open && is_unfolded);
 }
