@@ -28,10 +28,10 @@ test_open_creates (Fixture      *fixture,
 static void
 test_default_path (void)
 {
-  g_autofree char *given = pawl_record_dup_default_path ("/home/jory/.local/share");
+  g_autofree char *given = pawl_record_dup_default_path ("/srv/data");
   g_autofree char *own = pawl_record_dup_default_path (NULL);
 
-  g_assert_cmpstr (given, ==, "/home/jory/.local/share/pawl/record.db");
+  g_assert_cmpstr (given, ==, "/srv/data/pawl/record.db");
   g_assert_true (g_str_has_prefix (own, g_get_user_data_dir ()));
 }
 
