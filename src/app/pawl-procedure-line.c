@@ -38,13 +38,17 @@ load_figure (PawlProcedureLine *self)
 static GPtrArray *
 proof_read (PawlProcedure *procedure, PawlFigure *figure)
 {
-  g_autofree const char **ids = NULL;
+  g_autoptr(GPtrArray) parts = NULL, ids = NULL;
   PawlRegionList regions = { 0 };
 
   if (figure == NULL)
     return pawl_procedure_proof_read (procedure, NULL);
-  ids = pawl_figure_get_region_ids (figure);
-  regions.ids = ids;
+  parts = pawl_figure_list_part_regions (figure);
+  ids = g_ptr_array_new ();
+  for (guint i = 0; i < parts->len; i++)
+    g_ptr_array_add (ids, ((PawlRegion *) parts->pdata[i])->id);
+  g_ptr_array_add (ids, NULL);
+  regions.ids = (const char * const *) ids->pdata;
   regions.file = pawl_figure_get_name (figure);
   return pawl_procedure_proof_read (procedure, &regions);
 }

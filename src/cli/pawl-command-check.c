@@ -53,7 +53,6 @@ append_all (GPtrArray *findings, GPtrArray *more)
   g_ptr_array_set_free_func (more, NULL); /* moved */
 }
 
-/* The regions that parts are drawn by: those at the root of the figure, but for its axis lines. */
 typedef struct {
   GPtrArray *ids;   /* NULL-terminated */
   GArray    *lines;
@@ -62,7 +61,7 @@ typedef struct {
 static void
 list_regions (PawlFigure *figure, Regions *regions)
 {
-  GPtrArray *list = pawl_figure_get_regions (figure);
+  g_autoptr (GPtrArray) list = pawl_figure_list_part_regions (figure);
 
   regions->ids = g_ptr_array_new ();
   regions->lines = g_array_new (FALSE, FALSE, sizeof (int));
@@ -70,8 +69,6 @@ list_regions (PawlFigure *figure, Regions *regions)
     {
       const PawlRegion *region = g_ptr_array_index (list, i);
 
-      if (region->depth != 1 || pawl_figure_is_guide_id (region->id))
-        continue;
       g_ptr_array_add (regions->ids, region->id);
       g_array_append_val (regions->lines, region->line);
     }

@@ -396,16 +396,21 @@ pawl_figure_lookup_region (PawlFigure *self, const char *id)
   return g_hash_table_lookup (self->by_id, id);
 }
 
-const char **
-pawl_figure_get_region_ids (PawlFigure *self)
+GPtrArray *
+pawl_figure_list_part_regions (PawlFigure *self)
 {
-  const char **ids;
+  GPtrArray *list;
 
   g_return_val_if_fail (PAWL_IS_FIGURE (self), NULL);
-  ids = g_new0 (const char *, self->regions->len + 1);
+  list = g_ptr_array_new ();
   for (guint i = 0; i < self->regions->len; i++)
-    ids[i] = ((PawlRegion *) g_ptr_array_index (self->regions, i))->id;
-  return ids;
+    {
+      PawlRegion *region = g_ptr_array_index (self->regions, i);
+
+      if (region->depth == 1 && !pawl_figure_is_guide_id (region->id))
+        g_ptr_array_add (list, region);
+    }
+  return list;
 }
 
 GPtrArray *

@@ -60,8 +60,8 @@ GPtrArray        *pawl_figure_get_regions   (PawlFigure *self);
 #define PAWL_GUIDE_PREFIX "axis-"
 gboolean          pawl_figure_is_guide_id   (const char *id);
 const PawlRegion *pawl_figure_lookup_region (PawlFigure *self, const char *id); /* (nullable) */
-/* (transfer container) (element-type utf8): ids alone, NULL-terminated, for a procedure's findings. Free with g_free. */
-const char      **pawl_figure_get_region_ids (PawlFigure *self);
+/* (transfer container) (element-type PawlRegion): the regions that parts are drawn by, those at the root but for the axis lines. */
+GPtrArray        *pawl_figure_list_part_regions (PawlFigure *self);
 /* Ink box of a region as drawn: what its strokes, markers and pictures cover. Empty when it draws nothing. Measured once, kept. */
 PawlBox           pawl_figure_get_extents   (PawlFigure *self, const char *id);
 /* (element-type utf8): "NAME:LINE: …", what draws otherwise than its author meant (feDropShadow, say). Not errors. */

@@ -244,6 +244,18 @@ test_procedure_lines (void)
   g_assert_null (nothing[0]);
 }
 
+/* The window counts the findings that pawl check lists: none for the demo, whose figure has axis lines and details beside its parts. */
+static void
+test_demo_line (void)
+{
+  g_autofree char *path = g_build_filename (g_getenv ("PAWL_SOURCE_ROOT"), "data", "procedures", "sd3-carburetor.xml", NULL);
+  g_autoptr(PawlProcedureLine) line = pawl_procedure_line_load (path, NULL);
+
+  g_assert_null (line->problem);
+  g_assert_nonnull (line->figure);
+  g_assert_cmpuint (line->findings->len, ==, 0);
+}
+
 /* Every faulty file is a line with a sentence or with findings, never a crash. */
 static void
 test_faulty_lines (void)
@@ -280,6 +292,7 @@ main (int argc, char **argv)
   ADD ("/app/session/wait", test_wait_words);
   ADD ("/app/readings", test_readings);
   g_test_add_func ("/app/procedure-lines", test_procedure_lines);
+  g_test_add_func ("/app/demo-line", test_demo_line);
   g_test_add_func ("/app/procedure-lines/faulty", test_faulty_lines);
   return g_test_run ();
 }
