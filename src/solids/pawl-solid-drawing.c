@@ -64,12 +64,14 @@ pawl_solid_picture_new (const PawlSolidSubject *subject)
 
   picture->wide = pawl_solid_lines_new ();
   picture->narrow = pawl_solid_lines_new ();
+  picture->hatch = g_array_new (FALSE, FALSE, sizeof (double));
   for (guint i = 0; i < G_N_ELEMENTS (picture->area); i++)
     picture->area[i] = pawl_solid_lines_new ();
   pawl_solid_lines_draw (subject, picture->wide, picture->narrow);
   pawl_solid_tones_draw (subject, picture->area);
   picture->wide = tidy (picture->wide, JOIN_REACH, LINE_TOLERANCE, FALSE);
   picture->narrow = tidy (picture->narrow, JOIN_REACH, LINE_TOLERANCE, FALSE);
+  pawl_solid_hatch_draw (subject, picture->narrow, picture->hatch); /* not to be joined: each line stands alone */
   for (guint i = 0; i < G_N_ELEMENTS (picture->area); i++)
     picture->area[i] = tidy (picture->area[i], 1e-6, AREA_TOLERANCE, TRUE);
   return picture;
@@ -82,6 +84,7 @@ pawl_solid_picture_free (PawlSolidPicture *picture)
     return;
   g_ptr_array_unref (picture->wide);
   g_ptr_array_unref (picture->narrow);
+  g_array_unref (picture->hatch);
   for (guint i = 0; i < G_N_ELEMENTS (picture->area); i++)
     g_ptr_array_unref (picture->area[i]);
   g_free (picture);

@@ -27,8 +27,9 @@ typedef enum {
 /* Lists of lines; each line a GArray of PawlFlat. A ring ends on its first point. */
 typedef struct {
   GPtrArray *wide;    /* outlines and visible edges */
-  GPtrArray *narrow;  /* fine features, tangent lines, strokes */
+  GPtrArray *narrow;  /* fine features, tangent lines, strokes, hatching */
   GPtrArray *area[4]; /* rings round what is at least PAPER, LIGHT, MIDDLE, DARK; to be filled even-odd */
+  GArray    *hatch;   /* of double: degrees of the hatching that is seen, clockwise from the right, 0 up to 180 */
 } PawlSolidPicture;
 
 PawlSolidPicture *pawl_solid_picture_new  (const PawlSolidSubject *subject);
@@ -37,7 +38,9 @@ void              pawl_solid_picture_free (PawlSolidPicture *picture);
 GPtrArray *pawl_solid_lines_new  (void);
 void       pawl_solid_lines_draw (const PawlSolidSubject *subject, GPtrArray *wide, GPtrArray *narrow);
 void       pawl_solid_tones_draw (const PawlSolidSubject *subject, GPtrArray *area[4]);
+void       pawl_solid_hatch_draw (const PawlSolidSubject *subject, GPtrArray *lines, GArray *angles);
 gboolean   pawl_solid_subject_sees (const PawlSolidSubject *subject, PawlVec p);
+const PawlSolidShape *pawl_solid_subject_face (const PawlSolidSubject *subject, PawlFlat sheet, PawlVec *p);
 
 GPtrArray *pawl_solid_lines_join (GPtrArray *take_lines, double reach);
 void       pawl_solid_line_thin  (GArray *line, double tolerance);

@@ -1,7 +1,7 @@
 /* The elements of a part: turned, plate, box, hex, helix, wire, group. */
 #include "solids/pawl-solid-reader-private.h"
 
-#define PLACE "do at axis turn tilt outside"
+#define PLACE "do at axis turn copies tilt outside hatch pitch"
 
 /* Where the element stands, and what it belongs to. */
 typedef struct {
@@ -9,6 +9,7 @@ typedef struct {
   const xmlNode         *node;
   PawlFrame              frame;
   gboolean               is_cavity;
+  PawlSolidHatch         hatch;
   PawlSolidPart         *part;
 } Place;
 
@@ -27,6 +28,7 @@ new_shape (const Place *place, PawlSolidShapeKind kind)
 
   shape->frame = place->frame;
   shape->is_cavity = place->is_cavity;
+  shape->hatch = place->hatch;
   return shape;
 }
 
@@ -98,7 +100,7 @@ read_stroke (const Place *place, const char *attribute, PawlSolidStrokeKind kind
 static void
 note_profile (const Place *place, const GArray *groups)
 {
-  if (place->part == NULL || place->part->profile->len > 0 || place->is_cavity)
+  if (place->part->profile->len > 0 || place->is_cavity || place->hatch.is_section)
     return;
   for (guint i = 0; i < groups->len; i++)
     {
@@ -424,13 +426,14 @@ read_wire (const Place *place)
   return wire_take (place, along, wire / 2.0);
 }
 
+static gboolean read_solids (const Place *around, PawlSolidNode *group);
+
 static PawlSolidNode *
 read_group (const Place *place)
 {
   PawlSolidNode *group = pawl_solid_node_new_group (PAWL_SOLID_ADD);
 
-  if (pawl_solid_reader_allows (place->reader, place->node, PLACE)
-      && pawl_solid_reader_solids (place->reader, place->node, &place->frame, place->is_cavity, group, place->part))
+  if (pawl_solid_reader_allows (place->reader, place->node, PLACE) && read_solids (place, group))
     return group;
   pawl_solid_node_free (group);
   return NULL;
@@ -462,49 +465,67 @@ read_one (const Place *place)
 }
 
 static gboolean
-read_act (const PawlSolidReader *reader, const xmlNode *node, PawlSolidDo *act)
+read_act (const PawlSolidReader *reader, const xmlNode *node, PawlSolidDo *act, gboolean *is_section)
 {
   g_autofree char *text = pawl_solid_reader_text (node, "do");
 
+  *is_section = g_strcmp0 (text, "section") == 0;
   if (text == NULL || g_str_equal (text, "add"))
     *act = PAWL_SOLID_ADD;
-  else if (g_str_equal (text, "cut"))
+  else if (g_str_equal (text, "cut") || *is_section)
     *act = PAWL_SOLID_CUT;
   else if (g_str_equal (text, "keep"))
     *act = PAWL_SOLID_KEEP;
   else
-    return pawl_solid_reader_fail (reader, node, "do=\"%s\" is not add, cut or keep", text);
+    return pawl_solid_reader_fail (reader, node, "do=\"%s\" is not add, cut, keep or section", text);
   return TRUE;
 }
 
-/**
- * pawl_solid_reader_solids:
- * @group: the solids below @node are added to it, once for each place
- * @part: (nullable): whose profile is noted
- */
-gboolean
-pawl_solid_reader_solids (const PawlSolidReader *reader, const xmlNode *node, const PawlFrame *frame, gboolean is_cavity,
-                          PawlSolidNode *group, PawlSolidPart *part)
+/* hatch="45" pitch="3" of a section; what stands inside one is part of it. */
+static gboolean
+read_hatch (const PawlSolidReader *reader, const xmlNode *node, gboolean is_section, PawlSolidHatch *hatch)
 {
-  for (xmlNode *child = pawl_solid_reader_child (node); child != NULL; child = pawl_solid_reader_next (child))
+  if (!is_section)
+    return (!pawl_solid_reader_has (node, "hatch") && !pawl_solid_reader_has (node, "pitch"))
+           || pawl_solid_reader_fail (reader, node, "hatch and pitch belong to do=\"section\"");
+  hatch->is_section = TRUE;
+  hatch->angle_deg = NAN;
+  if (!pawl_solid_reader_has (node, "hatch"))
+    return TRUE;
+  if (!pawl_solid_reader_number (reader, node, "hatch", NAN, &hatch->angle_deg)
+      || !pawl_solid_reader_number (reader, node, "pitch", 3.0, &hatch->pitch))
+    return FALSE;
+  return (hatch->angle_deg >= 0.0 && hatch->angle_deg < 180.0 && hatch->pitch >= PAWL_SOLID_MIN_HATCH)
+         || pawl_solid_reader_fail (reader, node, "hatch is an angle from 0 to less than 180 degrees, pitch %g or more", PAWL_SOLID_MIN_HATCH);
+}
+
+/* Adds the solids below @around's element to @group, once for each place. */
+static gboolean
+read_solids (const Place *around, PawlSolidNode *group)
+{
+  const PawlSolidReader *reader = around->reader;
+
+  for (xmlNode *child = pawl_solid_reader_child (around->node); child != NULL; child = pawl_solid_reader_next (child))
     {
       g_autoptr(GArray) frames = g_array_new (FALSE, FALSE, sizeof (PawlFrame));
       g_autofree char *outside = pawl_solid_reader_text (child, "outside");
       PawlSolidNode *copies;
       PawlSolidDo act = PAWL_SOLID_ADD;
+      Place place = *around;
+      gboolean is_section = FALSE;
 
-      if (!read_act (reader, child, &act) || !pawl_solid_reader_frame (reader, child, frame, frames))
+      if (!read_act (reader, child, &act, &is_section) || !read_hatch (reader, child, is_section, &place.hatch)
+          || !pawl_solid_reader_frame (reader, child, &around->frame, frames))
         return FALSE;
       copies = pawl_solid_node_new_group (act);
       g_ptr_array_add (group->children, copies);
+      place.node = child;
+      place.is_cavity = (around->is_cavity || act == PAWL_SOLID_CUT) && !place.hatch.is_section && g_strcmp0 (outside, "yes") != 0;
       for (guint i = 0; i < frames->len; i++)
         {
-          Place place = {
-            reader, child, g_array_index (frames, PawlFrame, i),
-            (is_cavity || act == PAWL_SOLID_CUT) && g_strcmp0 (outside, "yes") != 0, part,
-          };
           PawlSolidNode *one;
 
+          place.frame = g_array_index (frames, PawlFrame, i);
           if (++*reader->n_solids > PAWL_SOLID_MAX_SOLIDS)
             return pawl_solid_reader_fail (reader, child, "more than %d solids, copies counted", PAWL_SOLID_MAX_SOLIDS);
           if (!(one = read_one (&place)))
@@ -513,4 +534,18 @@ pawl_solid_reader_solids (const PawlSolidReader *reader, const xmlNode *node, co
         }
     }
   return TRUE;
+}
+
+/**
+ * pawl_solid_reader_part:
+ * @part: the solids below @node are added to its node; its profile is noted
+ */
+gboolean
+pawl_solid_reader_part (const PawlSolidReader *reader, const xmlNode *node, PawlSolidPart *part)
+{
+  const Place around = {
+    .reader = reader, .node = node, .frame = { vec (0, 0, 0), vec (1, 0, 0), vec (0, 1, 0), vec (0, 0, 1) }, .part = part,
+  };
+
+  return read_solids (&around, part->node);
 }

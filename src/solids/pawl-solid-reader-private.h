@@ -11,6 +11,7 @@ G_BEGIN_DECLS
 #define PAWL_SOLID_MAX_SOLIDS 5000
 #define PAWL_SOLID_MAX_SIZE_MM 2000.0
 #define PAWL_SOLID_MIN_PITCH_MM 0.2
+#define PAWL_SOLID_MIN_HATCH 0.5 /* sheet units */
 
 typedef struct {
   const char *name;  /* of the file, for messages */
@@ -30,7 +31,6 @@ gboolean pawl_solid_reader_element (const xmlNode *node, const char *name);
 xmlNode *pawl_solid_reader_child   (const xmlNode *node);
 xmlNode *pawl_solid_reader_next    (const xmlNode *node);
 
-gboolean pawl_solid_reader_solids  (const PawlSolidReader *reader, const xmlNode *node, const PawlFrame *frame, gboolean is_cavity,
-                                    PawlSolidNode *group, PawlSolidPart *part);
+gboolean pawl_solid_reader_part    (const PawlSolidReader *reader, const xmlNode *node, PawlSolidPart *part);
 
 G_END_DECLS

@@ -88,7 +88,6 @@ read_sheet (const PawlSolidReader *reader, const xmlNode *node, PawlSolids *soli
 static gboolean
 read_part (const PawlSolidReader *reader, const xmlNode *node, PawlSolids *solids)
 {
-  const PawlFrame unit = { vec (0, 0, 0), vec (1, 0, 0), vec (0, 1, 0), vec (0, 0, 1) };
   PawlSolidPart *part = g_new0 (PawlSolidPart, 1);
 
   part->id = pawl_solid_reader_text (node, "id");
@@ -113,7 +112,7 @@ read_part (const PawlSolidReader *reader, const xmlNode *node, PawlSolids *solid
         return FALSE;
       groups_to_vectors (groups, part->legs);
     }
-  if (!pawl_solid_reader_solids (reader, node, &unit, FALSE, part->node, part))
+  if (!pawl_solid_reader_part (reader, node, part))
     return FALSE;
   if (part->node->children->len == 0)
     return pawl_solid_reader_fail (reader, node, "part \"%s\" has no solid", part->id);

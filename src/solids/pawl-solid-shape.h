@@ -26,6 +26,13 @@ typedef struct {
   double pitch;    /* thread: mm a turn as drawn; knurl: mm between neighbours along the axis */
 } PawlSolidStroke;
 
+/* How the faces that a section leaves are hatched: ISO 128-3, continuous narrow lines at 45° to the main outlines (from memory). */
+typedef struct {
+  gboolean is_section; /* the shape takes away what stands before a cut face */
+  double   angle_deg;  /* of the lines on the sheet, clockwise from the right, 0 up to 180; NAN: left plain, as thin parts are */
+  double   pitch;      /* from line to line, sheet units */
+} PawlSolidHatch;
+
 typedef struct {
   PawlSolidShapeKind kind;
   PawlFrame          frame;    /* turned, plate: of the shape, in the part's frame */
@@ -36,6 +43,7 @@ typedef struct {
   double             radius;   /* wire */
   GArray            *strokes;  /* of PawlSolidStroke */
   gboolean           is_cavity; /* its surface is the inside of a cavity */
+  PawlSolidHatch     hatch;     /* of the faces that it leaves when it is a section */
   /* set by pawl_solid_shape_prepare() */
   PawlVec            low, high;           /* box that holds it, part's frame */
   PawlFlat           sheet_low, sheet_high; /* box that holds its picture */

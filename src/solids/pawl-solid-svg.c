@@ -93,10 +93,24 @@ append_path (GString *svg, const char *class_name, const GPtrArray *lines, PawlF
   g_string_append (svg, "\"/>\n");
 }
 
+/* The directions of a region's hatching, so that no leader need be drawn parallel to it. */
+static void
+append_hatch (GString *svg, const GArray *angles)
+{
+  if (angles->len == 0)
+    return;
+  g_string_append (svg, " data-hatch=\"");
+  for (guint i = 0; i < angles->len; i++)
+    append_number (svg, hundredths (g_array_index (angles, double, i)), i == 0);
+  g_string_append_c (svg, '"');
+}
+
 static void
 append_region (GString *svg, const PawlSolidRegion *region, const PawlSolidPicture *picture, PawlFlat by)
 {
-  g_string_append_printf (svg, "  <g id=\"%s\">\n", region->region);
+  g_string_append_printf (svg, "  <g id=\"%s\"", region->region);
+  append_hatch (svg, picture->hatch);
+  g_string_append (svg, ">\n");
   for (guint i = 0; i < G_N_ELEMENTS (tone_class); i++)
     append_path (svg, tone_class[i], picture->area[i], by, TRUE);
   append_path (svg, "narrow", picture->narrow, by, FALSE);

@@ -23,6 +23,8 @@ tone_of_face (const PawlSolidView *view, const PawlSolidShape *shape, PawlVec p)
   PawlVec n = pawl_solid_shape_normal (shape, p);
   double cosine;
 
+  if (shape->hatch.is_section)
+    return PAWL_TONE_PAPER; /* its hatching says what it is */
   if (vec_dot (n, view->toward) < 0.0)
     n = vec_scale (n, -1);
   cosine = vec_dot (n, vec_unit (light));
@@ -47,25 +49,40 @@ is_behind (const PawlSolidSubject *subject, PawlVec p)
   return FALSE;
 }
 
-static PawlTone
-tone_at (const PawlSolidSubject *subject, double x, double y)
+/**
+ * pawl_solid_subject_face:
+ * @p: (out): where the line of sight through @sheet meets the subject
+ *
+ * Returns: (transfer none) (nullable): the shape whose surface the viewer sees there; NULL where there is nothing of the subject.
+ */
+const PawlSolidShape *
+pawl_solid_subject_face (const PawlSolidSubject *subject, PawlFlat sheet, PawlVec *p)
 {
-  PawlVec origin = pawl_solid_view_lift (subject->view, (PawlFlat) { x, y });
+  PawlVec origin = pawl_solid_view_lift (subject->view, sheet);
+  const PawlSolidShape *shape = NULL;
   PawlSolidSpans spans;
-  PawlTone tone = PAWL_TONE_NONE;
 
   pawl_solid_spans_init (&spans);
   pawl_solid_node_sight (subject->node, origin, &spans);
   if (spans.n > 0)
     {
       const PawlSolidSpan *nearest = &spans.at[spans.n - 1];
-      PawlVec p = vec_step (origin, nearest->to, subject->view->toward);
 
-      if (subject->before == NULL || !(nearest->leaves->is_cavity || is_behind (subject, p)))
-        tone = tone_of_face (subject->view, nearest->leaves, p);
+      *p = vec_step (origin, nearest->to, subject->view->toward);
+      if (subject->before == NULL || !(nearest->leaves->is_cavity || is_behind (subject, *p)))
+        shape = nearest->leaves;
     }
   pawl_solid_spans_clear (&spans);
-  return tone;
+  return shape;
+}
+
+static PawlTone
+tone_at (const PawlSolidSubject *subject, double x, double y)
+{
+  PawlVec p;
+  const PawlSolidShape *shape = pawl_solid_subject_face (subject, (PawlFlat) { x, y }, &p);
+
+  return shape != NULL ? tone_of_face (subject->view, shape, p) : PAWL_TONE_NONE;
 }
 
 /* The place between two neighbours of the grid where the tone passes @least. */

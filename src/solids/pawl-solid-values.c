@@ -164,6 +164,19 @@ turn_frame (PawlFrame *frame, PawlVec axis, double degrees)
   frame->ez = turn_about (frame->ez, axis, degrees);
 }
 
+/* copies="16": as many, turned evenly about the axis. */
+static gboolean
+read_copies (const PawlSolidReader *reader, const xmlNode *node, guint *copies)
+{
+  double n;
+
+  if (!pawl_solid_reader_number (reader, node, "copies", 1.0, &n))
+    return FALSE;
+  *copies = (guint) CLAMP (n, 0.0, 360.0);
+  return (*copies >= 1 && (double) *copies == n)
+         || pawl_solid_reader_fail (reader, node, "copies must be a whole number from 1 to 360");
+}
+
 static gboolean
 read_tilt (const PawlSolidReader *reader, const xmlNode *node, PawlFrame *frame)
 {
@@ -183,9 +196,10 @@ read_tilt (const PawlSolidReader *reader, const xmlNode *node, PawlFrame *frame)
 /**
  * pawl_solid_reader_frame:
  * @parent: the frame the element stands in
- * @frames: (element-type PawlFrame): one is added for each point of at="…"
+ * @frames: (element-type PawlFrame): one is added for each copy at each point of at="…"
  *
- * Reads at="x,y,z …" axis="-y" turn="degrees about the axis" tilt="y degrees about an axis of the parent".
+ * Reads at="x,y,z …" axis="-y" turn="degrees about the axis" copies="how many, turned evenly about the axis"
+ * tilt="y degrees about an axis of the parent".
  */
 gboolean
 pawl_solid_reader_frame (const PawlSolidReader *reader, const xmlNode *node, const PawlFrame *parent, GArray *frames)
@@ -193,29 +207,30 @@ pawl_solid_reader_frame (const PawlSolidReader *reader, const xmlNode *node, con
   g_autofree char *axis_text = pawl_solid_reader_text (node, "axis");
   g_autoptr(GArray) at = NULL;
   PawlVec axis = vec (0, 0, 1);
-  PawlFrame local;
   double turn;
+  guint copies;
 
   if (axis_text != NULL && !pawl_solid_reader_direction (axis_text, &axis))
     return pawl_solid_reader_fail (reader, node, "axis=\"%s\" is not x, -x, y, -y, z or -z", axis_text);
-  if (!pawl_solid_reader_number (reader, node, "turn", 0.0, &turn))
+  if (!pawl_solid_reader_number (reader, node, "turn", 0.0, &turn) || !read_copies (reader, node, &copies))
     return FALSE;
   if (pawl_solid_reader_has (node, "at") && !(at = pawl_solid_reader_groups (reader, node, "at", 3, 3)))
     return FALSE;
-  local = frame_along (axis);
-  turn_frame (&local, local.ez, turn);
-  if (!read_tilt (reader, node, &local))
-    return FALSE;
   for (guint i = 0; i < (at != NULL ? at->len : 1); i++)
-    {
-      const double *p = at != NULL ? (const double *) (gpointer) (at->data + i * 4 * sizeof (double)) : NULL;
-      PawlFrame frame = {
-        frame_place (parent, p != NULL ? vec (p[0], p[1], p[2]) : vec (0, 0, 0)),
-        frame_turn (parent, local.ex), frame_turn (parent, local.ey), frame_turn (parent, local.ez),
-      };
+    for (guint k = 0; k < copies; k++)
+      {
+        const double *p = at != NULL ? (const double *) (gpointer) (at->data + i * 4 * sizeof (double)) : NULL;
+        PawlFrame frame = frame_along (axis);
 
-      g_array_append_val (frames, frame);
-    }
+        turn_frame (&frame, frame.ez, turn + 360.0 * k / copies);
+        if (!read_tilt (reader, node, &frame))
+          return FALSE;
+        frame = (PawlFrame) {
+          frame_place (parent, p != NULL ? vec (p[0], p[1], p[2]) : vec (0, 0, 0)),
+          frame_turn (parent, frame.ex), frame_turn (parent, frame.ey), frame_turn (parent, frame.ez),
+        };
+        g_array_append_val (frames, frame);
+      }
   return TRUE;
 }
 
