@@ -1,6 +1,5 @@
 /* The scene onto a surface: bitmaps for the screen, vectors for paper. */
 #include <math.h>
-#include <pango/pangocairo.h>
 
 #include "drawing/pawl-scene-private.h"
 
@@ -16,10 +15,6 @@
 #define BAND_SHARE 0.0007
 #define BAND_MOST 2.5
 #define TINT 0.10
-#define LEADER_WIDTH 0.8
-#define DOT_RADIUS 2.0
-/* A drawing's cap height over its font size; near enough for any sans. */
-#define CAP_SHARE 0.72
 
 /* What one draw needs at hand. */
 typedef struct {
@@ -332,83 +327,6 @@ draw_highlights (const Brush *brush)
   cairo_restore (brush->cr);
 }
 
-/* ---- item numbers ---- */
-
-static PangoLayout *
-new_number (cairo_t *cr, const char *number, double size, gboolean is_strong)
-{
-  PangoLayout *layout = pango_cairo_create_layout (cr);
-  PangoFontDescription *font = pango_font_description_from_string ("Sans");
-
-  pango_font_description_set_absolute_size (font, size / CAP_SHARE * PANGO_SCALE);
-  pango_font_description_set_weight (font, is_strong ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
-  pango_layout_set_font_description (layout, font);
-  pango_font_description_free (font);
-  pango_layout_set_text (layout, number, -1);
-  return layout;
-}
-
-static void
-trace_leader (const Brush *brush, const PawlCallout *callout)
-{
-  cairo_move_to (brush->cr, callout->elbow.x, callout->elbow.y);
-  cairo_line_to (brush->cr, callout->anchor.x, callout->anchor.y);
-}
-
-static void
-draw_leader (const Brush *brush, const PawlCallout *callout)
-{
-  const PawlInk *ink = callout->is_strong ? &brush->inks.highlight : &brush->inks.ink;
-  double width = (callout->is_strong ? 1.8 : 1) * LEADER_WIDTH * brush->unit;
-  double dash = 4 * brush->unit;
-
-  /* A seam of paper keeps it apart from the lines that it passes over. */
-  trace_leader (brush, callout);
-  cairo_set_line_width (brush->cr, width + 2.2 * brush->unit);
-  pawl_ink_set_source (&brush->inks.paper, brush->cr, 0.85);
-  cairo_stroke (brush->cr);
-  if (callout->is_hidden)
-    cairo_set_dash (brush->cr, &dash, 1, 0);
-  trace_leader (brush, callout);
-  cairo_set_line_width (brush->cr, width);
-  pawl_ink_set_source (ink, brush->cr, 1);
-  cairo_stroke (brush->cr);
-  cairo_set_dash (brush->cr, NULL, 0, 0);
-  cairo_arc (brush->cr, callout->anchor.x, callout->anchor.y, DOT_RADIUS * brush->unit + 0.8 * brush->unit, 0, 2 * G_PI);
-  pawl_ink_set_source (&brush->inks.paper, brush->cr, 0.85);
-  cairo_fill (brush->cr);
-  cairo_arc (brush->cr, callout->anchor.x, callout->anchor.y, DOT_RADIUS * brush->unit, 0, 2 * G_PI);
-  pawl_ink_set_source (ink, brush->cr, 1);
-  if (callout->is_hidden)
-    {
-      cairo_set_line_width (brush->cr, width);
-      cairo_stroke (brush->cr);
-    }
-  else
-    cairo_fill (brush->cr);
-}
-
-static void
-draw_number (const Brush *brush, const PawlCallout *callout)
-{
-  g_autoptr(PangoLayout) layout = new_number (brush->cr, callout->number, brush->scene->number_size, callout->is_strong);
-  PangoRectangle ink;
-
-  pango_layout_get_extents (layout, &ink, NULL);
-  cairo_move_to (brush->cr, callout->place.x - (ink.x + ink.width / 2.0) / PANGO_SCALE, callout->place.y - (ink.y + ink.height / 2.0) / PANGO_SCALE);
-  pawl_ink_set_source (callout->is_strong ? &brush->inks.highlight : &brush->inks.ink, brush->cr, 1);
-  pango_cairo_show_layout (brush->cr, layout);
-}
-
-static void
-draw_callouts (const Brush *brush, const PawlCallouts *callouts)
-{
-  for (guint i = 0; i < callouts->items->len; i++)
-    draw_leader (brush, g_ptr_array_index (callouts->items, i));
-  for (guint i = 0; i < callouts->items->len; i++)
-    draw_number (brush, g_ptr_array_index (callouts->items, i));
-}
-
 /* ---- all ---- */
 
 static gboolean
@@ -477,6 +395,6 @@ pawl_scene_draw (PawlScene *self, cairo_t *cr, double width, double height)
   draw_frame (&brush);
   cairo_restore (cr);
   if (self->number_size > 0 && self->items->len && !self->is_moving)
-    draw_callouts (&brush, pawl_scene_get_callouts (self, width, height));
+    pawl_scene_draw_callouts (self, cr, &brush.inks, brush.unit, width, height);
   cairo_restore (cr);
 }

@@ -56,5 +56,9 @@ PawlBox   pawl_scene_get_piece_box (PawlScene *self, guint n); /* user units, wh
 /* What the figure may cover of a drawing: the whole less the room for numbers. */
 PawlBox   pawl_scene_get_frame     (PawlScene *self, double width, double height);
 void      pawl_scene_drop_bitmaps  (PawlScene *self);
+/* (nullable): the region whose ink lies on top at a point of the drawing. */
+const char *pawl_scene_pick_exactly (PawlScene *self, const cairo_matrix_t *matrix, double x, double y);
+/* @unit: what line widths are multiples of. */
+void      pawl_scene_draw_callouts (PawlScene *self, cairo_t *cr, const PawlInks *inks, double unit, double width, double height);
 
 G_END_DECLS
