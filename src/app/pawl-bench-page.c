@@ -14,7 +14,7 @@ struct _PawlBenchPage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *sheet, *figure, *panel, *picked;
+  GtkWidget *sheet, *figure, *film, *panel, *picked;
 
   /* owned */
   PawlSession  *session;
@@ -82,14 +82,79 @@ load_figure (PawlBenchPage *self)
   pawl_work_start (task, GTK_WIDGET (self), load_in_thread);
 }
 
+/* In a corner of the figure: the picked part, or the step that the build-up has come to. */
+static void
+say (PawlBenchPage *self, const char *text)
+{
+  gtk_label_set_label (GTK_LABEL (self->picked), text != NULL ? text : "");
+  gtk_widget_set_visible (self->picked, text != NULL);
+}
+
 static void
 part_picked_cb (PawlFigureView *figure, const char *part_id, PawlBenchPage *self)
 {
   const PawlPartState *part = self->session != NULL ? pawl_job_lookup_part (pawl_session_get_job (self->session), part_id) : NULL;
   g_autofree char *text = part != NULL ? g_strdup_printf ("%s  %s", part->part->item, part->part->name) : NULL;
 
-  gtk_label_set_label (GTK_LABEL (self->picked), text != NULL ? text : "");
-  gtk_widget_set_visible (self->picked, text != NULL);
+  say (self, text);
+}
+
+/* ---- the build-up ---- */
+
+static void
+moved_cb (PawlBuildUpBar *film, double position, PawlBenchPage *self)
+{
+  g_autofree char *words = pawl_build_up_bar_describe (film);
+
+  say (self, words);
+  pawl_figure_view_show_film (PAWL_FIGURE_VIEW (self->figure), pawl_build_up_bar_peek_film (film), position);
+}
+
+static void
+rested_cb (PawlBuildUpBar *film, PawlBenchPage *self)
+{
+  say (self, NULL);
+  if (self->session != NULL)
+    apply_figure (self);
+}
+
+static void
+chosen_cb (PawlBuildUpBar *film, const char *step_id, PawlBenchPage *self)
+{
+  if (self->session != NULL)
+    pawl_session_look_at (self->session, step_id);
+}
+
+static gboolean
+key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, PawlBenchPage *self)
+{
+  if (keyval != GDK_KEY_Escape || pawl_build_up_bar_is_at_rest (PAWL_BUILD_UP_BAR (self->film)))
+    return FALSE;
+  pawl_build_up_bar_leave (PAWL_BUILD_UP_BAR (self->film));
+  return TRUE;
+}
+
+/* The slider rests at the step that is looked at. */
+static void
+rest_film (PawlBenchPage *self)
+{
+  PawlBuildUp *film = pawl_build_up_bar_peek_film (PAWL_BUILD_UP_BAR (self->film));
+  const PawlStepState *step = pawl_session_peek_step (self->session);
+
+  if (!pawl_build_up_bar_is_at_rest (PAWL_BUILD_UP_BAR (self->film)))
+    say (self, NULL);
+  if (film != NULL && step != NULL)
+    pawl_build_up_bar_rest_at (PAWL_BUILD_UP_BAR (self->film), pawl_build_up_find (film, step->step->id));
+}
+
+static PawlBuildUp *
+make_film (PawlSession *session)
+{
+  PawlJob *job = pawl_session_get_job (session);
+
+  if (pawl_bench_peek_figure (pawl_session_get_bench (session)) == NULL)
+    return NULL;
+  return pawl_build_up_new (pawl_job_get_procedure (job), pawl_job_get_field (job, "variant"));
 }
 
 /* ---- public ---- */
@@ -100,6 +165,7 @@ pawl_bench_page_apply (PawlBenchPage *self)
   if (self->session == NULL)
     return;
   pawl_step_panel_apply (PAWL_STEP_PANEL (self->panel));
+  rest_film (self);
   apply_figure (self);
 }
 
@@ -111,6 +177,7 @@ pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *session)
   g_set_object (&self->session, session);
   pawl_figure_view_pick_part (PAWL_FIGURE_VIEW (self->figure), NULL);
   pawl_step_panel_set_session (PAWL_STEP_PANEL (self->panel), session);
+  pawl_build_up_bar_set_film (PAWL_BUILD_UP_BAR (self->film), session != NULL ? make_film (session) : NULL);
   if (session != NULL)
     load_figure (self);
   else
@@ -121,6 +188,12 @@ PawlStepPanel *
 pawl_bench_page_get_panel (PawlBenchPage *self)
 {
   return PAWL_STEP_PANEL (self->panel);
+}
+
+PawlBuildUpBar *
+pawl_bench_page_get_film (PawlBenchPage *self)
+{
+  return PAWL_BUILD_UP_BAR (self->film);
 }
 
 PawlFigureView *
@@ -220,17 +293,28 @@ pawl_bench_page_class_init (PawlBenchPageClass *klass)
   widget_class->measure = pawl_bench_page_measure;
   widget_class->size_allocate = pawl_bench_page_size_allocate;
   g_type_ensure (PAWL_TYPE_FIGURE_VIEW);
+  g_type_ensure (PAWL_TYPE_BUILD_UP_BAR);
   g_type_ensure (PAWL_TYPE_STEP_PANEL);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-bench-page.ui");
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, sheet);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, figure);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, film);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, panel);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, picked);
   gtk_widget_class_bind_template_callback (widget_class, part_picked_cb);
+  gtk_widget_class_bind_template_callback (widget_class, moved_cb);
+  gtk_widget_class_bind_template_callback (widget_class, rested_cb);
+  gtk_widget_class_bind_template_callback (widget_class, chosen_cb);
 }
 
 static void
 pawl_bench_page_init (PawlBenchPage *self)
 {
+  GtkEventController *keys;
+
   gtk_widget_init_template (GTK_WIDGET (self));
+  keys = gtk_event_controller_key_new ();
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <gtk/gtk.h>
+#include "app/pawl-build-up-bar.h"
 #include "app/pawl-figure-view.h"
 #include "app/pawl-step-panel.h"
 
@@ -15,6 +16,7 @@ void            pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *s
 void            pawl_bench_page_apply       (PawlBenchPage *self);
 PawlStepPanel  *pawl_bench_page_get_panel   (PawlBenchPage *self);
 PawlFigureView *pawl_bench_page_get_figure  (PawlBenchPage *self);
+PawlBuildUpBar *pawl_bench_page_get_film    (PawlBenchPage *self);
 void            pawl_bench_page_set_dark    (PawlBenchPage *self, gboolean is_dark);
 void            pawl_bench_page_set_bench_size (PawlBenchPage *self, gboolean is_bench_size);
 

@@ -26,6 +26,7 @@ struct _PawlFigureView {
 
   gboolean    follows_step;
   gboolean    is_placed;  /* the camera was set at least once */
+  gboolean    is_filming; /* shows the build-up instead of the job */
   gboolean    is_steered; /* the user moved it: it stays where it was put until one of its buttons is pressed */
   guint       tick_id, prepare_id;
   gint64      slide_begin;
@@ -316,12 +317,29 @@ pawl_figure_view_apply (PawlFigureView *self, PawlJob *job, const PawlStep *step
   update_items (self);
   pawl_job_view_apply (self->views, self->scene);
   number_picked (self);
-  if (!self->is_placed)
+  if (!self->is_placed || (self->is_filming && !self->is_steered))
     aim (self);
   else if (!self->is_steered)
     aim_again (self);
+  self->is_filming = FALSE;
   if (is_animated && before != NULL && wants_animation (self))
     start_sliding (self, before);
+  redraw (self);
+}
+
+void
+pawl_figure_view_show_film (PawlFigureView *self, PawlBuildUp *film, double position)
+{
+  if (self->scene == NULL || self->job == NULL)
+    return;
+  stop_sliding (self);
+  g_clear_pointer (&self->views, g_ptr_array_unref);
+  self->views = pawl_build_up_view (film, position);
+  update_items (self);
+  pawl_job_view_apply (self->views, self->scene);
+  if (!self->is_filming && !self->is_steered)
+    pawl_scene_show_sheet (self->scene); /* room for every part on its way */
+  self->is_filming = TRUE;
   redraw (self);
 }
 

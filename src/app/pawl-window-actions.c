@@ -32,6 +32,17 @@ static void zoom_out (PawlWindow *self)   { pawl_figure_view_zoom_by (get_figure
 static void zoom_step (PawlWindow *self)  { pawl_figure_view_set_follows_step (get_figure (self), TRUE); }
 static void zoom_whole (PawlWindow *self) { pawl_figure_view_set_follows_step (get_figure (self), FALSE); }
 
+static PawlBuildUpBar *
+get_film (PawlWindow *self)
+{
+  pawl_window_show_page (self, "bench");
+  return pawl_bench_page_get_film (pawl_window_get_bench_page (self));
+}
+
+static void build_up (PawlWindow *self)      { pawl_build_up_bar_toggle (get_film (self)); }
+static void build_up_on (PawlWindow *self)   { pawl_build_up_bar_step (get_film (self), 1); }
+static void build_up_back (PawlWindow *self) { pawl_build_up_bar_step (get_film (self), -1); }
+
 static void
 sign (PawlWindow *self)
 {
@@ -108,6 +119,9 @@ static const Row rows[] = {
   { "zoom-out", zoom_out, IN_JOB, { "<Control>minus" } },
   { "zoom-step", zoom_step, IN_JOB, { "F8" } },
   { "zoom-whole", zoom_whole, IN_JOB, { "<Control>0" } },
+  { "build-up", build_up, IN_JOB, { "F9" } },
+  { "build-up-on", build_up_on, IN_JOB, { "<Alt>Right" } },
+  { "build-up-back", build_up_back, IN_JOB, { "<Alt>Left" } },
   { "next", look_at_next, IN_JOB, { "F7" } },
   { "sign", sign, IN_JOB, { NULL } },
   { "save-report", save_report, IN_JOB, { "<Control>p" } },
