@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "drawing/pawl-callouts.h"
+#include "drawing/pawl-labels.h"
 #include "drawing/pawl-sketch-private.h"
 
 /* A part is never shown larger than this many times its size, in the eye's world: a 2 mm jet need not fill the screen. */
@@ -401,7 +401,7 @@ draw_arrow_words (const Sketch *self, const PawlSketchPen *pen, const PawlStroke
 }
 
 static void
-draw_leader (const Sketch *self, const PawlSketchPen *pen, const PawlCallout *label)
+draw_leader (const Sketch *self, const PawlSketchPen *pen, const PawlLabel *label)
 {
   cairo_new_path (pen->cr);
   cairo_move_to (pen->cr, label->elbow.x, label->elbow.y);
@@ -415,15 +415,15 @@ draw_leader (const Sketch *self, const PawlSketchPen *pen, const PawlCallout *la
 static void
 draw_labels (const Sketch *self, const PawlSketchPen *pen, const GPtrArray *pose, PawlBox outline)
 {
-  g_autoptr(PawlCallouts) labels = pawl_callouts_new ();
+  g_autoptr(PawlLabels) labels = pawl_labels_new ();
   gboolean is_flat = self->has_difference && !self->circle && pawl_sketch_lies_flat (self->ends[0], self->ends[1]) && self->rule->kind != PAWL_RULE_SPREAD;
   PawlBox sheet = { 0, self->head, self->pane_width, self->pane_height - self->head };
 
-  labels->sides = self->has_column ? PAWL_CALLOUTS_RIGHT : 0;
+  labels->sides = self->has_column ? PAWL_LABELS_RIGHT : 0;
   if (self->has_rows && !(is_flat && self->sign < 0))
-    labels->sides |= PAWL_CALLOUTS_TOP;
+    labels->sides |= PAWL_LABELS_TOP;
   if (self->has_rows && !(is_flat && self->sign > 0))
-    labels->sides |= PAWL_CALLOUTS_BOTTOM;
+    labels->sides |= PAWL_LABELS_BOTTOM;
   for (guint i = 0; i < pose->len; i++)
     {
       const PawlStroke *stroke = g_ptr_array_index (pose, i);
@@ -439,14 +439,14 @@ draw_labels (const Sketch *self, const PawlSketchPen *pen, const GPtrArray *pose
         }
       layout = new_label (self, pen->cr, stroke->label);
       pawl_sketch_get_text_size (layout, &width, &height);
-      pawl_callouts_add (labels, stroke->label, "", pawl_sketch_pen_place (pen, get_anchor (stroke)), MIN (width, self->label_width),
-                         MAX (self->text, height - 0.2 * self->text));
+      pawl_labels_add (labels, stroke->label, pawl_sketch_pen_place (pen, get_anchor (stroke)), MIN (width, self->label_width),
+                       MAX (self->text, height - 0.2 * self->text));
     }
-  pawl_callouts_place (labels, outline, sheet);
+  pawl_labels_place (labels, outline, sheet);
   for (guint i = 0; i < labels->items->len; i++)
     {
-      const PawlCallout *label = g_ptr_array_index (labels->items, i);
-      g_autoptr(PangoLayout) layout = new_label (self, pen->cr, label->number);
+      const PawlLabel *label = g_ptr_array_index (labels->items, i);
+      g_autoptr(PangoLayout) layout = new_label (self, pen->cr, label->text);
       double height;
 
       /* A label close to its arrow or line needs no leader. */
