@@ -4,10 +4,11 @@
 #include "cli/pawl-cli.h"
 #include "drawing/pawl-picture.h"
 #include "procedure/pawl-reader.h"
-#include "view/pawl-job-view.h"
+#include "view/pawl-build-up.h"
 
 typedef struct {
-  char *output, *step, *sketch, *size, *palette;
+  char  *output, *step, *sketch, *size, *palette;
+  double part_way;
 } Options;
 
 static void
@@ -89,32 +90,19 @@ find_step (PawlProcedure *procedure, const char *text, GError **error)
   return step;
 }
 
-/* A job that has come to @step in file order: every step before it done, nothing else known. */
-static PawlJob *
-make_job_at (PawlProcedure *procedure, const PawlStep *step)
-{
-  GPtrArray *steps = pawl_procedure_get_steps (procedure);
-  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
-  g_autoptr (GDateTime) epoch = g_date_time_new_from_unix_utc (0); /* no wait runs, so any time will do */
-
-  g_ptr_array_add (entries, pawl_entry_new (PAWL_ENTRY_OPENED, "", "", epoch));
-  for (guint i = 0; i < steps->len && g_ptr_array_index (steps, i) != step; i++)
-    g_ptr_array_add (entries, pawl_entry_new (PAWL_ENTRY_STEP_DONE, ((const PawlStep *) g_ptr_array_index (steps, i))->id, "", epoch));
-  return pawl_job_fold (procedure, entries, epoch);
-}
-
+/* As when every step before @step is done and @part_way of the step itself. */
 static void
-stand_as_at (PawlScene *scene, PawlProcedure *procedure, const PawlStep *step)
+stand_as_at (PawlScene *scene, PawlProcedure *procedure, const PawlStep *step, double part_way)
 {
-  g_autoptr (PawlJob) job = make_job_at (procedure, step);
-  g_autoptr (GPtrArray) views = pawl_job_view_new (job, step);
+  g_autoptr (PawlBuildUp) film = pawl_build_up_new (procedure, step->variant);
+  g_autoptr (GPtrArray) views = pawl_build_up_view (film, pawl_build_up_find (film, step->id) + part_way);
 
   pawl_job_view_apply (views, scene);
 }
 
 /* @step: (nullable): the whole exploded view. */
 static gboolean
-draw_step (PawlProcedure *procedure, const PawlStep *step, PawlPalette palette, const char *output, double width, double height, GError **error)
+draw_step (PawlProcedure *procedure, const PawlStep *step, double part_way, PawlPalette palette, const char *output, double width, double height, GError **error)
 {
   g_autofree char *path = pawl_procedure_dup_figure_path (procedure, error);
   g_autoptr (PawlFigure) figure = path ? pawl_figure_load (path, error) : NULL;
@@ -126,7 +114,7 @@ draw_step (PawlProcedure *procedure, const PawlStep *step, PawlPalette palette, 
   pawl_scene_set_palette (scene, palette);
   pawl_scene_set_number_size (scene, MAX (height / 45, 8));
   if (step)
-    stand_as_at (scene, procedure, step);
+    stand_as_at (scene, procedure, step, part_way);
   else
     pawl_view_apply_exploded (procedure, scene);
   pawl_scene_show_all (scene);
@@ -158,18 +146,24 @@ draw (const char *file, const Options *options, GError **error)
     return FALSE;
   if (options->sketch)
     return draw_sketch (procedure, options, palette, width, height, error);
+  if (!(options->part_way >= 0 && options->part_way < 1) || (options->part_way > 0 && !options->step))
+    {
+      g_set_error_literal (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "--part-way is a share of a step, from 0 to less than 1, and needs --step");
+      return FALSE;
+    }
   if (options->step && !(step = find_step (procedure, options->step, error)))
     return FALSE;
-  return draw_step (procedure, step, palette, options->output, width, height, error);
+  return draw_step (procedure, step, options->part_way, palette, options->output, width, height, error);
 }
 
 int
 pawl_command_draw (int argc, char **argv)
 {
-  g_auto (Options) options = { NULL, NULL, NULL, NULL, NULL };
+  g_auto (Options) options = { NULL };
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.output, "Picture to write; its ending says which kind: .png, .svg or .pdf", "OUT" },
     { "step", 0, 0, G_OPTION_ARG_FILENAME, &options.step, "Draw the figure as at this step, by its id or number; without it, the whole exploded view", "ID" },
+    { "part-way", 0, 0, G_OPTION_ARG_DOUBLE, &options.part_way, "With --step: its parts this far on their way, 0.5 for half", "SHARE" },
     { "sketch", 0, 0, G_OPTION_ARG_FILENAME, &options.sketch, "Draw the right/wrong sketch of this fit rule instead", "FIT-ID" },
     { "size", 0, 0, G_OPTION_ARG_FILENAME, &options.size, "Pixels of a .png (1600x1000), points of the others (842x595)", "WxH" },
     { "palette", 0, 0, G_OPTION_ARG_FILENAME, &options.palette, "light, dark or print", "NAME" },

@@ -514,9 +514,18 @@ def test_draw_steps_differ(bench):
     assert len(pictures) == 3
 
 
+def test_draw_part_way(bench):
+    pictures = set()
+    for share in ("0", "0.5", "0.9"):
+        expect(bench.run("draw", PUMP, "--step", "seal-in", "--part-way", share, "-o", bench.path("a.png")), FINE)
+        with open(bench.path("a.png"), "rb") as file:
+            pictures.add(file.read())
+    assert len(pictures) == 3
+
+
 def test_draw_refusals(bench):
     for arguments, words in ((["--step", "nowhere"], "nowhere"), (["--sketch", "depth"], "depth"), (["--size", "big"], "big"), (["--size", "10x"], "10x"),
-                             (["--size", "90000x90000"], "90000"), (["--palette", "red"], "red"), (["-o", bench.path("a.gif")], "gif"),
+                             (["--size", "90000x90000"], "90000"), (["--palette", "red"], "red"), (["--part-way", "1"], "share"), (["--part-way", "-0.1"], "share"), (["-o", bench.path("a.gif")], "gif"),
                              (["-o", "/nonexistent/a.png"], "/nonexistent")):
         expect(bench.run("draw", PUMP, "--step", "strip", "-o", bench.path("a.png"), *arguments), COULD_NOT, None, re.escape(words))
 
