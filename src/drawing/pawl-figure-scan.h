@@ -31,6 +31,8 @@ typedef struct {
 } PawlFigureScan;
 
 /* TRUE when the file may be drawn; @scan is then filled, its findings are owned by the caller. */
-gboolean pawl_figure_scan (GBytes *bytes, const char *name, PawlFigureScan *scan, GError **error);
+gboolean    pawl_figure_scan        (GBytes *bytes, const char *name, PawlFigureScan *scan, GError **error);
+/* (transfer full) (nullable): opens what the scan let through. Takes @scan's findings. In pawl-figure.c. */
+PawlFigure *pawl_figure_new_scanned (GBytes *bytes, const char *name, PawlFigureScan *scan, GError **error);
 
 G_END_DECLS

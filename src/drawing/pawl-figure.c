@@ -305,25 +305,29 @@ build (PawlFigure *self, gboolean has_view_box, GError **error)
 /* ---- loading ---- */
 
 PawlFigure *
-pawl_figure_load_bytes (GBytes *bytes, const char *name, GError **error)
+pawl_figure_new_scanned (GBytes *bytes, const char *name, PawlFigureScan *scan, GError **error)
 {
-  g_autoptr(PawlFigure) self = NULL;
-  PawlFigureScan scan = { 0 };
+  g_autoptr(PawlFigure) self = g_object_new (PAWL_TYPE_FIGURE, NULL);
 
-  g_return_val_if_fail (bytes != NULL && name != NULL, NULL);
-  if (!pawl_figure_scan (bytes, name, &scan, error))
-    return NULL;
-  self = g_object_new (PAWL_TYPE_FIGURE, NULL);
   self->name = g_strdup (name);
   self->bytes = g_bytes_ref (bytes);
   self->digest = g_compute_checksum_for_bytes (G_CHECKSUM_SHA256, bytes);
-  self->view_box = scan.view_box;
-  self->findings = scan.findings;
-  return build (self, scan.has_view_box, error) ? g_steal_pointer (&self) : NULL;
+  self->view_box = scan->view_box;
+  self->findings = g_steal_pointer (&scan->findings);
+  return build (self, scan->has_view_box, error) ? g_steal_pointer (&self) : NULL;
 }
 
 PawlFigure *
-pawl_figure_load (const char *path, GError **error)
+pawl_figure_load_bytes (GBytes *bytes, const char *name, GError **error)
+{
+  PawlFigureScan scan = { 0 };
+
+  g_return_val_if_fail (bytes != NULL && name != NULL, NULL);
+  return pawl_figure_scan (bytes, name, &scan, error) ? pawl_figure_new_scanned (bytes, name, &scan, error) : NULL;
+}
+
+GBytes *
+pawl_figure_read_file (const char *path, GError **error)
 {
   g_autoptr(GFile) file = NULL;
   g_autoptr(GFileInputStream) stream = NULL;
@@ -343,15 +347,22 @@ pawl_figure_load (const char *path, GError **error)
       if (g_input_stream_read_all (G_INPUT_STREAM (stream), data, PAWL_FIGURE_MAX_BYTES + 1, &length, NULL, &fault))
         bytes = g_bytes_new (data, length);
     }
-  if (!bytes)
-    {
-      if (g_error_matches (fault, G_IO_ERROR, G_IO_ERROR_NOT_FOUND))
-        g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_IO, "%s: there is no such file; put the figure there, or name another", name);
-      else
-        g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_IO, "%s: can't be read: %s", name, fault->message);
-      return NULL;
-    }
-  return pawl_figure_load_bytes (bytes, name, error);
+  if (bytes)
+    return g_steal_pointer (&bytes);
+  if (g_error_matches (fault, G_IO_ERROR, G_IO_ERROR_NOT_FOUND))
+    g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_IO, "%s: there is no such file; put the figure there, or name another", name);
+  else
+    g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_IO, "%s: can't be read: %s", name, fault->message);
+  return NULL;
+}
+
+PawlFigure *
+pawl_figure_load (const char *path, GError **error)
+{
+  g_autoptr(GBytes) bytes = pawl_figure_read_file (path, error);
+  g_autofree char *name = bytes ? g_path_get_basename (path) : NULL;
+
+  return bytes ? pawl_figure_load_bytes (bytes, name, error) : NULL;
 }
 
 const char *

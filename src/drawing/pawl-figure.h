@@ -39,6 +39,11 @@ typedef struct {
 #define PAWL_TYPE_FIGURE (pawl_figure_get_type ())
 G_DECLARE_FINAL_TYPE (PawlFigure, pawl_figure, PAWL, FIGURE, GObject)
 
+/*
+ * These two scan a figure and open it, in this process. Whoever draws a figure that came from outside uses drawing/pawl-trial.h, which
+ * tries it in another process first.
+ */
+
 /**
  * pawl_figure_load:
  * @path: an SVG file; nothing else is ever opened for it
@@ -49,6 +54,8 @@ G_DECLARE_FINAL_TYPE (PawlFigure, pawl_figure, PAWL, FIGURE, GObject)
 PawlFigure       *pawl_figure_load          (const char *path, GError **error);
 /* The same from memory; @name stands for the file in messages. */
 PawlFigure       *pawl_figure_load_bytes    (GBytes *bytes, const char *name, GError **error);
+/* (transfer full) (nullable): the bytes alone, no more of them than tells that there are too many. PAWL_FIGURE_ERROR_IO. */
+GBytes           *pawl_figure_read_file     (const char *path, GError **error);
 
 const char       *pawl_figure_get_name      (PawlFigure *self); /* base name of the file */
 const char       *pawl_figure_get_digest    (PawlFigure *self); /* SHA-256 of the file, 64 hex digits */
