@@ -60,7 +60,10 @@ pawl_content_add_figure (const PawlContent *content)
   pawl_flow_add_heading (content->flow, "Figure");
   if (!content->figure)
     {
-      pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, "No figure is kept with this job.");
+      const char *problem = content->options->figure_problem;
+      g_autofree char *text = problem ? g_strdup_printf ("The figure is kept with this job, but not drawn: %s.", problem) : g_strdup ("No figure is kept with this job.");
+
+      pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, text);
       return;
     }
   cell = pawl_cell_new (pawl_flow_get_context (content->flow), pawl_flow_get_width (content->flow));

@@ -17,6 +17,7 @@ typedef struct {
   PawlPaper   paper;
   const char *shop_name, *shop_address, *shop_registration; /* (nullable) */
   GDateTime  *issued;  /* printed as the date of issue */
+  const char *figure_problem; /* (nullable): why the job's figure is not drawn, one sentence; copied */
   const char *head;    /* (nullable): digest of the job's last entry, printed on the last page */
   guint       version; /* of the report, from 1 */
 } PawlReportOptions;
