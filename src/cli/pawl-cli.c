@@ -78,14 +78,6 @@ pawl_cli_open_job (const char *record_path, const char *text, GError **error)
   return id ? pawl_bench_resume (record, id, NULL, error) : NULL;
 }
 
-PawlFigure *
-pawl_cli_load_figure (PawlBench *bench, GError **error)
-{
-  GBytes *bytes = pawl_bench_peek_figure (bench);
-
-  return bytes ? pawl_figure_load_bytes (bytes, pawl_procedure_get_figure (pawl_bench_get_procedure (bench)), error) : NULL;
-}
-
 char *
 pawl_cli_describe_progress (PawlJob *job)
 {
@@ -152,11 +144,12 @@ pawl_cli_write_report (PawlBench *bench, const PawlCliReport *wanted, guint *n_p
 
   if (!head || !read_paper (wanted->paper, &options.paper, error))
     return FALSE;
+  /* The record of the work is worth printing without its picture. */
   figure = pawl_cli_load_figure (bench, &figure_error);
   if (figure_error)
     {
-      g_propagate_error (error, g_steal_pointer (&figure_error));
-      return FALSE;
+      pawl_cli_complain (wanted->command, "%s; the report is written without it", figure_error->message);
+      options.figure_problem = figure_error->message;
     }
   report = pawl_report_new (job, figure, &options, load_kept, record);
   if (n_pages)

@@ -5,7 +5,7 @@
 
 #include "bench/pawl-bench.h"
 #include "cli/pawl-commands.h"
-#include "drawing/pawl-figure.h"
+#include "drawing/pawl-trial.h"
 
 G_BEGIN_DECLS
 
@@ -30,12 +30,22 @@ int         pawl_cli_fail         (const char *command, const GError *error);
 PawlRecord *pawl_cli_open_record  (const char *path, PawlRecordOpen how, GError **error);
 /* Opens the record read-only and takes up the job that @text means. */
 PawlBench  *pawl_cli_open_job     (const char *record_path, const char *text, GError **error);
+
+/* ---- figures: scanned, and tried by the helper unless a verdict is kept. In pawl-cli-figure.c ---- */
 /* The job's own figure: (nullable) without @error when it has none. */
 PawlFigure *pawl_cli_load_figure  (PawlBench *bench, GError **error);
+/* @anew: try it whatever was found before. */
+PawlFigure *pawl_cli_load_figure_file (const char *path, gboolean anew, GError **error);
+/* The figure that @procedure names; refused, in the words of “pawl check”, when it lacks a region that a part names. */
+PawlFigure *pawl_cli_load_procedure_figure (PawlProcedure *procedure, GError **error);
+/* (transfer full): all findings; @shown: the figure's name in them. */
+GPtrArray  *pawl_cli_proof_read   (PawlProcedure *procedure, PawlFigure *figure, const char *shown);
+
 /* (transfer full): "61 of 62 steps done, 1 left out" */
 char       *pawl_cli_describe_progress (PawlJob *job);
-/* Writes the report of @bench's job. @issued: (nullable): now. */
+/* Writes the report of @bench's job. @issued: (nullable): now. A figure that is refused is left out of it, which is said on stderr and in it. */
 typedef struct {
+  const char *command; /* "pawl report" */
   const char *output, *paper, *shop, *shop_address, *shop_registration, *issued; /* (nullable) but output */
   int         version;                                                          /* 0: 1 */
 } PawlCliReport;

@@ -53,55 +53,25 @@ append_all (GPtrArray *findings, GPtrArray *more)
   g_ptr_array_set_free_func (more, NULL); /* moved */
 }
 
-typedef struct {
-  GPtrArray *ids;   /* NULL-terminated */
-  GArray    *lines;
-} Regions;
-
-static void
-list_regions (PawlFigure *figure, Regions *regions)
-{
-  g_autoptr (GPtrArray) list = pawl_figure_list_part_regions (figure);
-
-  regions->ids = g_ptr_array_new ();
-  regions->lines = g_array_new (FALSE, FALSE, sizeof (int));
-  for (guint i = 0; i < list->len; i++)
-    {
-      const PawlRegion *region = g_ptr_array_index (list, i);
-
-      g_ptr_array_add (regions->ids, region->id);
-      g_array_append_val (regions->lines, region->line);
-    }
-  g_ptr_array_add (regions->ids, NULL);
-}
-
 static void
 proof_read_with_figure (PawlProcedure *procedure, PawlFigure *figure, const char *shown, GPtrArray *findings)
 {
-  Regions regions;
-  PawlRegionList region_list = { .file = shown };
-  g_autoptr (GPtrArray) more = NULL;
+  g_autoptr (GPtrArray) more = pawl_cli_proof_read (procedure, figure, shown);
   GPtrArray *own = pawl_figure_get_findings (figure);
 
-  list_regions (figure, &regions);
-  region_list.ids = (const char * const *) regions.ids->pdata;
-  region_list.lines = (const int *) (gpointer) regions.lines->data;
-  more = pawl_procedure_proof_read (procedure, &region_list);
   append_all (findings, more);
   for (guint i = 0; i < own->len; i++)
     g_ptr_array_add (findings, make_located (PAWL_SEVERITY_WARNING, "figure-drawn-otherwise", shown, g_ptr_array_index (own, i)));
-  g_ptr_array_unref (regions.ids);
-  g_array_unref (regions.lines);
 }
 
 /* The figure's own findings, and its regions for the procedure's. */
 static void
-check_with_figure (PawlProcedure *procedure, GPtrArray *findings)
+check_with_figure (PawlProcedure *procedure, gboolean anew, GPtrArray *findings)
 {
   g_autoptr (GError) error = NULL;
   g_autofree char *path = *pawl_procedure_get_figure (procedure) ? pawl_procedure_dup_figure_path (procedure, &error) : NULL;
   g_autofree char *shown = path ? shorten_path (path) : g_strdup (pawl_procedure_get_name (procedure));
-  g_autoptr (PawlFigure) figure = path ? pawl_figure_load (path, &error) : NULL;
+  g_autoptr (PawlFigure) figure = path ? pawl_cli_load_figure_file (path, anew, &error) : NULL;
 
   if (figure)
     proof_read_with_figure (procedure, figure, shown, findings);
@@ -117,13 +87,13 @@ check_with_figure (PawlProcedure *procedure, GPtrArray *findings)
 
 /* FALSE when the file can't be read at all. */
 static gboolean
-check_file (const char *path, GPtrArray *findings, GError **error)
+check_file (const char *path, gboolean anew, GPtrArray *findings, GError **error)
 {
   g_autoptr (GError) local_error = NULL;
   g_autoptr (PawlProcedure) procedure = pawl_procedure_load (path, NULL, &local_error);
 
   if (procedure)
-    check_with_figure (procedure, findings);
+    check_with_figure (procedure, anew, findings);
   else if (g_error_matches (local_error, PAWL_PROCEDURE_ERROR, PAWL_PROCEDURE_ERROR_IO))
     {
       g_propagate_error (error, g_steal_pointer (&local_error));
@@ -190,9 +160,10 @@ has_fault (GPtrArray *findings)
 int
 pawl_command_check (int argc, char **argv)
 {
-  gboolean is_json = FALSE;
+  gboolean is_json = FALSE, anew = FALSE;
   const GOptionEntry entries[] = {
     { "json", 0, 0, G_OPTION_ARG_NONE, &is_json, "Print the findings as JSON", NULL },
+    { "anew", 0, 0, G_OPTION_ARG_NONE, &anew, "Try each figure again, whatever an earlier trial found", NULL },
     G_OPTION_ENTRY_NULL
   };
   g_autoptr (GPtrArray) findings = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_finding_free);
@@ -205,7 +176,7 @@ pawl_command_check (int argc, char **argv)
     {
       g_autoptr (GError) error = NULL;
 
-      if (!check_file (argv[i], findings, &error))
+      if (!check_file (argv[i], anew, findings, &error))
         {
           pawl_cli_fail (argv[0], error);
           is_read = FALSE;

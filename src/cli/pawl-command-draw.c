@@ -104,8 +104,7 @@ stand_as_at (PawlScene *scene, PawlProcedure *procedure, const PawlStep *step, d
 static gboolean
 draw_step (PawlProcedure *procedure, const PawlStep *step, double part_way, PawlPalette palette, const char *output, double width, double height, GError **error)
 {
-  g_autofree char *path = pawl_procedure_dup_figure_path (procedure, error);
-  g_autoptr (PawlFigure) figure = path ? pawl_figure_load (path, error) : NULL;
+  g_autoptr (PawlFigure) figure = pawl_cli_load_procedure_figure (procedure, error);
   g_autoptr (PawlScene) scene = NULL;
 
   if (!figure)

@@ -7,7 +7,7 @@ int
 pawl_command_report (int argc, char **argv)
 {
   g_autofree char *record_path = NULL, *output = NULL, *paper = NULL, *shop = NULL, *address = NULL, *registration = NULL, *issued = NULL;
-  PawlCliReport wanted = { .version = 1 };
+  PawlCliReport wanted = { .command = argv[0], .version = 1 };
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, "PDF to write", "OUT.pdf" },
     { "paper", 0, 0, G_OPTION_ARG_FILENAME, &paper, "a4 (as when left out) or letter", "PAPER" },

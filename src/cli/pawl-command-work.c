@@ -34,8 +34,7 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
 static GBytes *
 load_figure (PawlProcedure *procedure, GError **error)
 {
-  g_autofree char *path = pawl_procedure_dup_figure_path (procedure, error);
-  g_autoptr (PawlFigure) figure = path ? pawl_figure_load (path, error) : NULL;
+  g_autoptr (PawlFigure) figure = pawl_cli_load_procedure_figure (procedure, error);
 
   return figure ? g_bytes_ref (pawl_figure_peek_bytes (figure)) : NULL;
 }
@@ -263,7 +262,7 @@ tell_end (PawlJob *job)
 static int
 write_report (const Options *options, PawlBench *bench)
 {
-  const PawlCliReport wanted = { .output = options->report, .paper = options->paper, .shop = options->shop };
+  const PawlCliReport wanted = { .command = options->command, .output = options->report, .paper = options->paper, .shop = options->shop };
   g_autoptr (GError) error = NULL;
   guint n_pages = 0;
 
