@@ -11,6 +11,7 @@ struct _PawlApplication {
   char         *data_folder;
   char         *shared_procedures, *own_procedures; /* folders */
   PawlSettings *settings;
+  PawlTrial    *trial;
   const char   *folders[3];
 };
 
@@ -48,9 +49,12 @@ pawl_application_startup (GApplication *application)
 {
   PawlApplication *self = PAWL_APPLICATION (application);
   g_autofree char *settings_path = g_build_filename (g_get_user_config_dir (), "pawl", "window.ini", NULL);
+  g_autofree char *verdicts = g_build_filename (g_get_user_cache_dir (), "pawl", "verdicts", NULL);
+  g_autofree char *helper = pawl_trial_dup_helper_path ();
 
   G_APPLICATION_CLASS (pawl_application_parent_class)->startup (application);
   self->settings = pawl_settings_load (settings_path);
+  self->trial = pawl_trial_new (helper, verdicts);
   self->shared_procedures = g_build_filename (self->data_folder, "procedures", NULL);
   self->own_procedures = g_build_filename (g_get_user_data_dir (), "pawl", "procedures", NULL);
   self->folders[0] = self->shared_procedures;
@@ -66,7 +70,7 @@ ensure_window (PawlApplication *self)
   GtkWindow *window = gtk_application_get_active_window (GTK_APPLICATION (self));
   const char * const *languages = g_get_language_names ();
   PawlWindowSetting setting = {
-    .record_path = self->record_path, .host = pawl_record_host_get_system (), .settings = self->settings,
+    .record_path = self->record_path, .host = pawl_record_host_get_system (), .settings = self->settings, .trial = self->trial,
     .folders = self->folders, .language = g_str_equal (languages[0], "C") ? NULL : languages[0],
   };
 
@@ -100,6 +104,7 @@ pawl_application_finalize (GObject *object)
   g_free (self->shared_procedures);
   g_free (self->own_procedures);
   g_clear_pointer (&self->settings, pawl_settings_free);
+  g_clear_object (&self->trial);
   G_OBJECT_CLASS (pawl_application_parent_class)->finalize (object);
 }
 

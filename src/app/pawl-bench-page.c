@@ -14,11 +14,13 @@ struct _PawlBenchPage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *sheet, *figure, *film, *panel, *picked;
+  GtkWidget *sheet, *figure, *film, *panel, *picked, *check_again;
 
   /* owned */
   PawlSession  *session;
-  GCancellable *cancellable; /* of the figure that is being read now */
+  GCancellable *cancellable; /* of the figure that is being tried and opened now */
+
+  PawlTrial    *trial;       /* borrowed */
 
   gboolean is_dark, is_bench_size;
 };
@@ -35,11 +37,31 @@ apply_figure (PawlBenchPage *self)
   pawl_figure_view_apply (PAWL_FIGURE_VIEW (self->figure), pawl_session_get_job (self->session), step != NULL ? step->step : NULL, TRUE);
 }
 
+/* What the worker is handed. */
+typedef struct {
+  PawlTrial *trial;
+  GBytes    *bytes;
+  char      *name;
+  gboolean   anew; /* whatever an earlier trial found */
+} Loading;
+
+static void
+loading_free (gpointer data)
+{
+  Loading *loading = data;
+
+  g_object_unref (loading->trial);
+  g_bytes_unref (loading->bytes);
+  g_free (loading->name);
+  g_free (loading);
+}
+
 static void
 load_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
+  const Loading *loading = data;
   GError *error = NULL;
-  PawlFigure *figure = pawl_figure_load_bytes (data, g_object_get_data (G_OBJECT (task), "name"), &error);
+  PawlFigure *figure = pawl_trial_load_bytes (loading->trial, loading->bytes, loading->name, loading->anew, cancellable, &error);
 
   if (figure != NULL)
     g_task_return_pointer (task, figure, g_object_unref);
@@ -57,28 +79,43 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
   if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED) || self->session == NULL)
     return; /* stale: another job is open, or none */
   pawl_figure_view_set_figure (PAWL_FIGURE_VIEW (self->figure), figure, error != NULL ? error->message : NULL);
+  gtk_widget_set_visible (self->check_again, pawl_trial_may_change (error));
   pawl_figure_view_set_dark (PAWL_FIGURE_VIEW (self->figure), self->is_dark);
   pawl_bench_page_set_bench_size (self, self->is_bench_size);
   apply_figure (self);
 }
 
 static void
-load_figure (PawlBenchPage *self)
+stop_loading (PawlBenchPage *self)
+{
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  gtk_widget_hide (self->check_again);
+}
+
+static void
+load_figure (PawlBenchPage *self, gboolean anew)
 {
   PawlBench *bench = pawl_session_get_bench (self->session);
   GBytes *bytes = pawl_bench_peek_figure (bench);
   g_autoptr(GTask) task = NULL;
+  Loading *loading;
 
+  stop_loading (self);
   if (bytes == NULL)
     {
       pawl_figure_view_set_figure (PAWL_FIGURE_VIEW (self->figure), NULL, _("This procedure has no figure."));
       return;
     }
-  pawl_figure_view_set_figure (PAWL_FIGURE_VIEW (self->figure), NULL, _("The figure is being read…"));
+  pawl_figure_view_set_figure (PAWL_FIGURE_VIEW (self->figure), NULL, _("Checking the figure…"));
   self->cancellable = g_cancellable_new ();
   task = g_task_new (self, self->cancellable, loaded_cb, NULL);
-  g_object_set_data_full (G_OBJECT (task), "name", g_strdup (pawl_procedure_get_figure (pawl_bench_get_procedure (bench))), g_free);
-  g_task_set_task_data (task, g_bytes_ref (bytes), (GDestroyNotify) g_bytes_unref);
+  loading = g_new0 (Loading, 1);
+  loading->trial = g_object_ref (self->trial);
+  loading->bytes = g_bytes_ref (bytes);
+  loading->name = g_strdup (pawl_procedure_get_figure (pawl_bench_get_procedure (bench)));
+  loading->anew = anew;
+  g_task_set_task_data (task, loading, loading_free);
   pawl_work_start (task, GTK_WIDGET (self), load_in_thread);
 }
 
@@ -88,6 +125,13 @@ say (PawlBenchPage *self, const char *text)
 {
   gtk_label_set_label (GTK_LABEL (self->picked), text != NULL ? text : "");
   gtk_widget_set_visible (self->picked, text != NULL);
+}
+
+static void
+check_again_cb (GtkWidget *button, PawlBenchPage *self)
+{
+  if (self->session != NULL)
+    load_figure (self, TRUE);
 }
 
 static void
@@ -170,16 +214,16 @@ pawl_bench_page_apply (PawlBenchPage *self)
 }
 
 void
-pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *session)
+pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *session, PawlTrial *trial)
 {
-  g_cancellable_cancel (self->cancellable);
-  g_clear_object (&self->cancellable);
+  stop_loading (self);
+  self->trial = trial;
   g_set_object (&self->session, session);
   pawl_figure_view_pick_part (PAWL_FIGURE_VIEW (self->figure), NULL);
   pawl_step_panel_set_session (PAWL_STEP_PANEL (self->panel), session);
   pawl_build_up_bar_set_film (PAWL_BUILD_UP_BAR (self->film), session != NULL ? make_film (session) : NULL);
   if (session != NULL)
-    load_figure (self);
+    load_figure (self, FALSE);
   else
     pawl_figure_view_set_figure (PAWL_FIGURE_VIEW (self->figure), NULL, "");
 }
@@ -301,6 +345,8 @@ pawl_bench_page_class_init (PawlBenchPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, film);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, panel);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, picked);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, check_again);
+  gtk_widget_class_bind_template_callback (widget_class, check_again_cb);
   gtk_widget_class_bind_template_callback (widget_class, part_picked_cb);
   gtk_widget_class_bind_template_callback (widget_class, moved_cb);
   gtk_widget_class_bind_template_callback (widget_class, rested_cb);

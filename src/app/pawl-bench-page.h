@@ -5,14 +5,16 @@
 #include "app/pawl-build-up-bar.h"
 #include "app/pawl-figure-view.h"
 #include "app/pawl-step-panel.h"
+#include "drawing/pawl-trial.h"
 
 G_BEGIN_DECLS
 
 #define PAWL_TYPE_BENCH_PAGE (pawl_bench_page_get_type ())
 G_DECLARE_FINAL_TYPE (PawlBenchPage, pawl_bench_page, PAWL, BENCH_PAGE, GtkWidget)
 
-/* NULL: no job. The figure is read off the main loop. */
-void            pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *session);
+/* @session: (nullable): no job; @trial: borrowed, outlives the page. The figure is tried and opened off the main loop; meanwhile, and when it is
+ * refused, a sentence stands in its place and the job goes on without it. */
+void            pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *session, PawlTrial *trial);
 void            pawl_bench_page_apply       (PawlBenchPage *self);
 PawlStepPanel  *pawl_bench_page_get_panel   (PawlBenchPage *self);
 PawlFigureView *pawl_bench_page_get_figure  (PawlBenchPage *self);

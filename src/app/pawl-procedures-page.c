@@ -19,7 +19,9 @@ struct _PawlProceduresPage {
   char         *language;    /* (nullable) */
   GCancellable *cancellable; /* of the folder that is read now */
   GCancellable *opening;     /* of the file that is opened now */
+  GCancellable *proofing;    /* of figures that are being tried */
 
+  PawlTrial         *trial;  /* borrowed */
   PawlProcedureLine *chosen; /* borrowed from lines */
 };
 
@@ -65,20 +67,29 @@ fill_variants (PawlProceduresPage *self, PawlProcedure *procedure)
   gtk_widget_set_visible (self->variant_box, variants->len > 0);
 }
 
+/* What changes when the figure has been tried. */
+static void
+apply_proof (PawlProceduresPage *self)
+{
+  const PawlProcedureLine *line = self->chosen;
+  g_autofree char *facts = line->procedure != NULL ? pawl_procedure_line_describe (line) : NULL;
+  g_autofree char *findings = join_findings (line->findings);
+
+  set_text (self->facts, facts);
+  gtk_label_set_label (GTK_LABEL (self->findings), findings);
+  gtk_widget_set_visible (self->findings_box, line->findings->len > 0);
+  set_text (self->problem, line->problem);
+}
+
 static void
 show_form (PawlProceduresPage *self, PawlProcedureLine *line)
 {
   gboolean is_usable = line->procedure != NULL;
-  g_autofree char *facts = is_usable ? pawl_procedure_line_describe (line) : NULL;
-  g_autofree char *findings = join_findings (line->findings);
 
   self->chosen = line;
   set_text (self->title, is_usable ? pawl_procedure_get_title (line->procedure) : _("This procedure can’t be used"));
-  set_text (self->facts, facts);
+  apply_proof (self);
   set_text (self->statement, is_usable ? pawl_procedure_get_statement (line->procedure) : NULL);
-  gtk_label_set_label (GTK_LABEL (self->findings), findings);
-  gtk_widget_set_visible (self->findings_box, line->findings->len > 0);
-  set_text (self->problem, line->problem);
   gtk_widget_set_visible (self->fields, is_usable);
   gtk_widget_set_visible (self->begin, is_usable);
   if (is_usable)
@@ -126,9 +137,9 @@ begin_cb (GtkWidget *widget, PawlProceduresPage *self)
 /* ---- the list ---- */
 
 static GtkWidget *
-make_row (PawlProcedureLine *procedure)
+make_line (PawlProcedureLine *procedure)
 {
-  GtkWidget *line = pawl_list_line_new (), *row;
+  GtkWidget *line = pawl_list_line_new ();
   g_autofree char *name = g_path_get_basename (procedure->path);
   const char *title = procedure->procedure != NULL ? pawl_procedure_get_title (procedure->procedure) : name;
 
@@ -142,14 +153,94 @@ make_row (PawlProcedureLine *procedure)
       pawl_list_line_append (line, pawl_phrase_get_verified (pawl_procedure_get_verified (procedure->procedure)), "secondary");
     }
   pawl_list_line_append (line, procedure->problem, "problem");
-  row = pawl_list_line_wrap (line, title, procedure->problem != NULL ? procedure->problem : "");
+  return line;
+}
+
+static GtkWidget *
+make_row (PawlProcedureLine *procedure)
+{
+  g_autofree char *name = g_path_get_basename (procedure->path);
+  GtkWidget *row = pawl_list_line_wrap (make_line (procedure), procedure->procedure != NULL ? pawl_procedure_get_title (procedure->procedure) : name,
+                                        procedure->problem != NULL ? procedure->problem : "");
+
   g_object_set_data (G_OBJECT (row), "line", procedure);
   return row;
+}
+
+/* The row stays, with the focus that it may have; what it says is made anew. */
+static void
+apply_row (PawlProceduresPage *self, PawlProcedureLine *line)
+{
+  for (GtkWidget *row = gtk_widget_get_first_child (self->list); row != NULL; row = gtk_widget_get_next_sibling (row))
+    if (g_object_get_data (G_OBJECT (row), "line") == line)
+      {
+        gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), make_line (line));
+        gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, line->problem != NULL ? line->problem : "", -1);
+      }
+}
+
+/* ---- trying their figures off the main loop ---- */
+
+typedef struct {
+  PawlProcedure *procedure;
+  GBytes        *figure;
+  PawlTrial     *trial;
+} Proofing;
+
+static void
+proofing_free (gpointer data)
+{
+  Proofing *proofing = data;
+
+  g_object_unref (proofing->procedure);
+  g_bytes_unref (proofing->figure);
+  g_object_unref (proofing->trial);
+  g_free (proofing);
+}
+
+static void
+proof_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  const Proofing *proofing = data;
+
+  g_task_return_pointer (task, pawl_figure_proof_new (proofing->procedure, proofing->figure, proofing->trial, cancellable),
+                         (GDestroyNotify) pawl_figure_proof_free);
+}
+
+/* A line lives as long as its proof is not cancelled. */
+static void
+proofed_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  PawlProceduresPage *self = PAWL_PROCEDURES_PAGE (source);
+  PawlFigureProof *proof = g_task_propagate_pointer (G_TASK (result), NULL);
+  PawlProcedureLine *line = data;
+
+  if (proof == NULL)
+    return;
+  pawl_procedure_line_take_proof (line, proof);
+  apply_row (self, line);
+  if (self->chosen == line)
+    apply_proof (self);
+}
+
+static void
+start_proofing (PawlProceduresPage *self, PawlProcedureLine *line)
+{
+  g_autoptr(GTask) task = g_task_new (self, self->proofing, proofed_cb, line);
+  Proofing *proofing = g_new0 (Proofing, 1);
+
+  proofing->procedure = g_object_ref (line->procedure);
+  proofing->figure = g_bytes_ref (line->figure);
+  proofing->trial = g_object_ref (self->trial);
+  g_task_set_task_data (task, proofing, proofing_free);
+  pawl_work_start (task, GTK_WIDGET (self), proof_in_thread);
 }
 
 static void
 add_line (PawlProceduresPage *self, PawlProcedureLine *line)
 {
+  if (pawl_procedure_line_wants_proof (line))
+    start_proofing (self, line);
   g_ptr_array_add (self->lines, line);
   gtk_list_box_append (GTK_LIST_BOX (self->list), make_row (line));
   gtk_widget_hide (self->empty);
@@ -160,6 +251,9 @@ clear (PawlProceduresPage *self)
 {
   pawl_list_line_clear (GTK_LIST_BOX (self->list));
   self->chosen = NULL;
+  g_cancellable_cancel (self->proofing);
+  g_clear_object (&self->proofing);
+  self->proofing = g_cancellable_new ();
   g_ptr_array_set_size (self->lines, 0);
 }
 
@@ -246,13 +340,14 @@ file_read_cb (GObject *source, GAsyncResult *result, gpointer data)
 }
 
 void
-pawl_procedures_page_list (PawlProceduresPage *self, const char * const *folders, const char *language)
+pawl_procedures_page_list (PawlProceduresPage *self, const char * const *folders, const char *language, PawlTrial *trial)
 {
   g_autoptr(GPtrArray) paths = g_ptr_array_new ();
 
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   self->cancellable = g_cancellable_new ();
+  self->trial = trial;
   g_free (self->language);
   self->language = g_strdup (language);
   clear (self);
@@ -309,8 +404,10 @@ pawl_procedures_page_dispose (GObject *object)
 
   g_cancellable_cancel (self->cancellable);
   g_cancellable_cancel (self->opening);
+  g_cancellable_cancel (self->proofing);
   g_clear_object (&self->cancellable);
   g_clear_object (&self->opening);
+  g_clear_object (&self->proofing);
   g_clear_pointer (&self->stack, gtk_widget_unparent);
   g_clear_pointer (&self->lines, g_ptr_array_unref);
   g_clear_pointer (&self->language, g_free);

@@ -13,8 +13,9 @@ G_BEGIN_DECLS
 #define PAWL_TYPE_PROCEDURES_PAGE (pawl_procedures_page_get_type ())
 G_DECLARE_FINAL_TYPE (PawlProceduresPage, pawl_procedures_page, PAWL, PROCEDURES_PAGE, GtkWidget)
 
-/* Lists the files of @folders (NULL-terminated), read off the main loop. */
-void pawl_procedures_page_list   (PawlProceduresPage *self, const char * const *folders, const char *language);
+/* Lists the files of @folders (NULL-terminated), read off the main loop; their figures are tried after they are listed. @trial: borrowed, outlives
+ * the page. */
+void pawl_procedures_page_list   (PawlProceduresPage *self, const char * const *folders, const char *language, PawlTrial *trial);
 /* Adds a file that the user opened, and shows its form, or what is wrong with it. */
 void pawl_procedures_page_open   (PawlProceduresPage *self, const char *path);
 void pawl_procedures_page_set_person (PawlProceduresPage *self, const char *person);

@@ -23,6 +23,7 @@ struct _PawlReportPage {
   gboolean      shown_letter;
 
   PawlSettings *settings;       /* borrowed */
+  PawlTrial    *trial;          /* borrowed */
 };
 
 G_DEFINE_FINAL_TYPE (PawlReportPage, pawl_report_page, GTK_TYPE_WIDGET)
@@ -97,7 +98,7 @@ lay_out (PawlReportPage *self)
   g_clear_object (&self->cancellable);
   self->cancellable = g_cancellable_new ();
   set_text (self->status, _("The pages are being laid out…"));
-  pawl_report_preview_async (GTK_WIDGET (self), self->session, self->settings, PIXELS_PER_POINT * gtk_widget_get_scale_factor (GTK_WIDGET (self)),
+  pawl_report_preview_async (GTK_WIDGET (self), self->session, self->settings, self->trial, PIXELS_PER_POINT * gtk_widget_get_scale_factor (GTK_WIDGET (self)),
                              self->cancellable, laid_out_cb, g_object_ref (self));
 }
 
@@ -138,13 +139,14 @@ pawl_report_page_apply (PawlReportPage *self)
 }
 
 void
-pawl_report_page_set_session (PawlReportPage *self, PawlSession *session, PawlSettings *settings)
+pawl_report_page_set_session (PawlReportPage *self, PawlSession *session, PawlSettings *settings, PawlTrial *trial)
 {
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   self->n_shown = 0;
   g_set_object (&self->session, session);
   self->settings = settings;
+  self->trial = trial;
   remove_pages (self);
   set_text (self->status, NULL);
   gtk_widget_hide (self->form);
@@ -186,7 +188,7 @@ chosen_cb (GtkNativeDialog *chooser, int response, PawlReportPage *self)
   if (path != NULL && self->session != NULL)
     {
       set_text (self->status, _("The report is being written…"));
-      pawl_report_save_async (GTK_WIDGET (self), self->session, self->settings, path, NULL, saved_cb, g_object_ref (self));
+      pawl_report_save_async (GTK_WIDGET (self), self->session, self->settings, self->trial, path, NULL, saved_cb, g_object_ref (self));
     }
   g_clear_object (&self->chooser);
 }

@@ -4,14 +4,15 @@
 #include <gtk/gtk.h>
 #include "app/pawl-session.h"
 #include "app/pawl-settings.h"
+#include "drawing/pawl-trial.h"
 
 G_BEGIN_DECLS
 
 #define PAWL_TYPE_REPORT_PAGE (pawl_report_page_get_type ())
 G_DECLARE_FINAL_TYPE (PawlReportPage, pawl_report_page, PAWL, REPORT_PAGE, GtkWidget)
 
-/* @session: (nullable); @settings: borrowed, outlives the page. */
-void pawl_report_page_set_session (PawlReportPage *self, PawlSession *session, PawlSettings *settings);
+/* @session: (nullable); @settings, @trial: borrowed, outlive the page. */
+void pawl_report_page_set_session (PawlReportPage *self, PawlSession *session, PawlSettings *settings, PawlTrial *trial);
 /* The job or the paper changed: laid out anew when the page is on show, else when it next is. */
 void pawl_report_page_apply       (PawlReportPage *self);
 /* Asks where to, and writes the PDF. */

@@ -6,6 +6,7 @@
 
 typedef struct {
   PawlJob    *job;
+  PawlTrial  *trial;
   GBytes     *figure;      /* (nullable) */
   char       *figure_name;
   GHashTable *photos;      /* (element-type utf8 GBytes) by digest */
@@ -22,6 +23,7 @@ input_free (gpointer data)
   Input *input = data;
 
   g_object_unref (input->job);
+  g_object_unref (input->trial);
   g_clear_pointer (&input->figure, g_bytes_unref);
   g_free (input->figure_name);
   g_hash_table_unref (input->photos);
@@ -58,13 +60,14 @@ fetch_photos (Input *input, PawlRecord *record)
 }
 
 static Input *
-input_new (PawlSession *session, const PawlSettings *settings)
+input_new (PawlSession *session, const PawlSettings *settings, PawlTrial *trial)
 {
   PawlBench *bench = pawl_session_get_bench (session);
   PawlRecord *record = pawl_bench_get_record (bench);
   Input *input = g_new0 (Input, 1);
 
   input->job = g_object_ref (pawl_session_get_job (session));
+  input->trial = g_object_ref (trial);
   input->figure = pawl_bench_peek_figure (bench) != NULL ? g_bytes_ref (pawl_bench_peek_figure (bench)) : NULL;
   input->figure_name = g_strdup (pawl_procedure_get_figure (pawl_bench_get_procedure (bench)));
   input->photos = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_bytes_unref);
@@ -85,13 +88,15 @@ load_kept (const char *digest, gpointer data)
   return bytes != NULL ? g_bytes_ref (bytes) : NULL;
 }
 
-/* A figure that can't be drawn is left out of the report: the bench page says why. */
+/* A figure that can't be drawn is left out of the report, which says why. */
 static PawlReport *
-lay_out (Input *input)
+lay_out (Input *input, GCancellable *cancellable)
 {
-  g_autoptr(PawlFigure) figure = input->figure != NULL ? pawl_figure_load_bytes (input->figure, input->figure_name, NULL) : NULL;
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlFigure) figure = input->figure != NULL
+    ? pawl_trial_load_bytes (input->trial, input->figure, input->figure_name, FALSE, cancellable, &error) : NULL;
   PawlReportOptions options = { .paper = input->paper, .shop_name = input->shop_name, .shop_address = input->shop_address,
-                                .issued = input->issued, .head = input->head, .version = 1 };
+                                .issued = input->issued, .head = input->head, .version = 1, .figure_problem = error != NULL ? error->message : NULL };
 
   return pawl_report_new (input->job, figure, &options, load_kept, input);
 }
@@ -118,7 +123,7 @@ static void
 preview_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   Input *input = data;
-  g_autoptr(PawlReport) report = lay_out (input);
+  g_autoptr(PawlReport) report = lay_out (input, cancellable);
   PawlReportPages *result = g_new0 (PawlReportPages, 1);
 
   result->pages = g_ptr_array_new_with_free_func (g_object_unref);
@@ -132,7 +137,7 @@ static void
 save_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   Input *input = data;
-  g_autoptr(PawlReport) report = lay_out (input);
+  g_autoptr(PawlReport) report = lay_out (input, cancellable);
   GError *error = NULL;
 
   if (pawl_report_write_pdf (report, input->path, &error))
@@ -142,11 +147,11 @@ save_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cance
 }
 
 void
-pawl_report_preview_async (GtkWidget *page, PawlSession *session, const PawlSettings *settings, double pixels_per_point,
+pawl_report_preview_async (GtkWidget *page, PawlSession *session, const PawlSettings *settings, PawlTrial *trial, double pixels_per_point,
                            GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
 {
   g_autoptr(GTask) task = g_task_new (session, cancellable, callback, data);
-  Input *input = input_new (session, settings);
+  Input *input = input_new (session, settings, trial);
 
   input->pixels_per_point = pixels_per_point;
   g_task_set_task_data (task, input, input_free);
@@ -160,11 +165,11 @@ pawl_report_preview_finish (GAsyncResult *result, GError **error)
 }
 
 void
-pawl_report_save_async (GtkWidget *page, PawlSession *session, const PawlSettings *settings, const char *path,
+pawl_report_save_async (GtkWidget *page, PawlSession *session, const PawlSettings *settings, PawlTrial *trial, const char *path,
                         GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
 {
   g_autoptr(GTask) task = g_task_new (session, cancellable, callback, data);
-  Input *input = input_new (session, settings);
+  Input *input = input_new (session, settings, trial);
 
   input->path = g_strdup (path);
   g_task_set_task_data (task, input, input_free);

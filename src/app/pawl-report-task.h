@@ -7,6 +7,7 @@
 #include <gtk/gtk.h>
 #include "app/pawl-session.h"
 #include "app/pawl-settings.h"
+#include "drawing/pawl-trial.h"
 
 G_BEGIN_DECLS
 
@@ -18,12 +19,12 @@ typedef struct {
 void             pawl_report_pages_free     (PawlReportPages *self);
 
 /* Pages as pictures of @pixels_per_point. @page: the widget that wants them; the program does not end before they are done. */
-void             pawl_report_preview_async  (GtkWidget *page, PawlSession *session, const PawlSettings *settings, double pixels_per_point,
-                                             GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+void             pawl_report_preview_async  (GtkWidget *page, PawlSession *session, const PawlSettings *settings, PawlTrial *trial,
+                                             double pixels_per_point, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 PawlReportPages *pawl_report_preview_finish (GAsyncResult *result, GError **error);
 /* Writes the PDF. */
-void             pawl_report_save_async     (GtkWidget *page, PawlSession *session, const PawlSettings *settings, const char *path,
-                                             GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+void             pawl_report_save_async     (GtkWidget *page, PawlSession *session, const PawlSettings *settings, PawlTrial *trial,
+                                             const char *path, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 gboolean         pawl_report_save_finish    (GAsyncResult *result, GError **error);
 
 G_END_DECLS

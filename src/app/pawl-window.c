@@ -198,8 +198,8 @@ set_session (PawlWindow *self, PawlSession *session)
   if (self->session != NULL)
     g_signal_handlers_disconnect_by_data (self->session, self);
   g_set_object (&self->session, session);
-  pawl_bench_page_set_session (PAWL_BENCH_PAGE (self->bench), session);
-  pawl_report_page_set_session (PAWL_REPORT_PAGE (self->report), session, self->setting.settings);
+  pawl_bench_page_set_session (PAWL_BENCH_PAGE (self->bench), session, self->setting.trial);
+  pawl_report_page_set_session (PAWL_REPORT_PAGE (self->report), session, self->setting.settings, self->setting.trial);
   show_bar (self->save_bar, self->save_label, NULL);
   show_bar (self->taken_bar, self->taken_label, NULL);
   if (session == NULL)
@@ -692,7 +692,7 @@ pawl_window_new (GtkApplication *application, const PawlWindowSetting *setting)
   pawl_window_install_actions (self);
   open_record (self);
   pawl_procedures_page_set_person (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->person);
-  pawl_procedures_page_list (PAWL_PROCEDURES_PAGE (self->procedures), setting->folders, setting->language);
+  pawl_procedures_page_list (PAWL_PROCEDURES_PAGE (self->procedures), setting->folders, setting->language, setting->trial);
   show_view (self, "start");
   pawl_window_update_actions (self);
   pawl_look_set_dark (gtk_widget_get_display (GTK_WIDGET (self)), setting->settings->is_dark);

@@ -11,7 +11,7 @@
  *              button: "All procedures", "Begin a job"
  *   job        tab: "Bench", "Run", "Readings", "Parts", "Report"
  *   Bench      list: "Figure", its items "<item number> <part name>", their descriptions say how each stands
- *              button: "Whole unit", "This step", "Zoom in", "Zoom out"
+ *              button: "Whole unit", "This step", "Zoom in", "Zoom out"; "Check the figure again" when it could not be tried, or took too much
  *              slider: "Through the whole job"; button: "Build the unit up" (or "Pause"), and once it is moved "See this step", "Back to the job"
  *              button: "Back, to look", "Done: next" (or "Go on", "All steps seen")
  *              button: "Note…", "Photo…", "I did it differently…", "Leave it out…", "Do it again…", "Release by name…"
@@ -39,6 +39,7 @@
 #include <gtk/gtk.h>
 #include "app/pawl-session.h"
 #include "app/pawl-settings.h"
+#include "drawing/pawl-trial.h"
 
 G_BEGIN_DECLS
 
@@ -47,6 +48,7 @@ typedef struct {
   const char           *record_path;
   const PawlRecordHost *host;
   PawlSettings         *settings;
+  PawlTrial            *trial;    /* of figures */
   const char * const   *folders;  /* of procedures, NULL-terminated */
   const char           *language; /* (nullable) */
 } PawlWindowSetting;

@@ -227,12 +227,42 @@ test_readings (Fixture *fixture, gconstpointer data)
   g_assert_nonnull (strstr (line->limits, "9.9..10.1 mm"));
 }
 
+/* Both goes, as the page makes them one after the other. */
+static PawlProcedureLine *
+load_line (const char *path)
+{
+  PawlProcedureLine *line = pawl_procedure_line_load (path, NULL);
+  g_autoptr(PawlTrial) trial = pawl_trial_new (g_getenv ("PAWL_TRIAL_HELPER"), NULL);
+
+  if (pawl_procedure_line_wants_proof (line))
+    pawl_procedure_line_take_proof (line, pawl_figure_proof_new (line->procedure, line->figure, trial, NULL));
+  return line;
+}
+
+/* A figure that is refused leaves the procedure usable, with the figure to keep and the sentence to show. */
+static void
+test_refused_figure (void)
+{
+  g_autofree char *good = fixture_dup_data_path ("good/minimal.xml");
+  g_autoptr(PawlProcedureLine) line = pawl_procedure_line_load (good, NULL);
+  g_autoptr(PawlTrial) trial = pawl_trial_new ("/nowhere/pawl-trial", NULL);
+  g_autofree char *before = pawl_procedure_line_describe (line), *after = NULL;
+
+  g_assert_nonnull (strstr (before, "Checking the figure…"));
+  pawl_procedure_line_take_proof (line, pawl_figure_proof_new (line->procedure, line->figure, trial, NULL));
+  after = pawl_procedure_line_describe (line);
+  g_assert_null (strstr (after, "Checking the figure…"));
+  g_assert_true (g_str_has_prefix (line->problem, "minimal.svg: can't be tried, so it is not drawn: /nowhere/pawl-trial: "));
+  g_assert_nonnull (line->figure);
+  g_assert_nonnull (line->procedure);
+}
+
 static void
 test_procedure_lines (void)
 {
   g_autofree char *good = fixture_dup_data_path ("good/minimal.xml"), *missing = fixture_dup_data_path ("good/nowhere.xml");
   g_autofree char *folder = fixture_dup_data_path ("good");
-  g_autoptr(PawlProcedureLine) line = pawl_procedure_line_load (good, NULL), none = pawl_procedure_line_load (missing, NULL);
+  g_autoptr(PawlProcedureLine) line = load_line (good), none = load_line (missing);
   g_auto(GStrv) files = pawl_procedure_line_list_folder (folder), nothing = pawl_procedure_line_list_folder ("/nonexistent");
 
   g_assert_nonnull (line->procedure);
@@ -249,7 +279,7 @@ static void
 test_demo_line (void)
 {
   g_autofree char *path = g_build_filename (g_getenv ("PAWL_SOURCE_ROOT"), "data", "procedures", "sd3-carburetor.xml", NULL);
-  g_autoptr(PawlProcedureLine) line = pawl_procedure_line_load (path, NULL);
+  g_autoptr(PawlProcedureLine) line = load_line (path);
 
   g_assert_null (line->problem);
   g_assert_nonnull (line->figure);
@@ -266,7 +296,7 @@ test_faulty_lines (void)
 
   for (; files[n] != NULL; n++)
     {
-      g_autoptr(PawlProcedureLine) line = pawl_procedure_line_load (files[n], NULL);
+      g_autoptr(PawlProcedureLine) line = load_line (files[n]);
 
       g_test_message ("%s", files[n]);
       g_assert_true (line->procedure != NULL ? line->findings->len > 0 || line->problem != NULL : line->problem != NULL);
@@ -292,6 +322,7 @@ main (int argc, char **argv)
   ADD ("/app/session/wait", test_wait_words);
   ADD ("/app/readings", test_readings);
   g_test_add_func ("/app/procedure-lines", test_procedure_lines);
+  g_test_add_func ("/app/procedure-lines/refused-figure", test_refused_figure);
   g_test_add_func ("/app/demo-line", test_demo_line);
   g_test_add_func ("/app/procedure-lines/faulty", test_faulty_lines);
   return g_test_run ();

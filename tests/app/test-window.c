@@ -11,6 +11,7 @@
 typedef struct {
   Fixture       base;
   PawlSettings *settings;
+  PawlTrial    *trial;
   GtkApplication *application;
   PawlWindow   *window;
   const char   *folders[2];
@@ -31,8 +32,10 @@ set_up (WindowFixture *self, gconstpointer data)
 
   fixture_set_up (&self->base, NULL);
   self->settings = pawl_settings_load (NULL);
+  self->trial = pawl_trial_new (g_getenv ("PAWL_TRIAL_HELPER"), NULL);
   self->folders[0] = self->base.folder;
-  setting = (PawlWindowSetting) { .record_path = self->base.record_path, .host = &self->base.host, .settings = self->settings, .folders = self->folders };
+  setting = (PawlWindowSetting) { .record_path = self->base.record_path, .host = &self->base.host, .settings = self->settings, .trial = self->trial,
+                                  .folders = self->folders };
   self->application = gtk_application_new ("org.pawl.Test", G_APPLICATION_NON_UNIQUE);
   g_application_register (G_APPLICATION (self->application), NULL, &error);
   g_assert_no_error (error);
@@ -51,6 +54,7 @@ tear_down (WindowFixture *self, gconstpointer data)
   g_signal_connect (self->application, "activate", G_CALLBACK (iterate), NULL);
   g_application_run (G_APPLICATION (self->application), 0, NULL);
   g_object_unref (self->application);
+  g_object_unref (self->trial);
   pawl_settings_free (self->settings);
   fixture_tear_down (&self->base, NULL);
 }
