@@ -1,4 +1,4 @@
-# Shared by scripts/run and scripts/test; sourced, never run. Plain sh, so that a fresh machine can run it. What it says of its own
+# Shared by the scripts beside it; sourced, never run. Plain sh, so that a fresh machine can run it. What it says of its own
 # work goes to stderr: stdout belongs to what is run.
 
 root=$(cd "$(dirname "$0")/.." && pwd)
@@ -77,4 +77,26 @@ build_in ()
   tail -n 60 "$log" >&2
   say "The build in $dir failed; the whole of its output is in $log" >&2
   return 1
+}
+
+# Nothing of the user who runs this is read or written from here on: own home, own runtime folder, own settings. The folder is
+# $scratch, and goes when the script ends.
+own_desk ()
+{
+  scratch=$(mktemp -d)
+  trap 'rm -rf "$scratch"' EXIT
+  trap 'exit 130' INT TERM HUP
+  for name in home run data config cache state; do mkdir -m 700 "$scratch/$name"; done
+  export HOME="$scratch/home" XDG_RUNTIME_DIR="$scratch/run" XDG_DATA_HOME="$scratch/data" XDG_CONFIG_HOME="$scratch/config" \
+         XDG_CACHE_HOME="$scratch/cache" XDG_STATE_HOME="$scratch/state"
+  export LC_ALL=C.UTF-8 TZ=UTC GSETTINGS_BACKEND=memory GTK_USE_PORTAL=0 GIO_USE_VFS=local \
+         GDK_BACKEND=x11 GSK_RENDERER=cairo GTK_A11Y=test
+  unset WAYLAND_DISPLAY LANGUAGE G_MESSAGES_DEBUG
+}
+
+# on_display WIDTHxHEIGHT COMMAND...: with a display and a session bus of its own.
+on_display ()
+{
+  screen=$1; shift
+  xvfb-run -a -s "-screen 0 ${screen}x24 -nolisten tcp" dbus-run-session -- "$@"
 }
