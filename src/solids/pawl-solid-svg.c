@@ -128,20 +128,21 @@ has_front_after (const PawlSolids *solids, const PawlSolidPart *part, guint afte
   return FALSE;
 }
 
-/* What is drawn between the whole of a part and its front. */
+/* What is drawn between the whole of a part and this front of it. */
 static GPtrArray *
 parts_between (const PawlSolids *solids, guint front)
 {
   const PawlSolidRegion *region = g_ptr_array_index (solids->regions, front);
   GPtrArray *nodes = g_ptr_array_new ();
+  gboolean is_after = FALSE;
 
-  for (guint i = front; i > 0; i--)
+  for (guint i = 0; i < front; i++)
     {
-      const PawlSolidRegion *other = g_ptr_array_index (solids->regions, i - 1);
+      const PawlSolidRegion *other = g_ptr_array_index (solids->regions, i);
 
       if (other->part == region->part)
-        break;
-      if (!has_front_after (solids, other->part, front) && !g_ptr_array_find (nodes, other->part->node, NULL))
+        is_after = TRUE;
+      else if (is_after && !has_front_after (solids, other->part, front) && !g_ptr_array_find (nodes, other->part->node, NULL))
         g_ptr_array_add (nodes, other->part->node);
     }
   return nodes;

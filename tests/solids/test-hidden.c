@@ -120,6 +120,44 @@ test_front (void)
   g_assert_cmpuint (all->area[0]->len, ==, 1);
 }
 
+/* The lines of a region in a drawn figure, without its head. */
+static char *
+dup_region (const char *svg, const char *id)
+{
+  g_autofree char *head = g_strdup_printf ("<g id=\"%s\">", id);
+  const char *from = strstr (svg, head), *to = from != NULL ? strstr (from, "</g>") : NULL;
+
+  g_assert_nonnull (to);
+  return g_strndup (from + strlen (head), to - from - strlen (head));
+}
+
+/* A third naming stands before all the parts since the first: here no more of them than the second. */
+static void
+test_third (void)
+{
+  static const char head[] =
+    "<solids xmlns=\"urn:pawl:solids:1\"><projection scale=\"1,1,1\" toward=\"-x -y +z\"/>"
+    "<part id=\"rod\"><turned axis=\"x\" points=\"-20,0 -20,3 20,3 20,0\"/></part>"
+    "<part id=\"near\"><turned axis=\"x\" points=\"-15,3 -15,6 -10,6 -10,3\"/></part>"
+    "<part id=\"far\"><turned axis=\"x\" points=\"5,3 5,6 10,6 10,3\"/></part>"
+    "<order><draw part=\"rod\" region=\"rod-1\"/><draw part=\"far\"/><draw part=\"rod\" region=\"rod-2\"/>";
+  static const char tail[] = "<draw part=\"rod\" region=\"rod-3\"/></order></solids>";
+  static const struct { const char *between; gboolean is_same; } orders[] = { { "", TRUE }, { "<draw part=\"near\"/>", FALSE } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (orders); i++)
+    {
+      g_autoptr(GError) error = NULL;
+      g_autofree char *all = g_strconcat (head, orders[i].between, tail, NULL), *svg = NULL, *second = NULL, *third = NULL;
+      g_autoptr(PawlSolids) solids = pawl_solids_parse (all, strlen (all), "t.xml", &error);
+
+      g_assert_no_error (error);
+      svg = pawl_solids_draw (solids, FALSE);
+      second = dup_region (svg, "rod-2");
+      third = dup_region (svg, "rod-3");
+      g_assert_cmpint (g_str_equal (second, third), ==, orders[i].is_same);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -133,5 +171,6 @@ main (int argc, char **argv)
   g_test_add_func ("/solids/hidden/seen-through", test_seen_through);
   g_test_add_func ("/solids/hidden/spans", test_spans);
   g_test_add_func ("/solids/hidden/front", test_front);
+  g_test_add_func ("/solids/hidden/third", test_third);
   return g_test_run ();
 }
