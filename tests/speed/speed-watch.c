@@ -1,0 +1,140 @@
+#include "speed-watch.h"
+
+struct _SpeedWatch {
+  GtkWidget     *window;      /* borrowed */
+  GdkFrameClock *clock;       /* owned */
+  GArray        *frames;      /* (element-type SpeedFrame) */
+  gint64         frame_begin; /* of the one that is being made */
+  gint64         busy_since;
+  gint64         busy_usec, longest_usec;
+};
+
+/* A poll function is not handed any data. */
+static SpeedWatch *watching;
+
+static int
+poll_and_note (GPollFD *fds, guint n_fds, int timeout)
+{
+  gint64 now = g_get_monotonic_time ();
+  int n_ready;
+
+  watching->busy_usec += now - watching->busy_since;
+  watching->longest_usec = MAX (watching->longest_usec, now - watching->busy_since);
+  n_ready = g_poll (fds, n_fds, timeout);
+  watching->busy_since = g_get_monotonic_time ();
+  return n_ready;
+}
+
+static void
+frame_begins_cb (GdkFrameClock *clock, SpeedWatch *self)
+{
+  self->frame_begin = g_get_monotonic_time ();
+}
+
+/* What was drawn lies in the queue to the X server: only when that has drawn it is the frame done. */
+static void
+frame_ends_cb (GdkFrameClock *clock, SpeedWatch *self)
+{
+  SpeedFrame frame = { .begin_usec = self->frame_begin };
+
+  gdk_display_sync (gtk_widget_get_display (self->window));
+  frame.end_usec = g_get_monotonic_time ();
+  g_array_append_val (self->frames, frame);
+}
+
+SpeedWatch *
+speed_watch_new (GtkWidget *window)
+{
+  SpeedWatch *self = g_new0 (SpeedWatch, 1);
+
+  g_assert (watching == NULL);
+  watching = self;
+  self->window = window;
+  self->clock = g_object_ref (gtk_widget_get_frame_clock (window));
+  self->frames = g_array_new (FALSE, FALSE, sizeof (SpeedFrame));
+  self->busy_since = g_get_monotonic_time ();
+  g_signal_connect (self->clock, "before-paint", G_CALLBACK (frame_begins_cb), self);
+  g_signal_connect_after (self->clock, "after-paint", G_CALLBACK (frame_ends_cb), self);
+  g_main_context_set_poll_func (NULL, poll_and_note);
+  return self;
+}
+
+void
+speed_watch_free (SpeedWatch *self)
+{
+  g_main_context_set_poll_func (NULL, NULL);
+  g_signal_handlers_disconnect_by_data (self->clock, self);
+  g_object_unref (self->clock);
+  g_array_unref (self->frames);
+  g_free (self);
+  watching = NULL;
+}
+
+void
+speed_watch_reset (SpeedWatch *self)
+{
+  g_array_set_size (self->frames, 0);
+  self->busy_usec = self->longest_usec = 0;
+  self->busy_since = g_get_monotonic_time ();
+}
+
+guint
+speed_watch_get_n_frames (SpeedWatch *self)
+{
+  return self->frames->len;
+}
+
+gint64
+speed_watch_get_last_frame (SpeedWatch *self)
+{
+  return self->frames->len > 0 ? g_array_index (self->frames, SpeedFrame, self->frames->len - 1).end_usec : 0;
+}
+
+double
+speed_watch_get_busy_msec (SpeedWatch *self)
+{
+  return self->busy_usec / 1000.0;
+}
+
+double
+speed_watch_get_longest_msec (SpeedWatch *self)
+{
+  return self->longest_usec / 1000.0;
+}
+
+double
+speed_watch_get_fps (SpeedWatch *self)
+{
+  gint64 length;
+
+  if (self->frames->len < 2)
+    return 0;
+  length = speed_watch_get_last_frame (self) - g_array_index (self->frames, SpeedFrame, 0).end_usec;
+  return (self->frames->len - 1) * (double) G_USEC_PER_SEC / length;
+}
+
+static int
+compare_doubles (const void *a, const void *b)
+{
+  double first = *(const double *) a, second = *(const double *) b;
+
+  return (first > second) - (first < second);
+}
+
+double
+speed_watch_get_work_p95_msec (SpeedWatch *self)
+{
+  guint n = self->frames->len;
+  g_autofree double *work = g_new (double, MAX (n, 1));
+
+  if (n == 0)
+    return 0;
+  for (guint i = 0; i < n; i++)
+    {
+      const SpeedFrame *frame = &g_array_index (self->frames, SpeedFrame, i);
+
+      work[i] = (frame->end_usec - frame->begin_usec) / 1000.0;
+    }
+  qsort (work, n, sizeof *work, compare_doubles);
+  return work[MIN (n - 1, (guint) (0.95 * n))];
+}
