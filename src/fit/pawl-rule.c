@@ -53,6 +53,7 @@ pawl_candidate_free (PawlCandidate *self)
     return;
   pawl_shape_free (self->shape);
   g_free (self->part);
+  g_free (self->item);
   g_free (self->name);
   g_free (self->place);
   g_free (self);
@@ -108,6 +109,8 @@ find_side_fault (const PawlRule *self)
     return "finite numbers for the line and the feature";
   if (fabs (distance) < 1e-9)
     return "a feature that lies to one side of the line";
+  if (!(self->pin >= 0) || !isfinite (self->pin) || !isfinite (self->sweep) || !isfinite (self->pivot.x) || !isfinite (self->pivot.y))
+    return "a pin of a diameter of zero or more, and finite numbers for pivot and sweep";
   return self->shape ? find_shape_fault (self->shape) : NULL;
 }
 

@@ -63,6 +63,7 @@ typedef struct {
 /* One of several look-alikes (which), or one layer of a stack (order). */
 typedef struct {
   char      *part;      /* part id */
+  char      *item;      /* (nullable) item number in the figure */
   char      *name;
   char      *place;     /* which: where it belongs */
   double     dimension; /* which: the dimension that tells them apart; order: thickness */
@@ -100,6 +101,9 @@ typedef struct {
   PawlPoint  line_point;
   double     line_angle;
   PawlPoint  feature_point;
+  double     pin;            /* side: diameter of the pin or post that stands at line_point; 0: only the line is known */
+  PawlPoint  pivot;          /* side: what the part turns about, when sweep is given */
+  double     sweep;          /* side: by how much it turns away from the line when it is right, degrees counter-clockwise; 0: not known */
   /* index */
   PawlIndexKind index_kind;
   double     radius;         /* index angle, spread */

@@ -67,7 +67,16 @@ read_line (PawlReader *self, const xmlNode *node, PawlRule *rule)
 {
   return pawl_reader_number (self, node, "x", "mm", &rule->line_point.x)
          && pawl_reader_number (self, node, "y", "mm", &rule->line_point.y)
-         && pawl_reader_number (self, node, "angle", "deg", &rule->line_angle);
+         && pawl_reader_number (self, node, "angle", "deg", &rule->line_angle)
+         && pawl_reader_number (self, node, "pin", "mm", &rule->pin);
+}
+
+static gboolean
+read_pivot (PawlReader *self, const xmlNode *node, PawlRule *rule)
+{
+  return pawl_reader_number (self, node, "x", "mm", &rule->pivot.x)
+         && pawl_reader_number (self, node, "y", "mm", &rule->pivot.y)
+         && pawl_reader_number (self, node, "sweep", "deg", &rule->sweep);
 }
 
 static gboolean
@@ -132,6 +141,20 @@ read_layer_mistake (const xmlNode *node, const PawlCandidate *layer, PawlRule *r
     rule->wrong = mistake == 0 ? layer->dimension : -layer->dimension;
 }
 
+/* The parts list stands before the steps, so that it has been read. */
+static char *
+dup_item (PawlReader *self, const char *part_id)
+{
+  for (guint i = 0; i < self->procedure->parts->len; i++)
+    {
+      const PawlPart *part = g_ptr_array_index (self->procedure->parts, i);
+
+      if (g_strcmp0 (part->id, part_id) == 0 && part->item && part->item[0] != '\0')
+        return g_strdup (part->item);
+    }
+  return NULL;
+}
+
 /* A candidate, a layer or a piece: the same thing under the name of its kind. */
 static gboolean
 read_candidate (PawlReader *self, const xmlNode *node, PawlRule *rule)
@@ -143,6 +166,7 @@ read_candidate (PawlReader *self, const xmlNode *node, PawlRule *rule)
     return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_NOT_ALLOWED, pawl_xml_get_line (node),
                            "the rule has over " G_STRINGIFY (PAWL_READER_MAX_POINTS) " <%s>; it needs a handful", node->name);
   candidate->part = pawl_reader_string (node, "part", "");
+  candidate->item = dup_item (self, candidate->part);
   candidate->name = pawl_reader_label (self, node, "name", candidate->part);
   candidate->place = pawl_reader_label (self, node, "place", "");
   if (!pawl_reader_number (self, node, "size", "mm", &candidate->dimension)
@@ -176,6 +200,7 @@ static const struct {
   { "turned", SHAPED, FALSE, read_rule_shape },
   { "outline", SHAPED, FALSE, read_rule_shape },
   { "line", KIND (SIDE), FALSE, read_line },
+  { "pivot", KIND (SIDE), FALSE, read_pivot },
   { "feature", KIND (SIDE), FALSE, read_feature },
   { "offset", KIND (INDEX), FALSE, read_offset },
   { "gaps", KIND (SPREAD), FALSE, read_gaps },
