@@ -20,6 +20,7 @@ typedef struct {
   double         text_size;    /* font size of the words, surface units; 0: 13 */
   const char    *right_word, *wrong_word, *either_word; /* (nullable): "Right", "Wrong", "Either way" */
   const char    *nothing_word, *exaggerated_word, *lacks_word; /* (nullable): "nothing to see", "exaggerated", "No sketch. The rule lacks" */
+  const char    *mark_word, *open_word; /* (nullable): "only the mark tells", "open" as in "79 % open" */
 } PawlSketchOptions;
 
 /**
@@ -28,8 +29,9 @@ typedef struct {
  *
  * Draws the two poses of @rule side by side (above each other when taller than wide) into @width by @height at the origin of @cr, to one
  * scale; nothing is cut off. A difference that would be under 5 minutes of arc at the viewer's distance, or hidden by the arrowheads of its
- * own dimension, is shown once more in a circle, larger, and the circle says "exaggerated ×n". A rule that lacks its dimensions gets what is missing instead of a sketch. Expects paper under it and
- * paints none, but where lines must not show through.
+ * own dimension, is shown once more in a circle, larger, and the circle says "exaggerated ×n". Words stand where nothing else is: the poses are made
+ * smaller until there is room; words that find none even then are left out. A rule that lacks its dimensions gets what is missing instead of a
+ * sketch. Expects paper under it and paints none, but where lines must not show through.
  */
 void     pawl_sketch_draw          (const PawlRule *rule, const PawlSketchOptions *options, cairo_t *cr, double width, double height);
 /* By what the circle enlarges the difference beside the rest of the sketch in a drawing of that size; 1: no circle, all to one scale. */

@@ -69,7 +69,8 @@ size_of_sense (const PawlRule *rule, double least_mm)
   g_autoptr(PawlShape) flipped = pawl_shape_flip (rule->shape, rule->is_spin);
   double outline = pawl_outline_distance (rule->shape->points, rule->shape->n_points, flipped->points, flipped->n_points);
   double shift = pawl_shape_feature_shift (rule->shape, flipped, NULL, NULL);
-  double size = MAX (outline, shift);
+  double collar = rule->is_spin ? 0 : pawl_shape_collar_shift (rule->shape, least_mm, NULL, NULL);
+  double size = MAX (MAX (outline, shift), collar);
 
   return (Size) { size, size / length_along_x (rule->shape), outline < least_mm, size };
 }

@@ -29,8 +29,8 @@ typedef struct {
  * @distance_mm: from the eye to the part, PAWL_BENCH_DISTANCE_MM unless known better; > 0
  *
  * Size of the difference between right and the usual mistake, by kind:
- * sense: the larger of pawl_outline_distance() of the part and itself turned end for end about its seating shoulder, and of the
- *   shift of a feature to its like; side: 2 × distance of the feature to the line; index: the offset, at an angle δ the chord 2 r sin (δ/2);
+ * sense: the largest of pawl_outline_distance() of the part and itself turned end for end about its seating shoulder, of the
+ *   shift of a feature to its like, and of a collar that is plain to see; side: 2 × distance of the feature to the line; index: the offset, at an angle δ the chord 2 r sin (δ/2);
  * spread: r × the angle by which the worst gap falls short, as an arc; which: the least difference of two candidates' sizes;
  * order: change of the stack's height (0 when two layers have changed places; in hand they are told apart by their thickness); mate, either: 0.
  *

@@ -267,3 +267,23 @@ pawl_outline_distance (const PawlPoint *a, guint n_a, const PawlPoint *b, guint 
 {
   return pawl_outline_find_distance (a, n_a, b, n_b, NULL, NULL);
 }
+
+PawlPoint
+pawl_outline_find_nearest (const PawlPoint *points, guint n_points, PawlPoint p)
+{
+  PawlPoint nearest = p;
+  double least = INFINITY;
+
+  g_return_val_if_fail (n_points > 0, p);
+  for (guint i = 0; i < n_points; i++)
+    {
+      PawlPoint q = nearest_on_segment (p, points[i], points[(i + 1) % n_points]);
+
+      if (hypot (q.x - p.x, q.y - p.y) < least)
+        {
+          least = hypot (q.x - p.x, q.y - p.y);
+          nearest = q;
+        }
+    }
+  return nearest;
+}

@@ -13,6 +13,10 @@ void        pawl_stroke_arc     (PawlStroke *stroke, double x, double y, double 
 PawlStroke *pawl_pose_line      (GPtrArray *pose, PawlStrokeKind kind, double x0, double y0, double x1, double y1, const char *label);
 PawlStroke *pawl_pose_circle    (GPtrArray *pose, PawlStrokeKind kind, double x, double y, double radius, gboolean is_filled, const char *label);
 PawlStroke *pawl_pose_box       (GPtrArray *pose, PawlStrokeKind kind, double x0, double y0, double x1, double y1, gboolean is_filled, const char *label);
+/* Words at a point. */
+void        pawl_pose_name      (GPtrArray *pose, double x, double y, const char *name);
+/* Two short axes that cross: what something turns about. */
+void        pawl_pose_cross     (GPtrArray *pose, PawlPoint at, double half);
 
 /* A part where it is: with its details and features (OUTLINE), or as an empty ghost (GHOST). */
 void        pawl_pose_shape     (GPtrArray *pose, const PawlShape *shape, PawlStrokeKind kind, gboolean as_section);

@@ -1,4 +1,4 @@
-/* Poses of one part with a shape: sense, and what the other kinds need of it. */
+/* A part with a shape, drawn where it is: from outside or cut, with its features, and what it goes into. */
 #include "fit/pawl-pose-private.h"
 
 #include <math.h>
@@ -160,6 +160,39 @@ draw_notch (GPtrArray *pose, PawlPoint at, PawlPoint middle, double size, PawlSt
   notch->is_filled = kind == PAWL_STROKE_DETAIL;
 }
 
+/* A hole wider than the part is thick: the part is seen on its edge, and the hole goes through from face to face. */
+static void
+draw_edge_on_hole (GPtrArray *pose, const PawlFeature *feature, PawlBounds bounds, gboolean is_ghost)
+{
+  gboolean is_upright = bounds.x1 - bounds.x0 < bounds.y1 - bounds.y0;
+  double half = feature->size / 2;
+  PawlStrokeKind kind = is_ghost ? PAWL_STROKE_GHOST : PAWL_STROKE_DETAIL;
+
+  pawl_pose_box (pose, kind, is_upright ? bounds.x0 : feature->x - half, is_upright ? feature->y - half : bounds.y0,
+                 is_upright ? bounds.x1 : feature->x + half, is_upright ? feature->y + half : bounds.y1, !is_ghost, is_ghost ? NULL : feature->label);
+}
+
+static gboolean
+is_on_outline (const PawlShape *shape, PawlPoint p)
+{
+  PawlPoint q = pawl_outline_find_nearest (shape->points, shape->n_points, p);
+
+  return hypot (q.x - p.x, q.y - p.y) < 1e-3;
+}
+
+/* A mark on a face that is seen from its edge would be a mere point: a triangle stands on it, outside, so that its side is seen. */
+static void
+draw_flag (GPtrArray *pose, PawlPoint at, PawlPoint middle, double size, gboolean is_ghost, const char *label)
+{
+  double side = at.x < middle.x ? -1 : 1;
+  PawlStroke *flag = pawl_pose_begin (pose, is_ghost ? PAWL_STROKE_GHOST : PAWL_STROKE_BLOCKED, label);
+
+  pawl_stroke_line_to (flag, at.x, at.y);
+  pawl_stroke_line_to (flag, at.x + side * size, at.y - size / 2);
+  pawl_stroke_line_to (flag, at.x + side * size, at.y + size / 2);
+  flag->is_closed = flag->is_filled = TRUE;
+}
+
 static void
 draw_feature (GPtrArray *pose, const PawlShape *shape, const PawlFeature *feature, PawlStrokeKind kind, gboolean as_section)
 {
@@ -175,6 +208,8 @@ draw_feature (GPtrArray *pose, const PawlShape *shape, const PawlFeature *featur
     case PAWL_FEATURE_HOLE:
       if (shape->is_turned && as_section)
         draw_cut_hole (pose, shape, feature, is_ghost);
+      else if (!shape->is_turned && feature->size > MIN (bounds.x1 - bounds.x0, bounds.y1 - bounds.y0))
+        draw_edge_on_hole (pose, feature, bounds, is_ghost);
       else
         pawl_pose_circle (pose, is_ghost ? PAWL_STROKE_GHOST : PAWL_STROKE_DETAIL, at.x, at.y, half, !is_ghost, label);
       break;
@@ -183,7 +218,10 @@ draw_feature (GPtrArray *pose, const PawlShape *shape, const PawlFeature *featur
       draw_notch (pose, at, middle, feature->size, is_ghost ? PAWL_STROKE_GHOST : PAWL_STROKE_DETAIL, label);
       break;
     case PAWL_FEATURE_MARK:
-      pawl_pose_line (pose, is_ghost ? PAWL_STROKE_GHOST : PAWL_STROKE_OUTLINE, at.x, at.y - half, at.x, at.y + half, label);
+      if (!shape->is_turned && is_on_outline (shape, at))
+        draw_flag (pose, at, middle, MAX (feature->size, 0.05 * MAX (bounds.x1 - bounds.x0, bounds.y1 - bounds.y0)), is_ghost, label);
+      else
+        pawl_pose_line (pose, is_ghost ? PAWL_STROKE_GHOST : PAWL_STROKE_OUTLINE, at.x, at.y - half, at.x, at.y + half, label);
       break;
     case PAWL_FEATURE_BEVEL:
       /* The profile has the slope; the lead line only says what it is. */
@@ -216,25 +254,11 @@ pawl_pose_shape (GPtrArray *pose, const PawlShape *shape, PawlStrokeKind kind, g
 
 /* ---- what a turned part goes into ---- */
 
-/* The part is thicker before its seat than behind it, so that something stops it there. */
-static gboolean
-has_shoulder (const PawlShape *shape)
-{
-  PawlBounds bounds = pawl_shape_get_bounds (shape);
-  double tiny = 1e-3 * (bounds.x1 - bounds.x0), inner, before, behind;
-
-  if (shape->seat <= bounds.x0 + tiny || shape->seat >= bounds.x1 - tiny)
-    return FALSE;
-  pawl_shape_get_radii (shape, shape->seat - tiny, &inner, &before);
-  pawl_shape_get_radii (shape, shape->seat + tiny, &inner, &behind);
-  return before > behind + tiny;
-}
-
 void
 pawl_pose_walls (GPtrArray *pose, const PawlShape *shape, double channel_x, double channel, double extra)
 {
   PawlBounds bounds = pawl_shape_get_bounds (shape);
-  double from = has_shoulder (shape) ? shape->seat : bounds.x0;
+  double from = pawl_shape_has_shoulder (shape) ? shape->seat : bounds.x0;
   double to = bounds.x1 + extra;
   double bore = 0, thick;
 
@@ -253,84 +277,4 @@ pawl_pose_walls (GPtrArray *pose, const PawlShape *shape, double channel_x, doub
       else
         pawl_pose_box (pose, PAWL_STROKE_NEIGHBOUR, from, side * bore, to, side * (bore + thick), FALSE, NULL);
     }
-}
-
-/* ---- sense ---- */
-
-static void
-draw_datum (GPtrArray *pose, const PawlRule *rule, PawlBounds whole)
-{
-  double width = whole.x1 - whole.x0, gap = 0.12 * MAX (width, whole.y1 - whole.y0);
-  double middle = (whole.x0 + whole.x1) / 2, half;
-
-  if (rule->is_spin)
-    {
-      double radius = MAX (width, whole.y1 - whole.y0) / 2 + gap;
-      PawlStroke *arrow = pawl_pose_begin (pose, PAWL_STROKE_ARROW, rule->datum);
-
-      pawl_stroke_arc (arrow, (whole.x0 + whole.x1) / 2, (whole.y0 + whole.y1) / 2, radius, 240, 300);
-      return;
-    }
-  half = MAX (0.3 * width, 0.15 * (whole.y1 - whole.y0));
-  pawl_pose_line (pose, PAWL_STROKE_ARROW, middle - half, whole.y1 + gap, middle + half, whole.y1 + gap, rule->datum);
-}
-
-static PawlBounds
-get_bounds_of (const GPtrArray *pose)
-{
-  PawlBounds whole = { INFINITY, INFINITY, -INFINITY, -INFINITY };
-
-  for (guint i = 0; i < pose->len; i++)
-    {
-      const PawlStroke *stroke = g_ptr_array_index (pose, i);
-
-      for (guint j = 0; j < stroke->n_points; j++)
-        whole = (PawlBounds) { MIN (whole.x0, stroke->points[j].x), MIN (whole.y0, stroke->points[j].y),
-                               MAX (whole.x1, stroke->points[j].x), MAX (whole.y1, stroke->points[j].y) };
-    }
-  return whole;
-}
-
-static void
-draw_sense_difference (GPtrArray *pose, const PawlRule *rule, const PawlShape *flipped, gboolean as_section)
-{
-  const PawlShape *shape = rule->shape;
-  PawlPoint from = { 0 }, to = { 0 }, feature_from = { 0 }, feature_to = { 0 };
-  double outline = pawl_outline_find_distance (shape->points, shape->n_points, flipped->points, flipped->n_points, &from, &to);
-  double shift = pawl_shape_feature_shift (shape, flipped, &feature_from, &feature_to);
-
-  if (MAX (outline, shift) <= 0)
-    return;
-  if (shift >= outline)
-    {
-      from = pawl_pose_place (shape, feature_from, as_section);
-      to = pawl_pose_place (flipped, feature_to, as_section);
-    }
-  else if (shape->is_turned)
-    {
-      from.y = -from.y;
-      to.y = -to.y;
-    }
-  pawl_pose_line (pose, PAWL_STROKE_DIFFERENCE, from.x, from.y, to.x, to.y, NULL);
-}
-
-void
-pawl_pose_sense (GPtrArray *pose, const PawlRule *rule, gboolean is_wrong)
-{
-  g_autoptr(PawlShape) flipped = pawl_shape_flip (rule->shape, rule->is_spin);
-  gboolean as_section = pawl_shape_needs_section (rule->shape);
-  PawlBounds bounds = pawl_shape_get_bounds (rule->shape);
-  double axis = bounds.y1 + 0.05 * (bounds.y1 - bounds.y0);
-
-  if (rule->shape->is_turned)
-    pawl_pose_walls (pose, rule->shape, 0, 0, 0.08 * (bounds.x1 - bounds.x0));
-  else if (!rule->is_spin && has_shoulder (rule->shape))
-    pawl_pose_line (pose, PAWL_STROKE_AXIS, rule->shape->seat, bounds.y0 - 0.05 * (bounds.y1 - bounds.y0), rule->shape->seat, axis, NULL);
-  pawl_pose_shape (pose, is_wrong ? flipped : rule->shape, PAWL_STROKE_OUTLINE, as_section);
-  if (is_wrong)
-    {
-      pawl_pose_shape (pose, rule->shape, PAWL_STROKE_GHOST, as_section);
-      draw_sense_difference (pose, rule, flipped, as_section);
-    }
-  draw_datum (pose, rule, get_bounds_of (pose));
 }

@@ -80,6 +80,19 @@ pawl_pose_box (GPtrArray *pose, PawlStrokeKind kind, double x0, double y0, doubl
   return stroke;
 }
 
+void
+pawl_pose_name (GPtrArray *pose, double x, double y, const char *name)
+{
+  pawl_stroke_line_to (pawl_pose_begin (pose, PAWL_STROKE_NAME, name), x, y);
+}
+
+void
+pawl_pose_cross (GPtrArray *pose, PawlPoint at, double half)
+{
+  pawl_pose_line (pose, PAWL_STROKE_AXIS, at.x - half, at.y, at.x + half, at.y, NULL);
+  pawl_pose_line (pose, PAWL_STROKE_AXIS, at.x, at.y - half, at.x, at.y + half, NULL);
+}
+
 GPtrArray *
 pawl_rule_draw_pose (const PawlRule *rule, gboolean is_wrong)
 {

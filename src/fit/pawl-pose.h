@@ -13,8 +13,23 @@ typedef enum {
   PAWL_STROKE_AXIS,      /* long-dash dot narrow */
   PAWL_STROKE_HIDDEN,    /* dashed narrow */
   PAWL_STROKE_ARROW,     /* the datum direction: insertion, pressure, light */
-  PAWL_STROKE_DIFFERENCE, /* the two ends of the dimension that tells: two points */
+  PAWL_STROKE_DIFFERENCE, /* the two ends of the dimension that tells: two points; a third one is the middle of the arc along which it is measured */
+  PAWL_STROKE_DIMENSION, /* the same of a dimension that is as it should be */
+  PAWL_STROKE_OPEN,      /* an area that light or fluid passes: plain paper */
+  PAWL_STROKE_BLOCKED,   /* an area where it ought to pass and does not: filled */
+  PAWL_STROKE_TRAVEL,    /* how far it moves: narrow, an arrowhead at its end */
+  PAWL_STROKE_SWAP,      /* the two that have changed places: narrow, arrowheads at both ends */
+  PAWL_STROKE_ROW,       /* a line of a list: one point, at what it speaks of; of which: the upper left corner of its row */
+  PAWL_STROKE_NAME,      /* words at one point: on the part, where they fit */
 } PawlStrokeKind;
+
+/* What the number of a stroke is; it is written in the reader's unit, after the label if there is one. */
+typedef enum {
+  PAWL_SAYS_NOTHING,
+  PAWL_SAYS_LENGTH, /* mm */
+  PAWL_SAYS_ANGLE,  /* degrees; of a difference: beside its length */
+  PAWL_SAYS_OPEN,   /* share that is open, 0..1 */
+} PawlStrokeSays;
 
 typedef struct {
   PawlStrokeKind kind;
@@ -23,6 +38,10 @@ typedef struct {
   gboolean       is_closed;
   gboolean       is_filled; /* paper-filled, so that it covers what was drawn before */
   char          *label;     /* (nullable) */
+  PawlStrokeSays says;
+  double         value;
+  int            verdict;   /* row: 1 right, -1 wrong, 0 not judged */
+  guint          row;       /* which: the row it belongs to, 0 the first; rows may be moved apart to write between them */
 } PawlStroke;
 
 void       pawl_stroke_free    (PawlStroke *self);

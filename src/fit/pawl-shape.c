@@ -4,6 +4,9 @@
 
 /* Lengths under this are drawing noise, not dimensions: a tenth of a micrometre. */
 #define SAME_MM 1e-4
+/* A collar takes up no more than this share of the part's length, and its edges no more than that. */
+#define COLLAR_SHARE 0.25
+#define COLLAR_EDGE_SHARE 0.02
 
 static void
 clear_feature (gpointer data)
@@ -186,4 +189,56 @@ pawl_shape_feature_shift (const PawlShape *self, const PawlShape *flipped, PawlP
         }
     }
   return largest;
+}
+
+gboolean
+pawl_shape_has_shoulder (const PawlShape *shape)
+{
+  PawlBounds bounds = pawl_shape_get_bounds (shape);
+  double tiny = 1e-3 * (bounds.x1 - bounds.x0), inner, before, behind;
+
+  if (shape->seat <= bounds.x0 + tiny || shape->seat >= bounds.x1 - tiny)
+    return FALSE;
+  pawl_shape_get_radii (shape, shape->seat - tiny, &inner, &before);
+  pawl_shape_get_radii (shape, shape->seat + tiny, &inner, &behind);
+  return before > behind + tiny;
+}
+
+/* The narrow band in which the part is thickest: where it begins and ends, and by how much it stands out; FALSE when that is no narrow one. */
+static gboolean
+find_collar (const PawlShape *self, double *from, double *to, double *height)
+{
+  PawlBounds bounds = pawl_shape_get_bounds (self);
+  double length = bounds.x1 - bounds.x0, next = 0;
+
+  *from = INFINITY;
+  *to = -INFINITY;
+  for (guint i = 0; i < self->n_points; i++)
+    if (self->points[i].y > bounds.y1 - SAME_MM)
+      {
+        *from = MIN (*from, self->points[i].x);
+        *to = MAX (*to, self->points[i].x);
+      }
+  for (guint i = 0; i < self->n_points; i++)
+    if (self->points[i].x < *from - COLLAR_EDGE_SHARE * length || self->points[i].x > *to + COLLAR_EDGE_SHARE * length)
+      next = MAX (next, self->points[i].y);
+  *height = bounds.y1 - next;
+  return *to - *from <= COLLAR_SHARE * length;
+}
+
+double
+pawl_shape_collar_shift (const PawlShape *self, double least_mm, PawlPoint *from, PawlPoint *to)
+{
+  PawlBounds bounds = pawl_shape_get_bounds (self);
+  double begin, end, height, middle, other;
+
+  if (!self->is_turned || !find_collar (self, &begin, &end, &height) || height < least_mm)
+    return 0;
+  middle = (begin + end) / 2;
+  other = 2 * pawl_shape_get_flip_x (self) - middle;
+  if (from)
+    *from = (PawlPoint) { middle, bounds.y1 };
+  if (to)
+    *to = (PawlPoint) { other, bounds.y1 };
+  return fabs (other - middle);
 }

@@ -1,46 +1,12 @@
 /* Sketches: nothing cut off in any kind and size, what is small is enlarged and says so, numbers in the user's unit. */
-#include "../fit/fixtures.h"
+#include "sketch-rules.h"
 
 #include <math.h>
 
 #include <glib/gstdio.h>
 
 #include "drawing/pawl-picture.h"
-#include "drawing/pawl-sketch.h"
-
-static PawlShape *
-new_plate (void)
-{
-  /* Edge-on: 1.5 thick, 32 across, bevelled by 0.3. */
-  return SHAPE (FALSE, 0.75, 0, -16.2, 1.5, -15.9, 1.5, 16.2, 0, 15.9);
-}
-
-static GPtrArray *
-new_rules (void)
-{
-  GPtrArray *rules = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_rule_free);
-  PawlRule *rule;
-
-  g_ptr_array_add (rules, new_sense (new_bushing (TRUE)));
-  g_ptr_array_add (rules, new_sense (new_plate ()));
-  g_ptr_array_add (rules, new_side ());
-  g_ptr_array_add (rules, new_index_hole (3, 1));
-  rule = new_index_hole (1.6, 6);
-  rule->shape = new_bushing (TRUE);
-  rule->datum = g_strdup ("passage");
-  g_ptr_array_add (rules, rule);
-  g_ptr_array_add (rules, new_index_angle (7, 180, 0));
-  g_ptr_array_add (rules, new_index_depth (-1.5));
-  g_ptr_array_add (rules, new_spread ());
-  g_ptr_array_add (rules, new_which (12.7, 22.225));
-  g_ptr_array_add (rules, new_order (0));
-  g_ptr_array_add (rules, new_order (1.6));
-  g_ptr_array_add (rules, new_mate ());
-  g_ptr_array_add (rules, new_either (new_bushing (FALSE)));
-  g_ptr_array_add (rules, new_either (NULL));
-  g_ptr_array_add (rules, new_sense (NULL)); /* incomplete: words */
-  return rules;
-}
+#include "drawing/pawl-sketch-private.h"
 
 /* Number of pixels with ink, and whether any lies on the outermost ring: then something may have been cut off. */
 static guint
@@ -61,34 +27,186 @@ count_ink (cairo_surface_t *image, gboolean *at_edge)
   return n;
 }
 
+static const struct { int width, height; } sizes[] = { { 640, 300 }, { 520, 300 }, { 440, 240 }, { 360, 220 }, { 300, 520 } };
+
 static void
 test_nothing_cut_off (void)
 {
-  static const struct { int width, height; } sizes[] = { { 640, 300 }, { 420, 260 }, { 300, 520 } };
-  g_autoptr(GPtrArray) rules = new_rules ();
+  g_autoptr(GPtrArray) cases = new_sketch_cases ();
 
-  for (guint i = 0; i < rules->len; i++)
+  add_case (cases, "lacks its shape", new_sense (NULL), NULL);
+  for (guint i = 0; i < cases->len; i++)
     for (guint j = 0; j < G_N_ELEMENTS (sizes); j++)
       {
+        const SketchCase *one = g_ptr_array_index (cases, i);
         cairo_surface_t *image = cairo_image_surface_create (CAIRO_FORMAT_A8, sizes[j].width, sizes[j].height);
         cairo_t *cr = cairo_create (image);
         gboolean at_edge;
         guint n;
 
-        pawl_sketch_draw (g_ptr_array_index (rules, i), NULL, cr, sizes[j].width, sizes[j].height);
+        pawl_sketch_draw (one->rule, NULL, cr, sizes[j].width, sizes[j].height);
         n = count_ink (image, &at_edge);
         if (at_edge || n < 200)
-          g_error ("rule %u at %d x %d: %u pixels of ink, %s the edge", i, sizes[j].width, sizes[j].height, n, at_edge ? "some at" : "none at");
+          g_error ("%s at %d x %d: %u pixels of ink, %s the edge", one->name, sizes[j].width, sizes[j].height, n, at_edge ? "some at" : "none at");
         cairo_destroy (cr);
         cairo_surface_destroy (image);
       }
+}
+
+/* ---- words ---- */
+
+typedef struct {
+  const char     *name;
+  int             width, height;
+  PawlSketchPlan *plan;
+  GPtrArray      *texts; /* (element-type PawlSketchItem) of both panes and the sheet */
+} Look;
+
+static void
+list_texts (Look *look, const PawlSketchPane *pane)
+{
+  for (guint i = 0; pane && i < pane->items->len; i++)
+    {
+      PawlSketchItem *item = g_ptr_array_index (pane->items, i);
+
+      if (item->look == PAWL_LOOK_TEXT)
+        g_ptr_array_add (look->texts, item);
+    }
+}
+
+static const char *
+get_words (const PawlSketchItem *item)
+{
+  return pango_layout_get_text (item->layout);
+}
+
+/* The lines without the words, on white, in black: whatever is neither paper nor the even tint of a part is a line. */
+static cairo_surface_t *
+paint_lines (const Look *look)
+{
+  cairo_surface_t *image = cairo_image_surface_create (CAIRO_FORMAT_RGB24, look->width, look->height);
+  cairo_t *cr = cairo_create (image);
+
+  cairo_set_source_rgb (cr, 1, 1, 1);
+  cairo_paint (cr);
+  pawl_sketch_pane_paint (look->plan->sheet, cr, PAWL_PALETTE_PRINT, FALSE);
+  for (int i = 0; i < 2; i++)
+    pawl_sketch_pane_paint (look->plan->panes[i], cr, PAWL_PALETTE_PRINT, FALSE);
+  cairo_destroy (cr);
+  cairo_surface_flush (image);
+  return image;
+}
+
+static gboolean
+is_line (cairo_surface_t *image, int x, int y)
+{
+  const guint32 *row = (const guint32 *) (const void *) (cairo_image_surface_get_data (image) + (gsize) y * cairo_image_surface_get_stride (image));
+  guint blue = row[x] & 0xff;
+
+  return blue < 0xf8 && abs ((int) blue - (int) (0.9 * 255)) > 2;
+}
+
+/* Where the letters are: the box of the ink, not of the line's height. */
+static PawlBox
+get_ink_box (const PawlSketchItem *item)
+{
+  PangoRectangle ink;
+
+  pango_layout_get_extents (item->layout, &ink, NULL);
+  return (PawlBox) { item->box.x + (double) ink.x / PANGO_SCALE, item->box.y + (double) ink.y / PANGO_SCALE,
+                     (double) ink.width / PANGO_SCALE, (double) ink.height / PANGO_SCALE };
+}
+
+static void
+assert_off_lines (const Look *look)
+{
+  cairo_surface_t *image = paint_lines (look);
+
+  for (guint i = 0; i < look->texts->len; i++)
+    {
+      const PawlSketchItem *item = g_ptr_array_index (look->texts, i);
+      PawlBox box = get_ink_box (item);
+
+      for (int y = (int) floor (box.y); y < ceil (box.y + box.height); y++)
+        for (int x = (int) floor (box.x); x < ceil (box.x + box.width); x++)
+          if (x < 0 || y < 0 || x >= look->width || y >= look->height)
+            g_error ("%s at %d x %d: \"%s\" reaches out of the sketch", look->name, look->width, look->height, get_words (item));
+          else if (is_line (image, x, y))
+            g_error ("%s at %d x %d: \"%s\" lies on a line at %d, %d", look->name, look->width, look->height, get_words (item), x, y);
+    }
+  cairo_surface_destroy (image);
+}
+
+static void
+assert_off_each_other (const Look *look)
+{
+  for (guint i = 0; i < look->texts->len; i++)
+    for (guint j = 0; j < i; j++)
+      {
+        PawlBox a = get_ink_box (g_ptr_array_index (look->texts, i)), b = get_ink_box (g_ptr_array_index (look->texts, j));
+
+        if (a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height)
+          g_error ("%s at %d x %d: \"%s\" lies on \"%s\"", look->name, look->width, look->height, get_words (g_ptr_array_index (look->texts, i)),
+                   get_words (g_ptr_array_index (look->texts, j)));
+      }
+}
+
+/* Every word stands clear of lines and of other words, in every form, small and large, and on paper. */
+static void
+test_words_are_clear (void)
+{
+  g_autoptr(GPtrArray) cases = new_sketch_cases ();
+  cairo_surface_t *nowhere = cairo_image_surface_create (CAIRO_FORMAT_A8, 1, 1);
+  cairo_t *cr = cairo_create (nowhere);
+
+  for (guint i = 0; i < cases->len; i++)
+    for (guint j = 0; j < G_N_ELEMENTS (sizes); j++)
+      for (int is_large = 0; is_large <= 1; is_large++)
+        {
+          const SketchCase *one = g_ptr_array_index (cases, i);
+          int times = is_large ? 2 : 1;
+          PawlSketchOptions options = { .text_size = is_large ? 30 : 0, .unit = is_large ? PAWL_LENGTH_INCH : PAWL_LENGTH_MM, .decimal_mark = is_large ? ',' : '.' };
+          g_autoptr(PawlSketchPlan) plan = pawl_sketch_plan_new (one->rule, &options, cr, times * sizes[j].width, times * sizes[j].height);
+          g_autoptr(GPtrArray) texts = g_ptr_array_new ();
+          Look look = { one->name, times * sizes[j].width, times * sizes[j].height, plan, texts };
+
+          list_texts (&look, plan->sheet);
+          for (int k = 0; k < 2; k++)
+            list_texts (&look, plan->panes[k]);
+          g_assert_cmpuint (texts->len, >=, 2); /* the two titles */
+          assert_off_lines (&look);
+          assert_off_each_other (&look);
+        }
+  cairo_destroy (cr);
+  cairo_surface_destroy (nowhere);
+}
+
+/* At the sizes of the window and of the report nothing that a fitter needs is left out. */
+static void
+test_nothing_left_out (void)
+{
+  g_autoptr(GPtrArray) cases = new_sketch_cases ();
+  cairo_surface_t *nowhere = cairo_image_surface_create (CAIRO_FORMAT_A8, 1, 1);
+  cairo_t *cr = cairo_create (nowhere);
+
+  for (guint i = 0; i < cases->len; i++)
+    for (guint j = 0; j < 2; j++)
+      {
+        const SketchCase *one = g_ptr_array_index (cases, i);
+        g_autoptr(PawlSketchPlan) plan = pawl_sketch_plan_new (one->rule, NULL, cr, sizes[j].width, sizes[j].height);
+
+        if (plan->n_left_out > 0)
+          g_error ("%s at %d x %d: no room for %u of its words", one->name, sizes[j].width, sizes[j].height, plan->n_left_out);
+      }
+  cairo_destroy (cr);
+  cairo_surface_destroy (nowhere);
 }
 
 /* A bevel of 0.3 on a plate of 32 is under 5 minutes of arc in a small sketch; 6 mm on a bushing of 16 is not. */
 static void
 test_exaggeration (void)
 {
-  g_autoptr(PawlRule) plate = new_sense (new_plate ());
+  g_autoptr(PawlRule) plate = new_sense (new_bevelled_plate ());
   g_autoptr(PawlRule) bushing = new_sense (new_bushing (TRUE));
   PawlSketchOptions near = { .distance_mm = 350 }, far = { .distance_mm = 1500 };
 
@@ -171,6 +289,8 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/drawing/sketch/nothing-cut-off", test_nothing_cut_off);
+  g_test_add_func ("/drawing/sketch/words-are-clear", test_words_are_clear);
+  g_test_add_func ("/drawing/sketch/nothing-left-out", test_nothing_left_out);
   g_test_add_func ("/drawing/sketch/exaggeration", test_exaggeration);
   g_test_add_func ("/drawing/sketch/sizes", test_sizes);
   g_test_add_func ("/drawing/sketch/in-words", test_in_words);

@@ -1,0 +1,60 @@
+/* Between the files that plan a sketch: what is known of it, and the attempt in hand. */
+#pragma once
+
+#include "drawing/pawl-sketch-private.h"
+
+G_BEGIN_DECLS
+
+/* So few layers of a stack may take several lines each. */
+#define PAWL_SKETCH_FEW_ROWS 4
+
+typedef struct {
+  const PawlRule   *rule;
+  PawlSketchOptions options;
+  cairo_t          *cr;         /* to measure text by */
+  PawlDifference    difference;
+  GPtrArray        *poses[2];   /* right, wrong */
+  const PawlStroke *telling;    /* (nullable) the difference, in the wrong pose */
+  double            telling_mm; /* how long it is */
+  PawlBox           mm;         /* room that both poses take */
+  double            text;
+  double            least;      /* least difference that is plain to see, surface units */
+  PawlBox           rooms[2];   /* of the panes, below their titles */
+  gboolean          is_list;    /* the picture is a list itself, its rows moved apart for a line of words above each */
+  guint             n_rows, telling_row;
+  gboolean          has_tall_rows; /* two lines of words above each row of a list */
+  double            row_gap, telling_gap; /* what each row, and the dimension, takes */
+  double            row_width;  /* of the list beside the picture; 0: none */
+  gboolean          has_signs;  /* in the list of the wrong pane */
+  gboolean          has_lens, is_lens_below;
+  PawlPoint         lens;       /* its middle, from the corner of a room */
+  double            lens_radius, lens_words_width, lens_words_height;
+  PawlPoint         lens_words; /* upper left corner, or, below the lens, the middle of the upper edge */
+  gboolean          has_lens_words_below;
+  double            exaggeration;
+  /* the attempt */
+  PawlSketchPane   *panes[2];
+  PawlPoint         origins[2];
+  double            scale;
+  PawlBox           body;       /* of the poses, from the corner of a room */
+  double            badness;    /* what the attempt lacks, in steps of scale that it may cost to mend it */
+  guint             n_left_out; /* words without room */
+} PawlSketchDraft;
+
+/* What each fault of an attempt is worth: so many steps smaller may the picture be to be rid of it. */
+#define PAWL_SKETCH_BAD_FAR 4.0        /* words that are led to from afar, or that ought to stand close and do not */
+#define PAWL_SKETCH_BAD_LEFT_OUT 12.0
+#define PAWL_SKETCH_BAD_NO_SIZE 40.0   /* the dimension is left out */
+
+/* All that one pane shows but the words that stand in both; and those. Each counts what it has no room for. */
+void pawl_sketch_draft_add_picture (PawlSketchDraft *self, int which);
+void pawl_sketch_draft_add_lens    (PawlSketchDraft *self, int which);
+void pawl_sketch_draft_add_rows    (PawlSketchDraft *self, int which);
+void pawl_sketch_draft_add_dimensions (PawlSketchDraft *self, int which);
+void pawl_sketch_draft_add_labels  (PawlSketchDraft *self);
+/* By how much what belongs to @row is moved down from where its pose has it, surface units. */
+double pawl_sketch_draft_get_offset (const PawlSketchDraft *self, guint row);
+/* (transfer full): a line of the list. */
+PangoLayout *pawl_sketch_draft_new_row (const PawlSketchDraft *self, const PawlStroke *stroke);
+
+G_END_DECLS
