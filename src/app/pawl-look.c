@@ -87,7 +87,8 @@ pawl_look_set_bench_size (GtkWindow *window, gboolean is_bench_size)
 void
 pawl_look_set_dark (GdkDisplay *display, gboolean is_dark)
 {
-  g_object_set (gtk_settings_get_for_display (display), "gtk-application-prefer-dark-theme", is_dark, NULL);
+  if (pawl_look_prefers_dark (display) != is_dark) /* setting it reads the whole theme again */
+    g_object_set (gtk_settings_get_for_display (display), "gtk-application-prefer-dark-theme", is_dark, NULL);
 }
 
 gboolean
