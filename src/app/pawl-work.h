@@ -13,6 +13,8 @@ G_BEGIN_DECLS
  *
  * Closing the last window while a report is being saved must not leave half a job undone, and a thread that is still shaping text
  * when main returns reads what the libraries' exit handlers have freed. So the application is held until @task is complete.
+ *
+ * Work for a window that is not on the screen yet begins after its first frame: on few processors it would only delay that.
  */
 void pawl_work_start (GTask *task, GtkWidget *page, GTaskThreadFunc work);
 
