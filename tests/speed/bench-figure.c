@@ -2,7 +2,7 @@
  * Measures the figure in a window: bench-figure [--json] [--quick] FIGURE.svg
  *
  * Times are printed, beside what they should be; they fail nothing. That the picture and the picks are right is checked too, and
- * that does: exit status 1. --quick does everything once and briefly, for a test that the program still works.
+ * that does: exit status 1. --quick does everything once and briefly: a test that the program still works, no measurement.
  */
 #include <glib/gstdio.h>
 #include <locale.h>
@@ -255,6 +255,7 @@ static gboolean
 check (Bench *self)
 {
   g_autoptr(RsvgHandle) handle = load_handle (self->path);
+  int width = self->stage->width, height = self->stage->height;
   guint n_points = self->is_quick ? 500 : 10000, n_right, difference;
   cairo_surface_t *shown, *right;
   cairo_matrix_t matrix;
@@ -262,13 +263,13 @@ check (Bench *self)
   pawl_scene_set_all (self->stage->scene, PAWL_STATE_OUT);
   pawl_scene_show_sheet (self->stage->scene);
   measure_change (self);
-  pawl_scene_get_matrix (self->stage->scene, WIDTH, HEIGHT, &matrix);
+  pawl_scene_get_matrix (self->stage->scene, width, height, &matrix);
   shown = speed_stage_take_picture (self->stage);
-  right = speed_check_draw_whole (handle, pawl_figure_get_view_box (pawl_scene_get_figure (self->stage->scene)), &matrix, WIDTH, HEIGHT);
+  right = speed_check_draw_whole (handle, pawl_figure_get_view_box (pawl_scene_get_figure (self->stage->scene)), &matrix, width, height);
   difference = speed_check_compare (shown, right);
   cairo_surface_destroy (shown);
   cairo_surface_destroy (right);
-  n_right = speed_check_pick (self->stage->scene, handle, WIDTH, HEIGHT, n_points, 1);
+  n_right = speed_check_pick (self->stage->scene, handle, width, height, n_points, 1);
   speed_table_add (self->table, "difference", "picture, most that a channel differs", difference, "/255", (SpeedGoal) { .most = MOST_DIFFERENCE });
   speed_table_add (self->table, "picks", "picks that are right", n_right, self->is_quick ? "of 500" : "of 10000", (SpeedGoal) { .least = n_points });
   return difference <= MOST_DIFFERENCE && n_right == n_points;
