@@ -109,7 +109,7 @@ pawl_part_view_get_carried (const PawlPartView *self, GPtrArray *views)
 
 /*
  * A part of a sub-assembly sits on its carrier. While the carrier is not home, home for the part is as far from its own last
- * place as the carrier is from its: the carrier's way, taken off the last leg, which runs along the same axis.
+ * place as the carrier is from its: the carrier's way, taken off leg by leg from the last, which run along the same axes.
  */
 void
 pawl_part_view_place (const PawlPartView *self, PawlScene *scene, double fraction, double carried)
@@ -121,8 +121,10 @@ pawl_part_view_place (const PawlPartView *self, PawlScene *scene, double fractio
     legs[i] = self->part->slide[i];
   for (guint i = 0; self->carrier != NULL && i < self->carrier->n_slide; i++)
     {
-      legs[n_legs - 1].x -= (1 - carried) * self->carrier->slide[i].x;
-      legs[n_legs - 1].y -= (1 - carried) * self->carrier->slide[i].y;
+      guint after = MIN (self->carrier->n_slide - 1 - i, n_legs - 1);
+
+      legs[n_legs - 1 - after].x -= (1 - carried) * self->carrier->slide[i].x;
+      legs[n_legs - 1 - after].y -= (1 - carried) * self->carrier->slide[i].y;
     }
   for (char **region = self->part->regions; *region != NULL; region++)
     {
