@@ -128,7 +128,8 @@ has_front_after (const PawlSolids *solids, const PawlSolidPart *part, guint afte
   return FALSE;
 }
 
-/* What is drawn between the whole of a part and this front of it. */
+/* What is drawn between the whole of a part and this front of it, and needs room: what stands before things already, and what will
+   not come before them later. */
 static GPtrArray *
 parts_between (const PawlSolids *solids, guint front)
 {
@@ -142,7 +143,8 @@ parts_between (const PawlSolids *solids, guint front)
 
       if (other->part == region->part)
         is_after = TRUE;
-      else if (is_after && !has_front_after (solids, other->part, front) && !g_ptr_array_find (nodes, other->part->node, NULL))
+      else if (is_after && (other->is_front || !has_front_after (solids, other->part, front))
+               && !g_ptr_array_find (nodes, other->part->node, NULL))
         g_ptr_array_add (nodes, other->part->node);
     }
   return nodes;
