@@ -3,6 +3,7 @@
 
 Each function named test_… is one case of the TAP output. It gets a Bench: an empty folder, with the user's folders inside it.
 """
+import functools
 import json
 import os
 import re
@@ -158,10 +159,9 @@ def test_check_good(bench):
     expect(bench.run("check", PUMP), FINE, r"^[^ ]+pump\.xml:\d+: advice: |^$")
 
 
-def test_check_demo(bench):
-    result = bench.run("check", os.path.join(PROCEDURES, "sd3-carburetor.xml"))
-    assert result.code == FINE and result.err == "", str(result)
-    assert all(": advice: " in line for line in result.out.splitlines()), str(result)
+def check_unit(bench, unit):
+    result = bench.run("check", os.path.join(PROCEDURES, unit + ".xml"))
+    assert result.code == FINE and result.err == "" and result.out == "", str(result)
 
 
 def test_check_json(bench):
@@ -530,23 +530,26 @@ def test_draw_refusals(bench):
         expect(bench.run("draw", PUMP, "--step", "strip", "-o", bench.path("a.png"), *arguments), COULD_NOT, None, re.escape(words))
 
 
-# ---- the demonstration ----
+# ---- the demonstration: what is held of every unit ----
 
-def work_demo(bench, sheet, **environment):
-    return bench.run("work", os.path.join(PROCEDURES, "sd3-carburetor.xml"), "--answers", os.path.join(PROCEDURES, sheet),
+UNITS = ["sd3-carburetor", "wd4-winch-hub"]
+
+
+def work_unit(bench, unit, sheet=".answers.csv", **environment):
+    return bench.run("work", os.path.join(PROCEDURES, unit + ".xml"), "--answers", os.path.join(PROCEDURES, unit + sheet),
                      "--record", bench.record, "--report", bench.path("report.pdf"), **environment)
 
 
-def test_demo_good(bench):
-    result = work_demo(bench, "sd3-carburetor.answers.csv")
+def good_unit(bench, unit):
+    result = work_unit(bench, unit)
     expect(result, FINE, [r"(\d+) of \1 steps done, signed$", r"report\.pdf: [2-6] pages$"])
     assert "left open" not in result.out, str(result)
     assert 2 <= read_pages(bench.path("report.pdf"))[0] <= 6
     expect(bench.run("verify", "--record", bench.record), FINE, "the chain holds")
 
 
-def test_demo_trouble(bench):
-    result = work_demo(bench, "sd3-carburetor-trouble.answers.csv")
+def trouble_unit(bench, unit):
+    result = work_unit(bench, unit, "-trouble.answers.csv")
     expect(result, FINE, [r"signed$", r"trouble\.answers\.csv:\d+: .*: out", r"report\.pdf: [2-6] pages$"])
     text = subprocess.run(["pdftotext", bench.path("report.pdf"), "-"], capture_output=True, text=True, check=True).stdout
     assert "accepted as a deviation" in re.sub(r"\s+", " ", text), text
@@ -564,7 +567,7 @@ WIDE_ONLY = """<?xml version="1.0"?>
 
 def test_demo_without_narrow_letters(bench):
     fonts = bench.write("fonts.conf", WIDE_ONLY)
-    result = work_demo(bench, "sd3-carburetor-trouble.answers.csv", FONTCONFIG_FILE=fonts)
+    result = work_unit(bench, "sd3-carburetor", "-trouble.answers.csv", FONTCONFIG_FILE=fonts)
     expect(result, FINE, [r"report\.pdf: [2-6] pages$"])
     used = subprocess.run(["pdffonts", bench.path("report.pdf")], capture_output=True, text=True, check=True).stdout
     assert "DejaVu" in used and "Condensed" not in used, used
@@ -572,6 +575,7 @@ def test_demo_without_narrow_letters(bench):
 
 def main():
     cases = [(name, function) for name, function in globals().items() if name.startswith("test_")]
+    cases += [(f"{check.__name__} {unit}", functools.partial(check, unit=unit)) for unit in UNITS for check in (check_unit, good_unit, trouble_unit)]
     print(f"1..{len(cases)}")
     for number, (name, function) in enumerate(cases, 1):
         with tempfile.TemporaryDirectory(prefix="pawl-cli-") as folder:

@@ -18,8 +18,9 @@ add (Fixture *fixture, PawlEntryKind kind, const char *subject)
 static void
 set_up (Fixture *fixture, gconstpointer data)
 {
-  g_autofree char *procedure = g_build_filename (g_getenv ("PAWL_SOURCE_ROOT"), "data", "procedures", "sd3-carburetor.xml", NULL);
-  g_autofree char *figure = g_build_filename (g_getenv ("PAWL_SOURCE_ROOT"), "data", "svg", "sd3-carburetor.svg", NULL);
+  const char *name = data != NULL ? data : "sd3-carburetor";
+  g_autofree char *procedure = g_strdup_printf ("%s/data/procedures/%s.xml", g_getenv ("PAWL_SOURCE_ROOT"), name);
+  g_autofree char *figure = g_strdup_printf ("%s/data/svg/%s.svg", g_getenv ("PAWL_SOURCE_ROOT"), name);
   g_autoptr(GError) error = NULL;
 
   fixture->procedure = pawl_procedure_load (procedure, NULL, &error);
@@ -102,6 +103,30 @@ test_carried (Fixture *fixture, gconstpointer data)
   g_assert_cmpfloat_with_epsilon (seated.x, hanging.x, 1.0);
 }
 
+/* The hub's brake shoe goes along and then down, its lining does both as well: on the shoe where that is drawn, it only rises. */
+static void
+test_carried_on_two_legs (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr(PawlScene) scene = pawl_scene_new (fixture->figure);
+  g_autoptr(PawlJob) job = NULL;
+  g_autoptr(GPtrArray) views = view_step (fixture, "receive", &job);
+  const PawlPartView *lining = find (views, "brake-lining");
+  PawlBox box[3];
+
+  g_assert_cmpstr (lining->carrier->id, ==, "brake-shoe");
+  g_assert_cmpuint (lining->carrier->n_slide, ==, 2);
+  for (guint i = 0; i < G_N_ELEMENTS (box); i++)
+    {
+      pawl_part_view_place (lining, scene, i / 2.0, 0);
+      pawl_scene_show_sheet (scene);
+      box[i] = pawl_scene_get_region_box (scene, "brake-lining", 1000, 700);
+    }
+  for (guint i = 1; i < G_N_ELEMENTS (box); i++)
+    g_assert_cmpfloat_with_epsilon (box[i].x, box[0].x, 0.1);
+  g_assert_cmpfloat (box[0].y - box[1].y, >, 5);
+  g_assert_cmpfloat (box[1].y - box[2].y, >, 5);
+}
+
 static void
 test_in_hand (Fixture *fixture, gconstpointer data)
 {
@@ -120,6 +145,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add ("/job-view/states", Fixture, NULL, set_up, test_states, tear_down);
   g_test_add ("/job-view/carried", Fixture, NULL, set_up, test_carried, tear_down);
+  g_test_add ("/job-view/carried-on-two-legs", Fixture, "wd4-winch-hub", set_up, test_carried_on_two_legs, tear_down);
   g_test_add ("/job-view/in-hand", Fixture, NULL, set_up, test_in_hand, tear_down);
   return g_test_run ();
 }
