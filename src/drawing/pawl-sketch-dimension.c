@@ -14,6 +14,10 @@
 /* Under this slope a dimension is drawn level or upright. */
 #define LEVEL_SLOPE 0.12
 #define MOST_STEPS 90
+#define EXTENSION_PROBES 40
+/* A dimension line inside its arc costs so much more, and is not drawn nearer to the middle than this share. */
+#define INSIDE_COST 1.6
+#define INSIDE_SHARE 0.5
 
 typedef struct {
   PawlPoint a, b;     /* ends of the dimension line */
@@ -212,7 +216,8 @@ get_on_arc (const Arc *arc, double radius, double angle)
 static gboolean
 is_arc_free (const PawlSketchPane *pane, const Arc *arc)
 {
-  double more = arc->is_tight ? 1.5 * pane->text / arc->radius : 0, step = 0.5 * pane->text / arc->radius;
+  /* Its ends may lie on what it measures, as the extension lines do. */
+  double more = (arc->is_tight ? 1.5 : -0.5) * pane->text / arc->radius, step = 0.5 * pane->text / arc->radius;
 
   for (double angle = arc->from - more; angle < arc->to + more; angle += step)
     for (int i = -1; i <= 1; i++)
@@ -225,17 +230,26 @@ is_arc_free (const PawlSketchPane *pane, const Arc *arc)
   return TRUE;
 }
 
-/* The dimension line is not on the pane yet, and bends: it may run into words that stand beside it. */
+static gboolean
+is_in_box (PawlPoint p, PawlBox box, double margin)
+{
+  return p.x > box.x - margin && p.x < box.x + box.width + margin && p.y > box.y - margin && p.y < box.y + box.height + margin;
+}
+
+/* The dimension line and its extension lines are not on the pane yet, and the line bends: it may run into words that stand beside it. */
 static gboolean
 is_off_arc (const PawlSketchPane *pane, const Arc *arc, PawlBox box)
 {
   double more = arc->is_tight ? (TAIL + HEAD) * pane->text / arc->radius : 0, step = 0.2 * pane->text / arc->radius, margin = 0.2 * pane->text;
 
   for (double angle = arc->from - more; angle <= arc->to + more; angle += step)
+    if (is_in_box (get_on_arc (arc, arc->radius, angle), box, margin))
+      return FALSE;
+  for (int i = 0; i <= EXTENSION_PROBES; i++)
     {
-      PawlPoint p = get_on_arc (arc, arc->radius, angle);
+      double radius = arc->near + (arc->radius + copysign (BEYOND * pane->text, arc->radius - arc->near) - arc->near) * i / EXTENSION_PROBES;
 
-      if (p.x > box.x - margin && p.x < box.x + box.width + margin && p.y > box.y - margin && p.y < box.y + box.height + margin)
+      if (is_in_box (get_on_arc (arc, radius, arc->from), box, margin) || is_in_box (get_on_arc (arc, radius, arc->to), box, margin))
         return FALSE;
     }
   return TRUE;
@@ -301,10 +315,10 @@ pawl_sketch_pane_add_arc_dimension (PawlSketchPane *self, PawlPoint middle, Pawl
   for (int side = 1; side >= -1; side -= 2)
     for (int step = 0; step < MOST_STEPS; step++)
       {
-        double off = (NEAREST + step * STEP) * self->text, cost = off;
+        double off = (NEAREST + step * STEP) * self->text, cost = off * (side < 0 ? INSIDE_COST : 1);
 
         arc.radius = arc.near + side * off;
-        if (off >= best || arc.radius < 1.5 * self->text)
+        if (off >= best || arc.radius < MAX (INSIDE_SHARE * arc.near, 1.5 * self->text))
           break;
         arc.is_tight = (arc.to - arc.from) * arc.radius < 2.6 * HEAD * self->text;
         if (is_arc_free (self, &arc) && find_arc_words (self, &arc, width, height, &cost) && cost < best)

@@ -163,6 +163,17 @@ pawl_sketch_draft_add_lens (PawlSketchDraft *self, int which)
 
 /* ---- the list beside the picture ---- */
 
+static PangoLayout *
+new_row_with_strong_size (const PawlSketchDraft *self, const char *label, const char *size)
+{
+  PangoLayout *layout = pawl_sketch_new_text (self->cr, "", self->text, FALSE);
+  g_autofree char *markup = self->n_rows <= PAWL_SKETCH_FEW_ROWS ? g_markup_printf_escaped ("%s\n<b>%s</b>", label, size)
+                                                                  : g_markup_printf_escaped ("<b>%s</b>  %s", size, label);
+
+  pango_layout_set_markup (layout, markup, -1);
+  return layout;
+}
+
 PangoLayout *
 pawl_sketch_draft_new_row (const PawlSketchDraft *self, const PawlStroke *stroke)
 {
@@ -183,6 +194,9 @@ pawl_sketch_draft_new_row (const PawlSketchDraft *self, const PawlStroke *stroke
     words = g_strdup_printf ("%s\n%s", stroke->label, size ? size : "");
   else
     words = g_strdup_printf ("%s  %s", size, stroke->label);
+  /* A layer that makes the stack higher or lower is what tells: its size is set as that of a dimension is. */
+  if (self->telling && !self->is_list && stroke->verdict < 0 && size)
+    return new_row_with_strong_size (self, stroke->label, size);
   return pawl_sketch_new_text (self->cr, words ? words : "", self->text, FALSE);
 }
 
@@ -370,8 +384,9 @@ pawl_sketch_draft_add_dimensions (PawlSketchDraft *self, int which)
         has_room = pawl_sketch_pane_add_dimension (self->panes[which], p, q, layout);
       if (has_room)
         continue;
-      self->badness += PAWL_SKETCH_BAD_NO_SIZE;
-      self->n_left_out++;
+      /* A stack has its sizes in the list as well. */
+      self->badness += self->rule->kind == PAWL_RULE_ORDER ? PAWL_SKETCH_BAD_SIZE_IN_LIST : PAWL_SKETCH_BAD_NO_SIZE;
+      self->n_left_out += self->rule->kind != PAWL_RULE_ORDER;
     }
 }
 
@@ -416,6 +431,8 @@ get_anchor (const PawlStroke *stroke)
 
   if (stroke->kind == PAWL_STROKE_BLOCKED) /* a dimension may begin at its middle */
     return (PawlPoint) { (p.x + q.x) / 4 + stroke->points[5 * n / 8].x / 2, (p.y + q.y) / 4 + stroke->points[5 * n / 8].y / 2 };
+  if (stroke->kind == PAWL_STROKE_SPOT) /* at its upper right, not into it */
+    return stroke->points[n / 8];
   if (stroke->is_closed)
     return (PawlPoint) { (p.x + q.x) / 2, (p.y + q.y) / 2 };
   /* The words of an upright arrow stand at its tail, where it comes from, of a level one at its middle. */

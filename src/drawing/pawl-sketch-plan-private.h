@@ -45,6 +45,7 @@ typedef struct {
 #define PAWL_SKETCH_BAD_FAR 4.0        /* words that are led to from afar, or that ought to stand close and do not */
 #define PAWL_SKETCH_BAD_LEFT_OUT 12.0
 #define PAWL_SKETCH_BAD_NO_SIZE 40.0   /* the dimension is left out */
+#define PAWL_SKETCH_BAD_SIZE_IN_LIST 2.0 /* and stands in the list only */
 
 /* All that one pane shows but the words that stand in both; and those. Each counts what it has no room for. */
 void pawl_sketch_draft_add_picture (PawlSketchDraft *self, int which);

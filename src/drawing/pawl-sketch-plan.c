@@ -164,9 +164,10 @@ count_rows (PawlSketchDraft *self)
 static void
 measure_rows (PawlSketchDraft *self)
 {
-  double share, width = self->rooms[0].width - (self->has_signs ? 1.5 : 0.6) * self->text;
+  double share, width;
 
   count_rows (self);
+  width = self->rooms[0].width - (self->has_signs ? 2 : 0.7) * self->text; /* beside a sign, and within its margins */
   self->is_list = self->rule->kind == PAWL_RULE_WHICH;
   if (self->is_list && self->n_rows > 2 && self->rooms[0].height < self->n_rows * LEAST_ROW * self->text)
     keep_wrong_rows (self);
@@ -457,6 +458,8 @@ dup_foot (const PawlSketchDraft *self)
     return g_strdup (self->options.mark_word);
   if (self->rule->kind == PAWL_RULE_WHICH && name && *name)
     return g_strdup_printf ("%s: %s", name, size);
+  if (self->rule->kind == PAWL_RULE_ORDER && !self->telling)
+    return g_strdup (self->options.closed_word);
   return self->telling ? NULL : g_steal_pointer (&size);
 }
 
@@ -497,7 +500,7 @@ lay_out_panes (PawlSketchDraft *self, double width, double height)
     return is_stacked;
   set_rooms (&other, width, height, TRUE);
   lay_out (&other);
-  if (other.scale > STACKED_GAIN * self->scale && other.badness <= self->badness && other.has_lens <= self->has_lens)
+  if (other.scale > STACKED_GAIN * self->scale && other.badness <= self->badness + PAWL_SKETCH_BAD_FAR && other.has_lens <= self->has_lens)
     {
       clear_attempt (self);
       *self = other;

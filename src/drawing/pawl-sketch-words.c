@@ -27,6 +27,7 @@ pawl_sketch_complete_options (const PawlSketchOptions *options)
   all.either_word = pawl_sketch_choose_word (all.either_word, "Either way");
   all.nothing_word = pawl_sketch_choose_word (all.nothing_word, "nothing to see");
   all.mark_word = pawl_sketch_choose_word (all.mark_word, "only the mark tells");
+  all.closed_word = pawl_sketch_choose_word (all.closed_word, "nothing to see once it is closed");
   all.open_word = pawl_sketch_choose_word (all.open_word, "open");
   all.exaggerated_word = pawl_sketch_choose_word (all.exaggerated_word, "exaggerated");
   all.lacks_word = pawl_sketch_choose_word (all.lacks_word, "No sketch. The rule lacks");

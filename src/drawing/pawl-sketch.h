@@ -20,7 +20,8 @@ typedef struct {
   double         text_size;    /* font size of the words, surface units; 0: 13 */
   const char    *right_word, *wrong_word, *either_word; /* (nullable): "Right", "Wrong", "Either way" */
   const char    *nothing_word, *exaggerated_word, *lacks_word; /* (nullable): "nothing to see", "exaggerated", "No sketch. The rule lacks" */
-  const char    *mark_word, *open_word; /* (nullable): "only the mark tells", "open" as in "79 % open" */
+  const char    *mark_word, *closed_word; /* (nullable): "only the mark tells", "nothing to see once it is closed" */
+  const char    *open_word; /* (nullable): "open", as in "79 % open" */
 } PawlSketchOptions;
 
 /**

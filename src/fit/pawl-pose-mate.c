@@ -9,9 +9,12 @@
 #define PIECE_HEIGHT 5.0
 #define TONGUE 1.2
 /* Where the mark crosses the joint, and where a stranger has its own. */
-#define MARK_X 4.6
-#define OTHER_MARK_X 6.2
-#define MARK_LENGTH 2.2
+#define MARK_X 4.2
+#define OTHER_MARK_X 5.4
+#define MARK_LENGTH 1.7
+/* The circle that leads the eye there. */
+#define SPOT_X 4.9
+#define SPOT_RADIUS 2.3
 
 static void
 trace_joint (PawlStroke *piece, double y, gboolean is_leftward)
@@ -54,9 +57,9 @@ draw_piece (GPtrArray *pose, guint n, guint n_pieces, gboolean is_stranger, cons
 
 /* The mark's half on one piece, up to the joint at @y. */
 static void
-draw_mark (GPtrArray *pose, double x, double y, int side, const char *label)
+draw_mark (GPtrArray *pose, double x, double y, int side)
 {
-  pawl_pose_line (pose, PAWL_STROKE_OUTLINE, x, y, x, y + side * MARK_LENGTH, label);
+  pawl_pose_line (pose, PAWL_STROKE_OUTLINE, x, y, x, y + side * MARK_LENGTH, NULL);
 }
 
 void
@@ -76,11 +79,13 @@ pawl_pose_mate (GPtrArray *pose, const PawlRule *rule, gboolean is_wrong)
       gboolean is_strange = is_wrong && i + 1 == n;
       double y = i * PIECE_HEIGHT;
 
-      draw_mark (pose, MARK_X, y, -1, i == 1 ? rule->datum : NULL);
+      draw_mark (pose, MARK_X, y, -1);
       /* A stranger has a mark of another set: two strokes, and not in line. */
-      draw_mark (pose, is_strange ? OTHER_MARK_X : MARK_X, y, 1, NULL);
+      draw_mark (pose, is_strange ? OTHER_MARK_X : MARK_X, y, 1);
       if (is_strange)
-        draw_mark (pose, OTHER_MARK_X + 0.7, y, 1, NULL);
+        draw_mark (pose, OTHER_MARK_X + 0.7, y, 1);
+      if (i + 1 == n)
+        pawl_pose_circle (pose, PAWL_STROKE_SPOT, SPOT_X, y, SPOT_RADIUS, FALSE, rule->datum);
     }
 }
 

@@ -20,6 +20,7 @@ typedef enum {
   PAWL_STROKE_TRAVEL,    /* how far it moves: narrow, an arrowhead at its end */
   PAWL_STROKE_SWAP,      /* the two that have changed places: narrow, arrowheads at both ends */
   PAWL_STROKE_ROW,       /* a line of a list: one point, at what it speaks of; of which: the upper left corner of its row */
+  PAWL_STROKE_SPOT,      /* a circle round what is to be looked at: narrow */
   PAWL_STROKE_NAME,      /* words at one point: on the part, where they fit */
 } PawlStrokeKind;
 

@@ -1,6 +1,7 @@
 /*
  * sketch-gallery OUT.png PROCEDURE.xml FIT-ID… : the sketches of these rules in a grid, each under the name of its kind: how data/pictures/sketches.png
- * is made. sketch-gallery OUT.png --table: every form of every kind, to look over. --palette light|dark|print, --size WxH of one sketch, --columns N.
+ * is made. sketch-gallery OUT.png --table: every form of every kind, to look over. --palette light|dark|print, --size WxH of one sketch, --text N,
+ * --columns N.
  */
 #include <math.h>
 #include <stdio.h>
@@ -111,11 +112,12 @@ main (int argc, char **argv)
 {
   gboolean is_table = FALSE;
   g_autofree char *palette = NULL, *size = NULL;
-  int columns = 2, width = 440, height = 250;
+  int columns = 2, width = 440, height = 240, text = 12;
   const GOptionEntry options[] = {
     { "table", 0, 0, G_OPTION_ARG_NONE, &is_table, "Every form of every kind", NULL },
     { "palette", 0, 0, G_OPTION_ARG_STRING, &palette, "light, dark or print", "NAME" },
     { "size", 0, 0, G_OPTION_ARG_STRING, &size, "of one sketch", "WxH" },
+    { "text", 0, 0, G_OPTION_ARG_INT, &text, "size of the words", "N" },
     { "columns", 0, 0, G_OPTION_ARG_INT, &columns, "of the grid", "N" },
     { NULL },
   };
@@ -142,7 +144,7 @@ main (int argc, char **argv)
   gallery.columns = columns;
   gallery.width = width;
   gallery.height = height;
-  gallery.options = (PawlSketchOptions) { .palette = find_palette (palette), .text_size = 13 };
+  gallery.options = (PawlSketchOptions) { .palette = find_palette (palette), .text_size = text };
   if (!write_gallery (&gallery, argv[1], &error))
     {
       g_printerr ("%s\n", error->message);
