@@ -3,10 +3,10 @@
 #include <glib/gi18n.h>
 #include "app/pawl-look.h"
 
-#define LINES_HIGH 16
-#define LEAST_HEIGHT 220
+#define LINES_HIGH 18
+#define LEAST_HEIGHT 240
 #define MOST_HEIGHT 460
-#define CIRCLE_HEIGHT 1.6
+#define CIRCLE_HEIGHT 1.25
 #define LIKELY_WIDTH 440 /* of the step panel; only whether there is a circle hangs on it */
 
 static PawlSketchOptions
@@ -21,6 +21,13 @@ make_options (GtkWidget *widget)
     .right_word = _("Right"),
     .wrong_word = _("Wrong"),
     .either_word = _("Either way"),
+    .nothing_word = _("nothing to see"),
+    .mark_word = _("only the mark tells"),
+    .closed_word = _("nothing to see once it is closed"),
+    /* Translators: of a hole, as in "79 % open" */
+    .open_word = _("open"),
+    .exaggerated_word = _("exaggerated"),
+    .lacks_word = _("No sketch. The rule lacks"),
   };
 }
 
@@ -28,7 +35,11 @@ static void
 draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
 {
   PawlSketchOptions options = make_options (GTK_WIDGET (area));
+  PawlInks inks = pawl_palette_get_inks (options.palette);
 
+  /* Its own paper, as holes and lenses are filled with it. */
+  pawl_ink_set_source (&inks.paper, cr, 1);
+  cairo_paint (cr);
   pawl_sketch_draw (data, &options, cr, width, height);
 }
 
@@ -65,6 +76,7 @@ pawl_sketch_view_new (const PawlRule *rule)
   g_signal_connect (area, "realize", G_CALLBACK (realize_cb), (gpointer) rule);
   g_signal_connect (area, "map", G_CALLBACK (size_to_text), (gpointer) rule);
   gtk_widget_add_css_class (area, "sketch");
+  gtk_widget_set_overflow (area, GTK_OVERFLOW_HIDDEN);
   gtk_accessible_update_property (GTK_ACCESSIBLE (area), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Right and wrong, drawn to one scale"), -1);
   return area;
 }
