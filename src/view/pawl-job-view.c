@@ -1,5 +1,7 @@
 #include "view/pawl-job-view.h"
 
+#include <math.h>
+
 static gboolean
 contains (char **ids, const char *id)
 {
@@ -107,15 +109,37 @@ pawl_part_view_get_carried (const PawlPartView *self, GPtrArray *views)
   return 1;
 }
 
+/* What is left of each leg of @part's way home when it is @fraction of the way's length along. */
+static PawlPoint *
+dup_rest_of_way (const PawlPart *part, double fraction)
+{
+  PawlPoint *rest = g_new0 (PawlPoint, part->n_slide);
+  double whole = 0, gone;
+
+  for (guint i = 0; i < part->n_slide; i++)
+    whole += hypot (part->slide[i].x, part->slide[i].y);
+  gone = whole * fraction;
+  for (guint i = 0; i < part->n_slide; i++)
+    {
+      double length = hypot (part->slide[i].x, part->slide[i].y), share = length > 0 ? CLAMP (1 - gone / length, 0, 1) : 0;
+
+      rest[i] = (PawlPoint) { share * part->slide[i].x, share * part->slide[i].y };
+      gone -= MIN (gone, length);
+    }
+  return rest;
+}
+
 /*
  * A part of a sub-assembly sits on its carrier. While the carrier is not home, home for the part is as far from its own last
- * place as the carrier is from its: the carrier's way, taken off leg by leg from the last, which run along the same axes.
+ * place as the carrier is from its: what is left of the carrier's way, taken off leg by leg from the last, which run along the
+ * same axes.
  */
 void
 pawl_part_view_place (const PawlPartView *self, PawlScene *scene, double fraction, double carried)
 {
   guint n_legs = MAX (self->part->n_slide, 1);
   g_autofree PawlPoint *legs = g_new0 (PawlPoint, n_legs);
+  g_autofree PawlPoint *rest = self->carrier != NULL ? dup_rest_of_way (self->carrier, carried) : NULL;
 
   for (guint i = 0; i < self->part->n_slide; i++)
     legs[i] = self->part->slide[i];
@@ -123,8 +147,8 @@ pawl_part_view_place (const PawlPartView *self, PawlScene *scene, double fractio
     {
       guint after = MIN (self->carrier->n_slide - 1 - i, n_legs - 1);
 
-      legs[n_legs - 1 - after].x -= (1 - carried) * self->carrier->slide[i].x;
-      legs[n_legs - 1 - after].y -= (1 - carried) * self->carrier->slide[i].y;
+      legs[n_legs - 1 - after].x -= rest[i].x;
+      legs[n_legs - 1 - after].y -= rest[i].y;
     }
   for (char **region = self->part->regions; *region != NULL; region++)
     {

@@ -125,6 +125,26 @@ test_carried_on_two_legs (Fixture *fixture, gconstpointer data)
     g_assert_cmpfloat_with_epsilon (box[i].x, box[0].x, 0.1);
   g_assert_cmpfloat (box[0].y - box[1].y, >, 5);
   g_assert_cmpfloat (box[1].y - box[2].y, >, 5);
+  /* and once on it, it goes wherever the shoe goes */
+  {
+    const PawlPartView *shoe = find (views, "brake-shoe");
+    PawlBox first = { 0 };
+
+    for (guint i = 0; i <= 8; i++)
+      {
+        PawlBox on, under;
+
+        pawl_part_view_place (shoe, scene, i / 8.0, 1);
+        pawl_part_view_place (lining, scene, 1, i / 8.0);
+        pawl_scene_show_sheet (scene);
+        on = pawl_scene_get_region_box (scene, "brake-shoe", 1000, 700);
+        under = pawl_scene_get_region_box (scene, "brake-lining", 1000, 700);
+        if (i == 0)
+          first = (PawlBox) { under.x - on.x, under.y - on.y, 0, 0 };
+        g_assert_cmpfloat_with_epsilon (under.x - on.x, first.x, 0.2);
+        g_assert_cmpfloat_with_epsilon (under.y - on.y, first.y, 0.2);
+      }
+  }
 }
 
 static void
