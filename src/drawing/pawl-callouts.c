@@ -2,36 +2,36 @@
 
 #include <math.h>
 
-/* Distance from number to number, as shares of the text's height. */
-#define GAP_IN_COLUMN 0.45
-#define GAP_IN_ROW 0.9
-/* From the outline to the numbers. */
-#define GAP_TO_OUTLINE 0.6
-/* Between a number and the start of its leader. */
-#define GAP_TO_LEADER 0.25
-/* What a crossing costs, in sheet diagonals. */
-#define CROSSING_COST 10
-#define MAX_ROUNDS 12
+#include "drawing/pawl-callouts-private.h"
 
-/* In the order of the bits of PawlCalloutsSides. */
-typedef enum { LEFT, RIGHT, TOP, BOTTOM, N_SIDES } Side;
+#define DOT_SHARE (1.0 / 7)
+#define CLEARANCE 0.4
+/* Places that each number may choose from: this many, and always more than there are numbers. */
+#define N_NEAR 64
+/* Comparisons of two numbers that one placement may take. */
+#define WORK 1500000
+#define STAYED 1.0
 
-typedef struct {
-  PawlCallouts *callouts;
-  PawlBox       outline, sheet;
-  double        width, height; /* of the widest and the highest number */
-  guint         n;
-  Side         *sides;
-  double        crossing_cost;
-} Layout;
+static void
+free_callout (PawlCallout *callout)
+{
+  g_free (callout->number);
+  g_free (callout->region);
+  g_array_unref (callout->anchors);
+  g_free (callout);
+}
 
 PawlCallouts *
-pawl_callouts_new (void)
+pawl_callouts_new (double height)
 {
-  PawlCallouts *self = g_new0 (PawlCallouts, 1);
+  PawlCallouts *self;
 
-  self->items = g_ptr_array_new ();
-  self->sides = PAWL_CALLOUTS_ALL;
+  g_return_val_if_fail (height > 0, NULL);
+  self = g_new0 (PawlCallouts, 1);
+  self->items = g_ptr_array_new_with_free_func ((GDestroyNotify) free_callout);
+  self->height = height;
+  self->dot_radius = DOT_SHARE * height;
+  self->clearance = CLEARANCE;
   return self;
 }
 
@@ -40,393 +40,120 @@ pawl_callouts_free (PawlCallouts *self)
 {
   if (!self)
     return;
-  for (guint i = 0; i < self->items->len; i++)
-    {
-      PawlCallout *callout = g_ptr_array_index (self->items, i);
-
-      g_free (callout->number);
-      g_free (callout->region);
-      g_free (callout);
-    }
   g_ptr_array_unref (self->items);
   g_free (self);
 }
 
 PawlCallout *
-pawl_callouts_add (PawlCallouts *self, const char *number, const char *region, PawlPoint anchor, double width, double height)
+pawl_callouts_add (PawlCallouts *self, const char *number, double width)
 {
   PawlCallout *callout = g_new0 (PawlCallout, 1);
 
   callout->number = g_strdup (number);
-  callout->region = g_strdup (region);
-  callout->anchor = callout->place = callout->elbow = anchor;
   callout->width = width;
-  callout->height = height;
+  callout->anchors = g_array_new (FALSE, FALSE, sizeof (PawlAnchor));
   g_ptr_array_add (self->items, callout);
   return callout;
 }
 
-static PawlCallout *
-get (const Layout *self, guint n)
+void
+pawl_callouts_drop_last (PawlCallouts *self)
 {
-  return g_ptr_array_index (self->callouts->items, n);
-}
-
-/* ---- cost ---- */
-
-static double
-cross_product (PawlPoint a, PawlPoint b, PawlPoint c)
-{
-  return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
-}
-
-static gboolean
-leaders_cross (const PawlCallout *p, const PawlCallout *q)
-{
-  double a = cross_product (p->elbow, p->anchor, q->elbow), b = cross_product (p->elbow, p->anchor, q->anchor);
-  double c = cross_product (q->elbow, q->anchor, p->elbow), d = cross_product (q->elbow, q->anchor, p->anchor);
-
-  return a * b < 0 && c * d < 0;
-}
-
-static double
-get_length (const PawlCallout *callout)
-{
-  return hypot (callout->elbow.x - callout->anchor.x, callout->elbow.y - callout->anchor.y);
-}
-
-static guint
-count_crossings (const Layout *self)
-{
-  guint n = 0;
-
-  for (guint i = 0; i < self->n; i++)
-    for (guint j = i + 1; j < self->n; j++)
-      n += leaders_cross (get (self, i), get (self, j));
-  return n;
-}
-
-static double
-get_cost (const Layout *self)
-{
-  double cost = self->crossing_cost * count_crossings (self);
-
-  for (guint i = 0; i < self->n; i++)
-    cost += get_length (get (self, i));
-  return cost;
-}
-
-/* ---- one side: as near to where each would like to be, in order, none on another ---- */
-
-static gboolean
-is_column (Side side)
-{
-  return side == LEFT || side == RIGHT;
-}
-
-static double
-get_wish (const Layout *self, guint n, Side side)
-{
-  PawlPoint anchor = get (self, n)->anchor;
-
-  return is_column (side) ? anchor.y : anchor.x;
-}
-
-static double
-get_step (const Layout *self, Side side)
-{
-  return is_column (side) ? (1 + GAP_IN_COLUMN) * self->height : self->width + GAP_IN_ROW * self->height;
-}
-
-/* First and last place along a side. Rows stop where the columns stand, so that corners stay free. */
-static void
-get_range (const Layout *self, Side side, double *from, double *to)
-{
-  double half = is_column (side) ? self->height / 2 : self->width / 2;
-
-  *from = is_column (side) ? self->sheet.y + half : self->outline.x + half;
-  *to = is_column (side) ? self->sheet.y + self->sheet.height - half : self->outline.x + self->outline.width - half;
-  if (is_column (side))
-    {
-      /* Beside the outline; past its ends only when there are more numbers than it is high. */
-      double more = MAX (0.5 * self->height, (self->n * get_step (self, side) - self->outline.height) / 2);
-
-      *from = MAX (*from, self->outline.y - more);
-      *to = MIN (*to, self->outline.y + self->outline.height + more);
-    }
-  if (*to < *from)
-    *from = *to = (*from + *to) / 2;
-}
-
-static guint
-get_room (const Layout *self, Side side)
-{
-  double from, to;
-
-  if (!(self->callouts->sides & 1u << side))
-    return 0;
-  get_range (self, side, &from, &to);
-  return 1 + (guint) floor ((to - from) / get_step (self, side));
-}
-
-typedef struct {
-  double sum;   /* of wishes, each less its rank's share */
-  guint  count;
-} Block;
-
-/* Places with a least step that stay nearest to their wishes: neighbours that would overlap become one block, which stands at its mean. */
-static void
-spread_out (const double *wishes, guint n, double step, double from, double to, double *places)
-{
-  g_autofree Block *blocks = g_new0 (Block, n + 1);
-  guint n_blocks = 0, at = 0;
-
-  if (n > 1 && step * (n - 1) > to - from)
-    step = (to - from) / (n - 1);
-  for (guint i = 0; i < n; i++)
-    {
-      blocks[n_blocks++] = (Block) { wishes[i] - i * step, 1 };
-      while (n_blocks > 1 && blocks[n_blocks - 2].sum / blocks[n_blocks - 2].count > blocks[n_blocks - 1].sum / blocks[n_blocks - 1].count)
-        {
-          blocks[n_blocks - 2].sum += blocks[n_blocks - 1].sum;
-          blocks[n_blocks - 2].count += blocks[n_blocks - 1].count;
-          n_blocks--;
-        }
-    }
-  for (guint b = 0; b < n_blocks; b++)
-    for (guint k = 0; k < blocks[b].count; k++, at++)
-      places[at] = CLAMP (blocks[b].sum / blocks[b].count, from, to - (n - 1) * step) + at * step;
-}
-
-static void
-stand (const Layout *self, guint n, Side side, double along)
-{
-  PawlCallout *callout = get (self, n);
-  double gap = GAP_TO_OUTLINE * self->height, lead = GAP_TO_LEADER * self->height;
-  double right = self->outline.x + self->outline.width, bottom = self->outline.y + self->outline.height;
-
-  switch (side)
-    {
-    case LEFT: /* flush right, so that the leaders begin in one line */
-      callout->place = (PawlPoint) { self->outline.x - gap - callout->width / 2, along };
-      callout->elbow = (PawlPoint) { self->outline.x - gap + lead, along };
-      break;
-    case RIGHT:
-      callout->place = (PawlPoint) { right + gap + callout->width / 2, along };
-      callout->elbow = (PawlPoint) { right + gap - lead, along };
-      break;
-    case TOP:
-      callout->place = (PawlPoint) { along, self->outline.y - gap - self->height / 2 };
-      callout->elbow = (PawlPoint) { along, self->outline.y - gap + lead };
-      break;
-    case BOTTOM:
-    case N_SIDES:
-    default:
-      callout->place = (PawlPoint) { along, bottom + gap + self->height / 2 };
-      callout->elbow = (PawlPoint) { along, bottom + gap - lead };
-      break;
-    }
-}
-
-typedef struct {
-  guint  n;
-  double wish;
-} Member;
-
-static int
-compare_members (gconstpointer a, gconstpointer b)
-{
-  const Member *p = a, *q = b;
-
-  if (p->wish != q->wish)
-    return p->wish < q->wish ? -1 : 1;
-  return (p->n > q->n) - (p->n < q->n);
-}
-
-static void
-place_side (const Layout *self, Side side)
-{
-  g_autoptr(GArray) members = g_array_new (FALSE, FALSE, sizeof (Member));
-  g_autofree double *wishes = NULL, *places = NULL;
-  double from, to;
-
-  for (guint i = 0; i < self->n; i++)
-    if (self->sides[i] == side)
-      {
-        Member member = { i, get_wish (self, i, side) };
-
-        g_array_append_val (members, member);
-      }
-  if (!members->len)
-    return;
-  g_array_sort (members, compare_members);
-  wishes = g_new (double, members->len);
-  places = g_new (double, members->len);
-  for (guint i = 0; i < members->len; i++)
-    wishes[i] = g_array_index (members, Member, i).wish;
-  get_range (self, side, &from, &to);
-  spread_out (wishes, members->len, get_step (self, side), from, to, places);
-  for (guint i = 0; i < members->len; i++)
-    stand (self, g_array_index (members, Member, i).n, side, places[i]);
-}
-
-/* ---- all sides ---- */
-
-static double
-distance_to_side (const Layout *self, PawlPoint p, Side side)
-{
-  switch (side)
-    {
-    case LEFT:
-      return p.x - self->outline.x;
-    case RIGHT:
-      return self->outline.x + self->outline.width - p.x;
-    case TOP:
-      return p.y - self->outline.y;
-    case BOTTOM:
-    case N_SIDES:
-    default:
-      return self->outline.y + self->outline.height - p.y;
-    }
-}
-
-static guint
-count_on (const Layout *self, Side side, guint but)
-{
-  guint n = 0;
-
-  for (guint i = 0; i < self->n; i++)
-    n += i != but && self->sides[i] == side;
-  return n;
-}
-
-/* The nearest side that has room; with none, the one with the most. */
-static void
-choose_sides (Layout *self)
-{
-  for (guint i = 0; i < self->n; i++)
-    self->sides[i] = N_SIDES;
-  for (guint i = 0; i < self->n; i++)
-    {
-      Side best = LEFT;
-      double least = INFINITY;
-
-      for (Side side = LEFT; side < N_SIDES; side++)
-        {
-          double distance = distance_to_side (self, get (self, i)->anchor, side);
-          double over = (double) count_on (self, side, i) + 1 - get_room (self, side);
-
-          if (!(self->callouts->sides & 1u << side))
-            continue;
-          if (over > 0)
-            distance += over * self->crossing_cost;
-          if (distance < least)
-            {
-              least = distance;
-              best = side;
-            }
-        }
-      self->sides[i] = best;
-    }
-}
-
-static gboolean
-try_sides (Layout *self, guint n, double *cost)
-{
-  Side was = self->sides[n];
-
-  for (Side side = LEFT; side < N_SIDES; side++)
-    {
-      double other;
-
-      if (side == was || count_on (self, side, n) >= get_room (self, side))
-        continue;
-      self->sides[n] = side;
-      place_side (self, was);
-      place_side (self, side);
-      other = get_cost (self);
-      if (other < *cost - 1e-9)
-        {
-          *cost = other;
-          return TRUE;
-        }
-      self->sides[n] = was;
-      place_side (self, was);
-      place_side (self, side);
-    }
-  return FALSE;
-}
-
-/* Puts @p where @q stands and the other way round. Columns are flush, so the middle depends on the number's own width. */
-static void
-swap (Layout *self, guint p, guint q)
-{
-  PawlCallout *a = get (self, p), *b = get (self, q);
-  Side side = self->sides[p];
-  double along_a = is_column (self->sides[p]) ? a->place.y : a->place.x, along_b = is_column (self->sides[q]) ? b->place.y : b->place.x;
-
-  self->sides[p] = self->sides[q];
-  self->sides[q] = side;
-  stand (self, p, self->sides[p], along_b);
-  stand (self, q, self->sides[q], along_a);
-}
-
-static gboolean
-try_swaps (Layout *self)
-{
-  gboolean has_changed = FALSE;
-
-  for (guint p = 0; p < self->n; p++)
-    for (guint q = p + 1; q < self->n; q++)
-      {
-        double before = get_length (get (self, p)) + get_length (get (self, q));
-
-        swap (self, p, q);
-        if (get_length (get (self, p)) + get_length (get (self, q)) < before - 1e-9)
-          has_changed = TRUE;
-        else
-          swap (self, p, q);
-      }
-  return has_changed;
-}
-
-static void
-improve (Layout *self)
-{
-  double cost = get_cost (self);
-
-  for (guint round = 0; round < MAX_ROUNDS; round++)
-    {
-      gboolean has_changed = FALSE;
-
-      for (guint i = 0; i < self->n; i++)
-        has_changed |= try_sides (self, i, &cost);
-      if (!has_changed)
-        break;
-    }
-  /* Each swap makes the sum of lengths smaller, so this ends; and two leaders that cross can always be swapped. */
-  while (try_swaps (self))
-    ;
+  g_return_if_fail (self->items->len > 0);
+  g_ptr_array_set_size (self->items, (int) self->items->len - 1);
 }
 
 void
-pawl_callouts_place (PawlCallouts *self, PawlBox outline, PawlBox sheet)
+pawl_callout_add_anchor (PawlCallout *self, PawlAnchor anchor)
 {
-  Layout layout = { .callouts = self, .outline = outline, .sheet = sheet, .n = self->items->len };
-  g_autofree Side *sides = g_new0 (Side, layout.n + 1);
+  g_array_append_val (self->anchors, anchor);
+}
 
-  g_return_if_fail (self != NULL);
-  layout.sides = sides;
-  layout.crossing_cost = CROSSING_COST * hypot (sheet.width, sheet.height);
-  for (guint i = 0; i < layout.n; i++)
+const PawlCallout *
+pawl_callouts_lookup (const PawlCallouts *self, const char *number)
+{
+  for (guint i = 0; i < self->items->len; i++)
     {
-      layout.width = MAX (layout.width, get (&layout, i)->width);
-      layout.height = MAX (layout.height, get (&layout, i)->height);
+      const PawlCallout *callout = g_ptr_array_index (self->items, i);
+
+      if (g_str_equal (callout->number, number))
+        return callout;
     }
-  choose_sides (&layout);
-  for (Side side = LEFT; side < N_SIDES; side++)
-    place_side (&layout, side);
-  improve (&layout);
-  self->cost = get_cost (&layout);
-  self->n_crossings = count_crossings (&layout);
+  return NULL;
+}
+
+gboolean
+pawl_callout_has_stayed (const PawlCallout *now, const PawlCallout *before, double height)
+{
+  double dx = now->place.x - before->place.x, dy = now->place.y - before->place.y;
+
+  return MIN (hypot (dx, dy), hypot (dx - (now->anchor.x - before->anchor.x), dy - (now->anchor.y - before->anchor.y))) <= STAYED * height;
+}
+
+/* ---- placing ---- */
+
+static guint
+count_forbidden (const PawlPlan *plan, const PawlSeat *seats)
+{
+  double sum = 0;
+
+  for (guint p = 0; p < plan->n; p++)
+    {
+      sum += floor (pawl_plan_peek (plan, p, seats[p].choice)->least / PAWL_PLAN_FORBIDDEN);
+      for (guint q = p + 1; q < plan->n; q++)
+        sum += floor (pawl_plan_get_pair (plan, p, seats[p].choice, q, seats[q].choice) / PAWL_PLAN_FORBIDDEN);
+    }
+  return (guint) sum;
+}
+
+static guint
+count_lines (const PawlPlan *plan, const PawlSeat *seats)
+{
+  g_autofree gboolean *is_used = g_new0 (gboolean, plan->n_lines + 1);
+  guint n = 0;
+
+  for (guint p = 0; p < plan->n; p++)
+    is_used[pawl_plan_get_line (plan, p, seats[p])] = TRUE;
+  for (guint i = 0; i < plan->n_lines; i++)
+    n += is_used[i];
+  return n;
+}
+
+static void
+apply (PawlCallouts *self, const PawlPlan *plan, const PawlSeat *seats)
+{
+  for (guint p = 0; p < plan->n; p++)
+    {
+      PawlCallout *callout = g_ptr_array_index (self->items, p);
+      const PawlChoice *choice = pawl_plan_peek (plan, p, seats[p].choice);
+      const PawlAnchor *anchor = &g_array_index (callout->anchors, PawlAnchor, choice->anchor);
+
+      callout->anchor = anchor->at;
+      callout->who = anchor->who;
+      callout->is_on_line = !callout->is_hidden && anchor->depth < 1.5 * self->dot_radius;
+      callout->place = g_array_index (plan->slots, PawlSlot, choice->slot).at;
+      callout->elbow = choice->from;
+    }
+}
+
+void
+pawl_callouts_place (PawlCallouts *self, const PawlIdMap *map, const PawlCallouts *last)
+{
+  g_autoptr(PawlPlan) plan = NULL;
+  g_autofree PawlSeat *seats = NULL;
+
+  g_return_if_fail (self != NULL && map != NULL);
+  for (guint i = 0; i < self->items->len; i++)
+    g_return_if_fail (((PawlCallout *) g_ptr_array_index (self->items, i))->anchors->len > 0);
+  self->width = map->width;
+  self->tallness = map->height;
+  self->cost = self->n_forbidden = self->n_lines = 0;
+  if (!self->items->len)
+    return;
+  plan = pawl_plan_new (self, map, last, MAX (N_NEAR, self->items->len + 4));
+  seats = pawl_plan_search (plan, WORK);
+  apply (self, plan, seats);
+  self->cost = pawl_plan_get_cost (plan, seats);
+  self->n_forbidden = count_forbidden (plan, seats);
+  self->n_lines = count_lines (plan, seats);
 }

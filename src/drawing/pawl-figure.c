@@ -9,6 +9,7 @@
 #include "drawing/pawl-figure-scan.h"
 
 /* Root-level pieces that a scene is willing to handle one by one. */
+#define MAX_HATCH_WORDS 16
 #define MAX_CHUNKS 2000
 /* Longer side of the image on which a silhouette is traced. */
 #define TRACE_PIXELS 480.0
@@ -73,6 +74,7 @@ free_region (gpointer data)
 
   g_free (region->id);
   g_free (region->within);
+  g_free (region->hatch_deg);
   g_free (region);
 }
 
@@ -149,6 +151,33 @@ dup_id (xmlNode *node)
   return id;
 }
 
+/* data-hatch="45 135": degrees, spaces between. One that can't be read is told and counts for nothing. */
+static void
+read_hatch (PawlFigure *self, xmlNode *node, PawlRegion *region)
+{
+  xmlChar *value = xmlGetNoNsProp (node, (const xmlChar *) "data-hatch");
+  g_auto(GStrv) words = value ? g_strsplit_set ((const char *) value, " \t\r\n", MAX_HATCH_WORDS) : NULL;
+
+  region->hatch_deg = words ? g_new0 (double, g_strv_length (words) + 1) : NULL;
+  for (char **word = words; word && *word; word++)
+    {
+      char *end = NULL;
+      double angle_deg = g_ascii_strtod (*word, &end);
+
+      if (!**word)
+        continue;
+      if (*end || !isfinite (angle_deg))
+        {
+          g_ptr_array_add (self->findings, g_strdup_printf ("%s:%d: data-hatch \"%s\" of \"%s\" is no list of angles; it is degrees with spaces between, as \"45 135\"",
+                                                            self->name, region->line, (const char *) value, region->id));
+          region->n_hatch = 0;
+          break;
+        }
+      region->hatch_deg[region->n_hatch++] = angle_deg;
+    }
+  xmlFree (value);
+}
+
 /* FALSE when the id is taken: the second one can't be told from the first, so it is drawn but is no region. */
 static gboolean
 add_region (PawlFigure *self, xmlNode *node, const char *id, guint depth, const char *within)
@@ -168,6 +197,7 @@ add_region (PawlFigure *self, xmlNode *node, const char *id, guint depth, const 
   region->order = self->regions->len;
   region->depth = depth;
   region->within = g_strdup (within);
+  read_hatch (self, node, region);
   g_ptr_array_add (self->regions, region);
   g_hash_table_insert (self->by_id, region->id, region);
   return TRUE;

@@ -34,6 +34,8 @@ typedef struct {
   guint    order;  /* in document order, which is drawing order: later ones lie on top */
   guint    depth;  /* 1: child of the <svg> element, drawn by the scene as one piece; deeper: part of such a piece */
   char    *within; /* (nullable): the id of the root-level region that holds it; NULL at depth 1 */
+  double  *hatch_deg; /* (array length=n_hatch) directions that its cut faces are hatched in, from the x axis towards the y axis: its data-hatch="45 135" */
+  guint    n_hatch;
 } PawlRegion;
 
 #define PAWL_TYPE_FIGURE (pawl_figure_get_type ())

@@ -4,13 +4,19 @@
 
 #include "drawing/pawl-scene-private.h"
 
-/* Longer side of the map on which anchors are looked for. */
-#define MAP_PIXELS 480.0
-/* Alpha from which a pixel of the map belongs to a part; low, for thin lines. */
+/* Cells along the longer side of the map. */
+#define MAP_CELLS 480
+/* Alpha from which a cell of the map belongs to a part; low, for thin lines. */
 #define MAP_ALPHA 48
-#define NOBODY G_MAXUINT16
+/* Points of one region that a leader may end at, and how deep inside it is deep enough, in heights. */
+#define MAX_SPOTS 6
+#define ENOUGH_DEPTH 0.6
+/* From a number to ink, in heights, where bands are drawn round the parts in hand. */
+#define STRONG_CLEARANCE 0.75
 #define LEADER_WIDTH 0.8
-#define DOT_RADIUS 2.0
+/* Length and half width of an arrowhead, in dot radii: 15 degrees to each side. */
+#define ARROW_LENGTH 3.6
+#define ARROW_HALF (ARROW_LENGTH * 0.268)
 /* A drawing's cap height over its font size; near enough for any sans. */
 #define CAP_SHARE 0.72
 
@@ -30,32 +36,24 @@ new_layout (PangoContext *context, const char *number, double size, gboolean is_
   return layout;
 }
 
-static void
-measure_number (PangoContext *context, const char *number, double size, gboolean is_strong, double *width, double *height)
+static double
+measure_number (PangoContext *context, const char *number, double size, gboolean is_strong)
 {
   g_autoptr(PangoLayout) layout = new_layout (context, number, size, is_strong);
   PangoRectangle ink;
 
   pango_layout_get_extents (layout, &ink, NULL);
-  *width = (double) ink.width / PANGO_SCALE;
-  *height = MAX (size, (double) ink.height / PANGO_SCALE);
+  return (double) ink.width / PANGO_SCALE;
 }
 
-/* ---- anchors ---- */
-
-/* Who is seen where, at low resolution, and how far each point is from the edge of what is seen of its part. */
-typedef struct {
-  int      width, height;
-  double   scale; /* map pixels per unit of the drawing */
-  guint16 *who;
-  guint16 *depth;
-} Map;
+/* ---- the map ---- */
 
 static void
-map_piece (PawlScene *self, guint n, const cairo_matrix_t *matrix, Map *map, cairo_surface_t *scratch)
+map_piece (PawlScene *self, guint n, const cairo_matrix_t *matrix, PawlBox frame, PawlIdMap *map, cairo_surface_t *scratch)
 {
   PawlBox box = pawl_scene_get_piece_box (self, n);
   PawlPoint offset = pawl_scene_get_offset (self, n);
+  gboolean is_guide = pawl_scene_get_piece (self, n)->is_guide;
   g_autoptr(cairo_t) cr = cairo_create (scratch);
   int x0, y0, x1, y1, stride = cairo_image_surface_get_stride (scratch);
   const guint8 *data;
@@ -63,10 +61,12 @@ map_piece (PawlScene *self, guint n, const cairo_matrix_t *matrix, Map *map, cai
   cairo_scale (cr, map->scale, map->scale);
   cairo_transform (cr, matrix);
   cairo_user_to_device (cr, &box.x, &box.y);
-  x0 = CLAMP ((int) floor (box.x) - 1, 0, map->width);
-  y0 = CLAMP ((int) floor (box.y) - 1, 0, map->height);
-  x1 = CLAMP ((int) ceil (box.x + box.width * matrix->xx * map->scale) + 1, 0, map->width);
-  y1 = CLAMP ((int) ceil (box.y + box.height * matrix->yy * map->scale) + 1, 0, map->height);
+  box.width *= matrix->xx * map->scale;
+  box.height *= matrix->yy * map->scale;
+  x0 = (int) ceil (MAX (box.x - 1, frame.x * map->scale));
+  y0 = (int) ceil (MAX (box.y - 1, frame.y * map->scale));
+  x1 = (int) floor (MIN (box.x + box.width + 1, (frame.x + frame.width) * map->scale));
+  y1 = (int) floor (MIN (box.y + box.height + 1, (frame.y + frame.height) * map->scale));
   cairo_set_operator (cr, CAIRO_OPERATOR_SOURCE);
   cairo_set_source_surface (cr, pawl_figure_peek_recording (self->figure, n), offset.x, offset.y);
   cairo_paint (cr);
@@ -75,117 +75,39 @@ map_piece (PawlScene *self, guint n, const cairo_matrix_t *matrix, Map *map, cai
   for (int y = y0; y < y1; y++)
     for (int x = x0; x < x1; x++)
       if (data[y * stride + x] >= MAP_ALPHA)
-        map->who[y * map->width + x] = (guint16) n;
-}
-
-static guint16
-get_who (const Map *map, int x, int y)
-{
-  return x < 0 || y < 0 || x >= map->width || y >= map->height ? NOBODY : map->who[y * map->width + x];
-}
-
-/* One sweep of a 3-4 chamfer distance transform: @sign 1 from the upper left, -1 back. Another part beside counts as the edge. */
-static void
-sweep (Map *map, int sign)
-{
-  static const struct { int dx, dy, step; } near[4] = { { -1, 0, 3 }, { 0, -1, 3 }, { -1, -1, 4 }, { 1, -1, 4 } };
-
-  for (int i = 0; i < map->width * map->height; i++)
-    {
-      int at = sign > 0 ? i : map->width * map->height - 1 - i;
-      int x = at % map->width, y = at / map->width;
-      guint16 who = map->who[at];
-
-      if (who == NOBODY)
-        continue;
-      for (int k = 0; k < 4; k++)
         {
-          int nx = x + sign * near[k].dx, ny = y + sign * near[k].dy;
-          int beside = get_who (map, nx, ny) == who ? map->depth[ny * map->width + nx] : 0;
-
-          map->depth[at] = (guint16) MIN ((int) map->depth[at], beside + near[k].step);
+          if (is_guide)
+            map->has_guide[y * map->n_columns + x] = 1;
+          else
+            map->who[y * map->n_columns + x] = (guint16) n;
         }
-    }
 }
 
-static void
-draw_map (PawlScene *self, const cairo_matrix_t *matrix, double width, double height, Map *map)
+static PawlIdMap *
+new_map (PawlScene *self, const cairo_matrix_t *matrix, double width, double height)
 {
-  g_autoptr(cairo_surface_t) scratch = NULL;
+  PawlIdMap *map = pawl_id_map_new (width, height, MAP_CELLS, self->pieces->len);
+  g_autoptr(cairo_surface_t) scratch = cairo_image_surface_create (CAIRO_FORMAT_A8, map->n_columns, map->n_rows);
+  PawlBox frame = pawl_scene_get_frame (self, width, height);
 
-  map->scale = MAP_PIXELS / MAX (width, height);
-  map->width = MAX (1, (int) ceil (width * map->scale));
-  map->height = MAX (1, (int) ceil (height * map->scale));
-  map->who = g_new (guint16, map->width * map->height);
-  map->depth = g_new (guint16, map->width * map->height);
-  for (int i = 0; i < map->width * map->height; i++)
-    {
-      map->who[i] = NOBODY;
-      map->depth[i] = G_MAXUINT16;
-    }
-  scratch = cairo_image_surface_create (CAIRO_FORMAT_A8, map->width, map->height);
   for (guint n = 0; n < self->pieces->len; n++)
-    if (!pawl_scene_get_piece (self, n)->is_guide && !pawl_box_is_empty (pawl_scene_get_piece_box (self, n)))
-      map_piece (self, n, matrix, map, scratch);
-  sweep (map, 1);
-  sweep (map, -1);
-}
-
-/* Deepest point of each piece within the frame; depth 0: nothing of it is seen. The first of equals, so that the same scene gives the same points. */
-typedef struct {
-  guint16 depth;
-  int     x, y;
-} Deepest;
-
-static Deepest *
-find_deepest (PawlScene *self, const Map *map, PawlBox frame)
-{
-  Deepest *deepest = g_new0 (Deepest, self->pieces->len + 1);
-
-  for (int y = 0; y < map->height; y++)
-    for (int x = 0; x < map->width; x++)
-      {
-        guint16 who = map->who[y * map->width + x];
-        double ux = (x + 0.5) / map->scale, uy = (y + 0.5) / map->scale;
-
-        if (who == NOBODY || map->depth[y * map->width + x] <= deepest[who].depth)
-          continue;
-        if (ux < frame.x || uy < frame.y || ux > frame.x + frame.width || uy > frame.y + frame.height)
-          continue;
-        deepest[who] = (Deepest) { map->depth[y * map->width + x], x, y };
-      }
-  return deepest;
-}
-
-/* ---- numbers and their anchors ---- */
-
-/* The region of an item that its leader goes to: the first that can be seen, else the first that is there at all. */
-static gboolean
-choose_region (PawlScene *self, const Item *item, const Deepest *deepest, guint *chosen, gboolean *is_hidden, gboolean *is_strong)
-{
-  gboolean is_there = FALSE, is_seen = FALSE;
-
-  *is_strong = FALSE;
-  for (char **region = item->regions; *region; region++)
     {
-      guint n;
+      const PawlRegion *region = pawl_figure_lookup_region (self->figure, pawl_figure_get_chunk (self->figure, n)->id);
 
-      if (!pawl_figure_lookup_chunk (self->figure, *region, &n) || pawl_box_is_empty (pawl_scene_get_piece_box (self, n)))
-        continue;
-      *is_strong |= pawl_scene_get_piece (self, n)->state == PAWL_STATE_HIGHLIGHT;
-      if (is_seen || (is_there && !deepest[n].depth))
-        continue;
-      *chosen = n;
-      is_there = TRUE;
-      is_seen = deepest[n].depth > 0;
+      if (region && region->n_hatch)
+        pawl_id_map_set_hatch (map, (guint16) n, region->hatch_deg, region->n_hatch);
+      if (!pawl_box_is_empty (pawl_scene_get_piece_box (self, n)))
+        map_piece (self, n, matrix, frame, map, scratch);
     }
-  *is_hidden = !is_seen;
-  return is_there;
+  pawl_id_map_finish (map);
+  return map;
 }
 
-/* The map is coarser than the drawing: where the part is so thin that the middle of a map pixel misses it, the nearest point that is truly on it. */
+/* ---- what a number may point at ---- */
+
+/* The map is coarser than the drawing: where the part is so thin that the middle of a cell misses it, the nearest point that is truly on it. */
 static PawlPoint
-refine_anchor (PawlScene *self, guint n, const cairo_matrix_t *matrix, PawlPoint anchor, double cell)
+refine (PawlScene *self, guint n, const cairo_matrix_t *matrix, PawlPoint spot, double cell)
 {
   const char *id = pawl_figure_get_chunk (self->figure, n)->id;
 
@@ -195,89 +117,127 @@ refine_anchor (PawlScene *self, guint n, const cairo_matrix_t *matrix, PawlPoint
 
       for (guint i = 0; i < n_points; i++)
         {
-          PawlPoint at = { anchor.x + radius * cos (2 * G_PI * i / n_points), anchor.y + radius * sin (2 * G_PI * i / n_points) };
+          PawlPoint at = { spot.x + radius * cos (2 * G_PI * i / n_points), spot.y + radius * sin (2 * G_PI * i / n_points) };
 
           if (g_strcmp0 (pawl_scene_pick_exactly (self, matrix, at.x, at.y), id) == 0)
             return at;
         }
     }
-  return anchor;
+  return spot;
 }
 
 static void
-add_callout (PawlScene *self, const Item *item, const Map *map, const Deepest *deepest, const cairo_matrix_t *matrix, PawlBox frame, PangoContext *context)
+add_spots (PawlScene *self, PawlCallout *callout, guint n, const PawlIdMap *map, const cairo_matrix_t *matrix)
 {
-  PawlCallout *callout;
-  PawlPoint anchor;
-  double width, height;
-  gboolean is_hidden, is_strong;
-  guint n;
+  PawlSpot spots[MAX_SPOTS];
+  gboolean is_second = callout->anchors->len > 0;
+  guint n_spots = pawl_id_map_find_spots (map, (guint16) n, ENOUGH_DEPTH * self->number_size, spots, is_second ? 1 : MAX_SPOTS);
 
-  if (!choose_region (self, item, deepest, &n, &is_hidden, &is_strong))
-    return;
-  if (is_hidden)
-    {
-      PawlBox box = pawl_scene_get_piece_box (self, n);
-
-      anchor = (PawlPoint) { box.x + box.width / 2, box.y + box.height / 2 };
-      cairo_matrix_transform_point (matrix, &anchor.x, &anchor.y);
-      if (anchor.x < frame.x || anchor.y < frame.y || anchor.x > frame.x + frame.width || anchor.y > frame.y + frame.height)
-        return;
-    }
-  else
-    anchor = refine_anchor (self, n, matrix, (PawlPoint) { (deepest[n].x + 0.5) / map->scale, (deepest[n].y + 0.5) / map->scale }, 1 / map->scale);
-  measure_number (context, item->number, self->number_size, is_strong, &width, &height);
-  callout = pawl_callouts_add (self->callouts, item->number, pawl_figure_get_chunk (self->figure, n)->id, anchor, width, height);
-  callout->is_hidden = is_hidden;
-  callout->is_strong = is_strong;
+  for (guint i = 0; i < n_spots; i++)
+    pawl_callout_add_anchor (callout, (PawlAnchor) { n, refine (self, n, matrix, spots[i].at, 1 / map->scale), spots[i].depth, is_second });
 }
 
-/* The box round everything shown, as far as it is in the frame. */
-static PawlBox
-get_outline (PawlScene *self, const cairo_matrix_t *matrix, PawlBox frame)
+/* Nothing of the item is seen: the middle of its first region, if that is in the frame. */
+static void
+add_hidden_middle (PawlScene *self, PawlCallout *callout, guint n, const cairo_matrix_t *matrix, PawlBox frame)
 {
-  PawlBox outline = { 0 };
+  PawlBox box = pawl_scene_get_piece_box (self, n);
+  PawlPoint middle = { box.x + box.width / 2, box.y + box.height / 2 };
 
-  for (guint n = 0; n < self->pieces->len; n++)
-    if (!pawl_scene_get_piece (self, n)->is_guide)
-      outline = pawl_box_unite (outline, pawl_scene_get_piece_box (self, n));
-  cairo_matrix_transform_point (matrix, &outline.x, &outline.y);
-  outline.width *= matrix->xx;
-  outline.height *= matrix->yy;
-  return pawl_box_intersect (outline, frame);
+  cairo_matrix_transform_point (matrix, &middle.x, &middle.y);
+  if (middle.x < frame.x || middle.y < frame.y || middle.x > frame.x + frame.width || middle.y > frame.y + frame.height)
+    return;
+  callout->is_hidden = TRUE;
+  pawl_callout_add_anchor (callout, (PawlAnchor) { n, middle, 0, FALSE });
+}
+
+/* A number for @item, unless none of it is there. */
+static void
+add_callout (PawlScene *self, const Item *item, const PawlIdMap *map, const cairo_matrix_t *matrix, PawlBox frame, PangoContext *context)
+{
+  PawlCallout *callout = pawl_callouts_add (self->callouts, item->number, 0);
+  guint n, first = 0;
+  gboolean is_there = FALSE;
+
+  for (char **region = item->regions; *region; region++)
+    {
+      if (!pawl_figure_lookup_chunk (self->figure, *region, &n) || pawl_box_is_empty (pawl_scene_get_piece_box (self, n)))
+        continue;
+      if (pawl_scene_get_piece (self, n)->state == PAWL_STATE_HIGHLIGHT)
+        {
+          callout->is_strong = TRUE;
+          self->callouts->clearance = STRONG_CLEARANCE;
+        }
+      add_spots (self, callout, n, map, matrix);
+      first = is_there ? first : n;
+      is_there = TRUE;
+    }
+  if (is_there && !callout->anchors->len)
+    add_hidden_middle (self, callout, first, matrix, frame);
+  if (callout->anchors->len)
+    callout->width = measure_number (context, item->number, self->number_size, callout->is_strong);
+  else
+    pawl_callouts_drop_last (self->callouts);
+}
+
+static void
+name_regions (PawlScene *self)
+{
+  for (guint i = 0; i < self->callouts->items->len; i++)
+    {
+      PawlCallout *callout = g_ptr_array_index (self->callouts->items, i);
+
+      callout->region = g_strdup (pawl_figure_get_chunk (self->figure, callout->who)->id);
+    }
+}
+
+static void
+place (PawlScene *self, double width, double height)
+{
+  cairo_matrix_t matrix;
+  PawlBox frame = pawl_scene_get_frame (self, width, height);
+  PangoContext *context = pango_font_map_create_context (pango_cairo_font_map_get_default ());
+  g_autoptr(PawlIdMap) map = NULL;
+
+  pawl_scene_get_matrix (self, width, height, &matrix);
+  map = new_map (self, &matrix, width, height);
+  for (guint i = 0; i < self->items->len; i++)
+    add_callout (self, g_ptr_array_index (self->items, i), map, &matrix, frame, context);
+  g_object_unref (context);
+  pawl_callouts_place (self->callouts, map, self->last_callouts);
+  name_regions (self);
 }
 
 PawlCallouts *
 pawl_scene_get_callouts (PawlScene *self, double width, double height)
 {
-  cairo_matrix_t matrix;
-  PawlBox frame, outline;
-  Map map;
-  g_autofree Deepest *deepest = NULL;
-  PangoContext *context;
-
   g_return_val_if_fail (PAWL_IS_SCENE (self) && width > 0 && height > 0, NULL);
-  if (self->callouts && self->callouts_width == width && self->callouts_height == height)
+  if (self->callouts && self->callouts->width == width && self->callouts->tallness == height)
     return self->callouts;
-  g_clear_pointer (&self->callouts, pawl_callouts_free);
-  self->callouts = pawl_callouts_new ();
-  self->callouts_width = width;
-  self->callouts_height = height;
-  frame = pawl_scene_get_frame (self, width, height);
-  pawl_scene_get_matrix (self, width, height, &matrix);
-  outline = get_outline (self, &matrix, frame);
-  if (self->number_size <= 0 || pawl_box_is_empty (outline))
-    return self->callouts;
-  draw_map (self, &matrix, width, height, &map);
-  deepest = find_deepest (self, &map, frame);
-  context = pango_font_map_create_context (pango_cairo_font_map_get_default ());
-  for (guint i = 0; i < self->items->len; i++)
-    add_callout (self, g_ptr_array_index (self->items, i), &map, deepest, &matrix, frame, context);
-  g_object_unref (context);
-  g_free (map.who);
-  g_free (map.depth);
-  pawl_callouts_place (self->callouts, outline, (PawlBox) { 0, 0, width, height });
+  pawl_scene_forget_callouts (self);
+  if (self->number_size <= 0 || !self->items->len)
+    {
+      /* none, but for that size */
+      self->callouts = pawl_callouts_new (1);
+      self->callouts->width = width;
+      self->callouts->tallness = height;
+      return self->callouts;
+    }
+  self->callouts = pawl_callouts_new (self->number_size);
+  place (self, width, height);
   return self->callouts;
+}
+
+/* What was placed last is kept, so that numbers stay where they were. */
+void
+pawl_scene_forget_callouts (PawlScene *self)
+{
+  if (self->callouts && self->callouts->items->len)
+    {
+      g_clear_pointer (&self->last_callouts, pawl_callouts_free);
+      self->last_callouts = g_steal_pointer (&self->callouts);
+    }
+  g_clear_pointer (&self->callouts, pawl_callouts_free);
 }
 
 /* ---- drawing ---- */
@@ -287,6 +247,7 @@ typedef struct {
   PawlInks inks;
   double   unit; /* line widths grow with the numbers */
   double   size; /* height of the figures */
+  double   dot_radius;
 } Pen;
 
 static void
@@ -297,34 +258,67 @@ trace_leader (const Pen *pen, const PawlCallout *callout)
 }
 
 static void
+trace_dot (const Pen *pen, const PawlCallout *callout, double more)
+{
+  cairo_new_sub_path (pen->cr);
+  cairo_arc (pen->cr, callout->anchor.x, callout->anchor.y, pen->dot_radius + more, 0, 2 * G_PI);
+}
+
+static void
+trace_arrow (const Pen *pen, const PawlCallout *callout)
+{
+  double dx = callout->elbow.x - callout->anchor.x, dy = callout->elbow.y - callout->anchor.y, length = hypot (dx, dy);
+  double along = ARROW_LENGTH * pen->dot_radius, across = ARROW_HALF * pen->dot_radius;
+
+  if (length <= 0)
+    return;
+  dx /= length;
+  dy /= length;
+  cairo_move_to (pen->cr, callout->anchor.x, callout->anchor.y);
+  cairo_line_to (pen->cr, callout->anchor.x + along * dx - across * dy, callout->anchor.y + along * dy + across * dx);
+  cairo_line_to (pen->cr, callout->anchor.x + along * dx + across * dy, callout->anchor.y + along * dy - across * dx);
+  cairo_close_path (pen->cr);
+}
+
+/* A seam of paper keeps it apart from the lines that it passes over. */
+static void
+draw_seam (const Pen *pen, const PawlCallout *callout, double width)
+{
+  trace_leader (pen, callout);
+  pawl_ink_set_source (&pen->inks.paper, pen->cr, 0.85);
+  cairo_set_line_width (pen->cr, width + 2.2 * pen->unit);
+  cairo_stroke (pen->cr);
+  if (callout->is_on_line)
+    {
+      trace_arrow (pen, callout);
+      cairo_set_line_width (pen->cr, 1.6 * pen->unit);
+      cairo_set_line_join (pen->cr, CAIRO_LINE_JOIN_ROUND);
+      cairo_stroke_preserve (pen->cr);
+    }
+  else
+    trace_dot (pen, callout, 0.8 * pen->unit);
+  cairo_fill (pen->cr);
+}
+
+static void
 draw_leader (const Pen *pen, const PawlCallout *callout)
 {
-  const PawlInk *ink = callout->is_strong ? &pen->inks.highlight : &pen->inks.ink;
-  double width = (callout->is_strong ? 1.8 : 1) * LEADER_WIDTH * pen->unit;
-  double dash = 4 * pen->unit;
+  double width = (callout->is_strong ? 1.8 : 1) * LEADER_WIDTH * pen->unit, dash = 4 * pen->unit;
 
-  /* A seam of paper keeps it apart from the lines that it passes over. */
-  trace_leader (pen, callout);
-  cairo_set_line_width (pen->cr, width + 2.2 * pen->unit);
-  pawl_ink_set_source (&pen->inks.paper, pen->cr, 0.85);
-  cairo_stroke (pen->cr);
+  draw_seam (pen, callout, width);
+  pawl_ink_set_source (callout->is_strong ? &pen->inks.highlight : &pen->inks.ink, pen->cr, 1);
+  cairo_set_line_width (pen->cr, width);
   if (callout->is_hidden)
     cairo_set_dash (pen->cr, &dash, 1, 0);
   trace_leader (pen, callout);
-  cairo_set_line_width (pen->cr, width);
-  pawl_ink_set_source (ink, pen->cr, 1);
   cairo_stroke (pen->cr);
   cairo_set_dash (pen->cr, NULL, 0, 0);
-  cairo_arc (pen->cr, callout->anchor.x, callout->anchor.y, DOT_RADIUS * pen->unit + 0.8 * pen->unit, 0, 2 * G_PI);
-  pawl_ink_set_source (&pen->inks.paper, pen->cr, 0.85);
-  cairo_fill (pen->cr);
-  cairo_arc (pen->cr, callout->anchor.x, callout->anchor.y, DOT_RADIUS * pen->unit, 0, 2 * G_PI);
-  pawl_ink_set_source (ink, pen->cr, 1);
+  if (callout->is_on_line)
+    trace_arrow (pen, callout);
+  else
+    trace_dot (pen, callout, 0);
   if (callout->is_hidden)
-    {
-      cairo_set_line_width (pen->cr, width);
-      cairo_stroke (pen->cr);
-    }
+    cairo_stroke (pen->cr);
   else
     cairo_fill (pen->cr);
 }
@@ -345,7 +339,7 @@ void
 pawl_scene_draw_callouts (PawlScene *self, cairo_t *cr, const PawlInks *inks, double unit, double width, double height)
 {
   PawlCallouts *callouts = pawl_scene_get_callouts (self, width, height);
-  Pen pen = { cr, *inks, unit, self->number_size };
+  Pen pen = { cr, *inks, unit, self->number_size, callouts->dot_radius };
   PangoContext *context = pango_cairo_create_context (cr);
 
   for (guint i = 0; i < callouts->items->len; i++)

@@ -45,8 +45,8 @@ struct _PawlScene {
   GPtrArray   *items;  /* (element-type Item) */
   double       number_size;
 
-  PawlCallouts *callouts; /* (nullable) for the size below */
-  double        callouts_width, callouts_height;
+  PawlCallouts *callouts;      /* (nullable) as they stand now */
+  PawlCallouts *last_callouts; /* (nullable) as they stood before */
 };
 
 Piece    *pawl_scene_get_piece     (PawlScene *self, guint n);
@@ -58,6 +58,7 @@ PawlBox   pawl_scene_get_frame     (PawlScene *self, double width, double height
 void      pawl_scene_drop_bitmaps  (PawlScene *self);
 /* (nullable): the region whose ink lies on top at a point of the drawing. */
 const char *pawl_scene_pick_exactly (PawlScene *self, const cairo_matrix_t *matrix, double x, double y);
+void      pawl_scene_forget_callouts (PawlScene *self);
 /* @unit: what line widths are multiples of. */
 void      pawl_scene_draw_callouts (PawlScene *self, cairo_t *cr, const PawlInks *inks, double unit, double width, double height);
 

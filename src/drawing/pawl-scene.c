@@ -44,6 +44,7 @@ pawl_scene_finalize (GObject *object)
   g_array_unref (self->pieces);
   g_ptr_array_unref (self->items);
   g_clear_pointer (&self->callouts, pawl_callouts_free);
+  g_clear_pointer (&self->last_callouts, pawl_callouts_free);
   g_clear_object (&self->figure);
   G_OBJECT_CLASS (pawl_scene_parent_class)->finalize (object);
 }
@@ -97,13 +98,6 @@ pawl_scene_new (PawlFigure *figure)
   find_own_guides (self);
   pawl_scene_show_sheet (self);
   return self;
-}
-
-/* Something has moved or changed its look: numbers must be placed anew. */
-static void
-forget_callouts (PawlScene *self)
-{
-  g_clear_pointer (&self->callouts, pawl_callouts_free);
 }
 
 void
@@ -182,7 +176,7 @@ pawl_scene_set_state (PawlScene *self, const char *region, PawlState state)
     return FALSE;
   piece->state = state;
   piece->fraction = state == PAWL_STATE_SEATED ? 1 : 0;
-  forget_callouts (self);
+  pawl_scene_forget_callouts (self);
   return TRUE;
 }
 
@@ -206,7 +200,7 @@ pawl_scene_set_all (PawlScene *self, PawlState state)
         pawl_scene_get_piece (self, n)->state = state;
         pawl_scene_get_piece (self, n)->fraction = state == PAWL_STATE_SEATED ? 1 : 0;
       }
-  forget_callouts (self);
+  pawl_scene_forget_callouts (self);
 }
 
 gboolean
@@ -220,7 +214,7 @@ pawl_scene_set_slide (PawlScene *self, const char *region, const PawlPoint *legs
   g_free (piece->legs);
   piece->legs = g_memdup2 (legs, n_legs * sizeof (PawlPoint));
   piece->n_legs = n_legs;
-  forget_callouts (self);
+  pawl_scene_forget_callouts (self);
   return TRUE;
 }
 
@@ -233,7 +227,7 @@ pawl_scene_set_fraction (PawlScene *self, const char *region, double fraction)
   if (!(piece = lookup_piece (self, region, NULL)))
     return FALSE;
   piece->fraction = CLAMP (fraction, 0, 1);
-  forget_callouts (self);
+  pawl_scene_forget_callouts (self);
   return TRUE;
 }
 
@@ -338,7 +332,7 @@ pawl_scene_set_view (PawlScene *self, PawlBox view)
 {
   g_return_if_fail (PAWL_IS_SCENE (self) && !pawl_box_is_empty (view));
   self->view = view;
-  forget_callouts (self);
+  pawl_scene_forget_callouts (self);
 }
 
 PawlBox
@@ -406,7 +400,7 @@ pawl_scene_pan (PawlScene *self, double dx, double dy)
   g_return_if_fail (PAWL_IS_SCENE (self));
   self->view.x += dx;
   self->view.y += dy;
-  forget_callouts (self);
+  pawl_scene_forget_callouts (self);
 }
 
 void
@@ -471,7 +465,7 @@ pawl_scene_add_item (PawlScene *self, const char *number, const char * const *re
   item->number = g_strdup (number);
   item->regions = g_strdupv ((char **) regions);
   g_ptr_array_add (self->items, item);
-  forget_callouts (self);
+  pawl_scene_forget_callouts (self);
 }
 
 void
@@ -479,7 +473,7 @@ pawl_scene_clear_items (PawlScene *self)
 {
   g_return_if_fail (PAWL_IS_SCENE (self));
   g_ptr_array_set_size (self->items, 0);
-  forget_callouts (self);
+  pawl_scene_forget_callouts (self);
 }
 
 void
@@ -487,5 +481,5 @@ pawl_scene_set_number_size (PawlScene *self, double size)
 {
   g_return_if_fail (PAWL_IS_SCENE (self) && size >= 0);
   self->number_size = size;
-  forget_callouts (self);
+  pawl_scene_forget_callouts (self);
 }

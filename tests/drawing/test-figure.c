@@ -344,6 +344,28 @@ test_let_in (void)
   g_assert_false (pawl_figure_get_extents (figure, "u").width <= 0);
 }
 
+/* Directions of hatching are read; what is no list of angles is told with its line, and counts for nothing. */
+static void
+test_hatch (void)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlFigure) figure = load_text (SVG ("viewBox=\"0 0 10 10\"", "<g id=\"a\" data-hatch=\"45\"><path d=\"M0 0 H1\"/></g>\n"
+                                                                           "<g id=\"b\" data-hatch=\"-30  120.5\"><path d=\"M0 0 H1\"/></g>\n"
+                                                                           "<g id=\"c\" data-hatch=\"45 steep\"><path d=\"M0 0 H1\"/></g>\n"
+                                                                           "<g id=\"d\"><path d=\"M0 0 H1\"/></g>"), &error);
+
+  g_assert_no_error (error);
+  g_assert_cmpuint (pawl_figure_lookup_region (figure, "a")->n_hatch, ==, 1);
+  g_assert_cmpfloat (pawl_figure_lookup_region (figure, "a")->hatch_deg[0], ==, 45);
+  g_assert_cmpuint (pawl_figure_lookup_region (figure, "b")->n_hatch, ==, 2);
+  g_assert_cmpfloat (pawl_figure_lookup_region (figure, "b")->hatch_deg[0], ==, -30);
+  g_assert_cmpfloat (pawl_figure_lookup_region (figure, "b")->hatch_deg[1], ==, 120.5);
+  g_assert_cmpuint (pawl_figure_lookup_region (figure, "c")->n_hatch, ==, 0);
+  g_assert_cmpuint (pawl_figure_lookup_region (figure, "d")->n_hatch, ==, 0);
+  g_assert_cmpuint (pawl_figure_get_findings (figure)->len, ==, 1);
+  g_assert_true (g_str_has_prefix (g_ptr_array_index (pawl_figure_get_findings (figure), 0), "test.svg:4: data-hatch \"45 steep\""));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -368,5 +390,6 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing/figure/large-file", test_large_file);
   g_test_add_func ("/drawing/figure/missing-file", test_missing_file);
   g_test_add_func ("/drawing/figure/let-in", test_let_in);
+  g_test_add_func ("/drawing/figure/hatch", test_hatch);
   return g_test_run ();
 }
