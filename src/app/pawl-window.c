@@ -1,14 +1,12 @@
 #include "app/pawl-window-private.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-job-pages.h"
 #include "app/pawl-jobs-page.h"
 #include "app/pawl-key-plan.h"
 #include "app/pawl-look.h"
-#include "app/pawl-parts-page.h"
 #include "app/pawl-photo-file.h"
 #include "app/pawl-procedures-page.h"
-#include "app/pawl-readings-page.h"
-#include "app/pawl-run-page.h"
 
 /* Waits are told in minutes, so this is often enough. */
 #define CLOCK_SECONDS 20
@@ -17,9 +15,12 @@ struct _PawlWindow {
   GtkApplicationWindow parent_instance;
 
   /* template children */
-  GtkWidget *views, *titles, *start_pages, *job_pages, *jobs, *procedures, *bench, *run, *readings, *parts, *report;
+  GtkWidget *views, *titles, *job_switcher, *start_pages, *jobs, *procedures;
   GtkWidget *all_jobs, *undo, *person, *person_form;
   GtkWidget *record_bar, *record_label, *save_bar, *save_label, *notice_bar, *notice_label, *taken_bar, *taken_label;
+
+  /* the window's children, too */
+  PawlJobPages *job_pages; /* (nullable) until the first job is opened: a start should not wait for what it doesn't show */
 
   /* owned */
   PawlRecord  *record;  /* (nullable) when it can't be opened */
@@ -67,32 +68,32 @@ taken_cb (PawlWindow *self, const char *words)
 
 /* ---- pages ---- */
 
+static PawlStepPanel *
+get_panel (PawlWindow *self)
+{
+  return pawl_bench_page_get_panel (pawl_job_pages_get_bench (self->job_pages));
+}
+
+/* Size and colours of what no style sheet reaches. */
+static void
+apply_bench_size (PawlWindow *self)
+{
+  if (self->job_pages != NULL)
+    pawl_bench_page_set_bench_size (pawl_job_pages_get_bench (self->job_pages), self->setting.settings->is_bench_size);
+}
+
+static void
+apply_dark (PawlWindow *self)
+{
+  if (self->job_pages != NULL)
+    pawl_bench_page_set_dark (pawl_job_pages_get_bench (self->job_pages), pawl_look_is_dark (GTK_WIDGET (self)));
+}
+
 gboolean
 pawl_window_is_at_bench (PawlWindow *self)
 {
-  return self->session != NULL && g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->job_pages)), "bench") == 0
+  return self->session != NULL && g_strcmp0 (pawl_job_pages_get_shown (self->job_pages), "bench") == 0
          && g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->views)), "job") == 0;
-}
-
-/* Only the page on show is worth the work; the others are applied when they come up. */
-static void
-apply_visible_page (PawlWindow *self)
-{
-  const char *page = gtk_stack_get_visible_child_name (GTK_STACK (self->job_pages));
-  PawlJob *job = self->session != NULL ? pawl_session_get_job (self->session) : NULL;
-
-  if (job == NULL || page == NULL)
-    return;
-  if (g_str_equal (page, "bench"))
-    pawl_bench_page_apply (PAWL_BENCH_PAGE (self->bench));
-  else if (g_str_equal (page, "run"))
-    pawl_run_page_apply (PAWL_RUN_PAGE (self->run), job);
-  else if (g_str_equal (page, "readings"))
-    pawl_readings_page_apply (PAWL_READINGS_PAGE (self->readings), job);
-  else if (g_str_equal (page, "parts"))
-    pawl_parts_page_apply (PAWL_PARTS_PAGE (self->parts), job);
-  else
-    pawl_report_page_apply (PAWL_REPORT_PAGE (self->report));
 }
 
 static void
@@ -108,15 +109,9 @@ apply_person (PawlWindow *self)
 static void
 session_changed_cb (PawlWindow *self)
 {
-  apply_visible_page (self);
+  pawl_job_pages_apply (self->job_pages);
   apply_person (self);
   pawl_window_update_actions (self);
-}
-
-static void
-page_changed_cb (GtkStack *stack, GParamSpec *pspec, PawlWindow *self)
-{
-  apply_visible_page (self);
 }
 
 void
@@ -125,7 +120,7 @@ pawl_window_show_page (PawlWindow *self, const char *page)
   if (self->session == NULL)
     return;
   gtk_stack_set_visible_child_name (GTK_STACK (self->views), "job");
-  gtk_stack_set_visible_child_name (GTK_STACK (self->job_pages), page);
+  pawl_job_pages_show (self->job_pages, page);
 }
 
 static void
@@ -192,14 +187,37 @@ let_sleep (PawlWindow *self)
 }
 
 static void
+step_wanted_cb (GtkWidget *pages, const char *step, PawlWindow *self)
+{
+  pawl_window_show_page (self, "bench");
+  pawl_session_look_at (self->session, step);
+  pawl_step_panel_rest (get_panel (self));
+}
+
+static void
+ensure_job_pages (PawlWindow *self)
+{
+  if (self->job_pages != NULL)
+    return;
+  self->job_pages = PAWL_JOB_PAGES (pawl_job_pages_new ());
+  g_signal_connect_object (self->job_pages, "step-wanted", G_CALLBACK (step_wanted_cb), self, 0);
+  gtk_stack_add_named (GTK_STACK (self->views), GTK_WIDGET (self->job_pages), "job");
+  gtk_stack_switcher_set_stack (GTK_STACK_SWITCHER (self->job_switcher), pawl_job_pages_get_stack (self->job_pages));
+  apply_bench_size (self);
+  apply_dark (self);
+}
+
+static void
 set_session (PawlWindow *self, PawlSession *session)
 {
   g_clear_handle_id (&self->clock_id, g_source_remove);
   if (self->session != NULL)
     g_signal_handlers_disconnect_by_data (self->session, self);
   g_set_object (&self->session, session);
-  pawl_bench_page_set_session (PAWL_BENCH_PAGE (self->bench), session, self->setting.trial);
-  pawl_report_page_set_session (PAWL_REPORT_PAGE (self->report), session, self->setting.settings, self->setting.trial);
+  if (session != NULL)
+    ensure_job_pages (self);
+  if (self->job_pages != NULL)
+    pawl_job_pages_set_session (self->job_pages, session, self->setting.settings, self->setting.trial);
   show_bar (self->save_bar, self->save_label, NULL);
   show_bar (self->taken_bar, self->taken_label, NULL);
   if (session == NULL)
@@ -226,10 +244,10 @@ take_up (PawlWindow *self, PawlBench *bench)
   session = pawl_session_new (bench, person);
   set_session (self, session);
   pawl_window_say (self, NULL);
-  gtk_stack_set_visible_child_name (GTK_STACK (self->job_pages), "bench");
+  pawl_job_pages_show (self->job_pages, "bench");
   show_view (self, "job");
   session_changed_cb (self);
-  pawl_step_panel_rest (pawl_bench_page_get_panel (PAWL_BENCH_PAGE (self->bench)));
+  pawl_step_panel_rest (get_panel (self));
 }
 
 gboolean
@@ -300,14 +318,6 @@ job_wanted_cb (PawlProceduresPage *page, PawlProcedureLine *line, const PawlInta
 }
 
 static void
-step_wanted_cb (GtkWidget *page, const char *step, PawlWindow *self)
-{
-  pawl_window_show_page (self, "bench");
-  pawl_session_look_at (self->session, step);
-  pawl_step_panel_rest (pawl_bench_page_get_panel (PAWL_BENCH_PAGE (self->bench)));
-}
-
-static void
 person_answered_cb (PawlPromptForm *form, PawlWindow *self)
 {
   const char *person = pawl_prompt_form_get_line (form, 0);
@@ -333,7 +343,7 @@ pawl_window_advance (PawlWindow *self)
   g_autoptr(GError) error = NULL;
 
   if (!pawl_session_advance (self->session, &error))
-    pawl_step_panel_say (pawl_bench_page_get_panel (PAWL_BENCH_PAGE (self->bench)), error->message);
+    pawl_step_panel_say (get_panel (self), error->message);
 }
 
 void
@@ -368,13 +378,13 @@ pawl_window_get_settings (PawlWindow *self)
 PawlBenchPage *
 pawl_window_get_bench_page (PawlWindow *self)
 {
-  return PAWL_BENCH_PAGE (self->bench);
+  return pawl_job_pages_get_bench (self->job_pages);
 }
 
 PawlReportPage *
 pawl_window_get_report_page (PawlWindow *self)
 {
-  return PAWL_REPORT_PAGE (self->report);
+  return pawl_job_pages_get_report (self->job_pages);
 }
 
 PawlSession *
@@ -389,7 +399,7 @@ pawl_window_set_bench_size (PawlWindow *self, gboolean is_bench_size)
   self->setting.settings->is_bench_size = is_bench_size;
   pawl_settings_save (self->setting.settings, NULL);
   pawl_look_set_bench_size (GTK_WINDOW (self), is_bench_size);
-  pawl_bench_page_set_bench_size (PAWL_BENCH_PAGE (self->bench), is_bench_size);
+  apply_bench_size (self);
 }
 
 void
@@ -499,7 +509,7 @@ find_focus (PawlWindow *self)
 {
   GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (self));
 
-  if (focus == NULL || !gtk_widget_is_ancestor (focus, self->bench))
+  if (focus == NULL || !gtk_widget_is_ancestor (focus, GTK_WIDGET (pawl_window_get_bench_page (self))))
     return focus != NULL && GTK_IS_TEXT (focus) ? PAWL_FOCUS_TEXT : PAWL_FOCUS_CONTROL;
   if (GTK_IS_TEXT_VIEW (focus))
     return PAWL_FOCUS_LONG_TEXT;
@@ -519,7 +529,7 @@ type_reading (PawlWindow *self, guint keyval)
   if (letter == 0)
     return FALSE;
   g_unichar_to_utf8 (letter, text);
-  return pawl_step_panel_type_reading (pawl_bench_page_get_panel (PAWL_BENCH_PAGE (self->bench)), text);
+  return pawl_step_panel_type_reading (get_panel (self), text);
 }
 
 static gboolean
@@ -571,17 +581,10 @@ pawl_window_retry_record (PawlWindow *self)
 /* ---- window ---- */
 
 static void
-dark_changed_cb (PawlWindow *self)
-{
-  pawl_bench_page_set_dark (PAWL_BENCH_PAGE (self->bench), pawl_look_is_dark (GTK_WIDGET (self)));
-}
-
-static void
 pawl_window_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
 {
   GTK_WIDGET_CLASS (pawl_window_parent_class)->css_changed (widget, change);
-  if (PAWL_WINDOW (widget)->bench != NULL)
-    dark_changed_cb (PAWL_WINDOW (widget));
+  apply_dark (PAWL_WINDOW (widget));
 }
 
 static void
@@ -593,6 +596,7 @@ pawl_window_dispose (GObject *object)
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   let_sleep (self);
+  self->job_pages = NULL; /* goes with the other children */
   if (self->chooser != NULL)
     gtk_native_dialog_destroy (GTK_NATIVE_DIALOG (self->chooser));
   g_clear_object (&self->chooser);
@@ -610,15 +614,10 @@ bind_children (GtkWidgetClass *widget_class)
 {
   BIND (views);
   BIND (titles);
+  BIND (job_switcher);
   BIND (start_pages);
-  BIND (job_pages);
   BIND (jobs);
   BIND (procedures);
-  BIND (bench);
-  BIND (run);
-  BIND (readings);
-  BIND (parts);
-  BIND (report);
   BIND (all_jobs);
   BIND (undo);
   BIND (person);
@@ -640,11 +639,6 @@ ensure_types (void)
 {
   g_type_ensure (PAWL_TYPE_JOBS_PAGE);
   g_type_ensure (PAWL_TYPE_PROCEDURES_PAGE);
-  g_type_ensure (PAWL_TYPE_BENCH_PAGE);
-  g_type_ensure (PAWL_TYPE_RUN_PAGE);
-  g_type_ensure (PAWL_TYPE_READINGS_PAGE);
-  g_type_ensure (PAWL_TYPE_PARTS_PAGE);
-  g_type_ensure (PAWL_TYPE_REPORT_PAGE);
   g_type_ensure (PAWL_TYPE_PROMPT_FORM);
 }
 
@@ -660,8 +654,6 @@ pawl_window_class_init (PawlWindowClass *klass)
   bind_children (widget_class);
   gtk_widget_class_bind_template_callback (widget_class, job_opened_cb);
   gtk_widget_class_bind_template_callback (widget_class, job_wanted_cb);
-  gtk_widget_class_bind_template_callback (widget_class, step_wanted_cb);
-  gtk_widget_class_bind_template_callback (widget_class, page_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, person_answered_cb);
   gtk_widget_class_bind_template_callback (widget_class, person_shown_cb);
 }
@@ -697,7 +689,6 @@ pawl_window_new (GtkApplication *application, const PawlWindowSetting *setting)
   pawl_window_update_actions (self);
   pawl_look_set_dark (gtk_widget_get_display (GTK_WIDGET (self)), setting->settings->is_dark);
   pawl_look_set_bench_size (GTK_WINDOW (self), setting->settings->is_bench_size);
-  pawl_bench_page_set_bench_size (PAWL_BENCH_PAGE (self->bench), setting->settings->is_bench_size);
   pawl_jobs_page_go (PAWL_JOBS_PAGE (self->jobs));
   return self;
 }

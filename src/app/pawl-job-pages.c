@@ -1,0 +1,137 @@
+#include "app/pawl-job-pages.h"
+
+#include "app/pawl-parts-page.h"
+#include "app/pawl-readings-page.h"
+#include "app/pawl-run-page.h"
+
+struct _PawlJobPages {
+  GtkWidget parent_instance;
+
+  /* template children */
+  GtkWidget *stack, *bench, *run, *readings, *parts, *report;
+
+  /* owned */
+  PawlSession *session; /* (nullable) */
+};
+
+enum { STEP_WANTED, N_SIGNALS };
+static guint signals[N_SIGNALS];
+
+G_DEFINE_FINAL_TYPE (PawlJobPages, pawl_job_pages, GTK_TYPE_WIDGET)
+
+/* Only the page on show is worth the work; the others are applied when they come up. */
+void
+pawl_job_pages_apply (PawlJobPages *self)
+{
+  const char *page = pawl_job_pages_get_shown (self);
+  PawlJob *job = self->session != NULL ? pawl_session_get_job (self->session) : NULL;
+
+  if (job == NULL || page == NULL)
+    return;
+  if (g_str_equal (page, "bench"))
+    pawl_bench_page_apply (PAWL_BENCH_PAGE (self->bench));
+  else if (g_str_equal (page, "run"))
+    pawl_run_page_apply (PAWL_RUN_PAGE (self->run), job);
+  else if (g_str_equal (page, "readings"))
+    pawl_readings_page_apply (PAWL_READINGS_PAGE (self->readings), job);
+  else if (g_str_equal (page, "parts"))
+    pawl_parts_page_apply (PAWL_PARTS_PAGE (self->parts), job);
+  else
+    pawl_report_page_apply (PAWL_REPORT_PAGE (self->report));
+}
+
+void
+pawl_job_pages_set_session (PawlJobPages *self, PawlSession *session, PawlSettings *settings, PawlTrial *trial)
+{
+  g_set_object (&self->session, session);
+  pawl_bench_page_set_session (PAWL_BENCH_PAGE (self->bench), session, trial);
+  pawl_report_page_set_session (PAWL_REPORT_PAGE (self->report), session, settings, trial);
+}
+
+void
+pawl_job_pages_show (PawlJobPages *self, const char *page)
+{
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), page);
+}
+
+const char *
+pawl_job_pages_get_shown (PawlJobPages *self)
+{
+  return gtk_stack_get_visible_child_name (GTK_STACK (self->stack));
+}
+
+GtkStack *
+pawl_job_pages_get_stack (PawlJobPages *self)
+{
+  return GTK_STACK (self->stack);
+}
+
+PawlBenchPage *
+pawl_job_pages_get_bench (PawlJobPages *self)
+{
+  return PAWL_BENCH_PAGE (self->bench);
+}
+
+PawlReportPage *
+pawl_job_pages_get_report (PawlJobPages *self)
+{
+  return PAWL_REPORT_PAGE (self->report);
+}
+
+static void
+page_changed_cb (GtkStack *stack, GParamSpec *pspec, PawlJobPages *self)
+{
+  pawl_job_pages_apply (self);
+}
+
+static void
+step_wanted_cb (GtkWidget *page, const char *step, PawlJobPages *self)
+{
+  g_signal_emit (self, signals[STEP_WANTED], 0, step);
+}
+
+static void
+pawl_job_pages_dispose (GObject *object)
+{
+  PawlJobPages *self = PAWL_JOB_PAGES (object);
+
+  g_clear_pointer (&self->stack, gtk_widget_unparent);
+  g_clear_object (&self->session);
+  G_OBJECT_CLASS (pawl_job_pages_parent_class)->dispose (object);
+}
+
+static void
+pawl_job_pages_class_init (PawlJobPagesClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = pawl_job_pages_dispose;
+  g_type_ensure (PAWL_TYPE_BENCH_PAGE);
+  g_type_ensure (PAWL_TYPE_RUN_PAGE);
+  g_type_ensure (PAWL_TYPE_READINGS_PAGE);
+  g_type_ensure (PAWL_TYPE_PARTS_PAGE);
+  g_type_ensure (PAWL_TYPE_REPORT_PAGE);
+  gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-job-pages.ui");
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+  gtk_widget_class_bind_template_child (widget_class, PawlJobPages, stack);
+  gtk_widget_class_bind_template_child (widget_class, PawlJobPages, bench);
+  gtk_widget_class_bind_template_child (widget_class, PawlJobPages, run);
+  gtk_widget_class_bind_template_child (widget_class, PawlJobPages, readings);
+  gtk_widget_class_bind_template_child (widget_class, PawlJobPages, parts);
+  gtk_widget_class_bind_template_child (widget_class, PawlJobPages, report);
+  gtk_widget_class_bind_template_callback (widget_class, page_changed_cb);
+  gtk_widget_class_bind_template_callback (widget_class, step_wanted_cb);
+  signals[STEP_WANTED] = g_signal_new ("step-wanted", PAWL_TYPE_JOB_PAGES, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+}
+
+static void
+pawl_job_pages_init (PawlJobPages *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+}
+
+GtkWidget *
+pawl_job_pages_new (void)
+{
+  return g_object_new (PAWL_TYPE_JOB_PAGES, NULL);
+}
