@@ -105,15 +105,38 @@ get_reach (const PawlShape *shape, double x)
 
 /* ---- lengths beyond the seat, as of screws under their heads: places are pockets of that depth ---- */
 
-static gboolean
-is_length_from_seat (const PawlCandidate *candidate)
+/* 1 when the length lies along +x of the seat, -1 when the shape is written the other way round, 0 when it is no such length. */
+static int
+get_length_sense (const PawlCandidate *candidate)
 {
   PawlBounds bounds;
+  double slack = 0.02 * candidate->dimension;
 
   if (!candidate->shape || candidate->dimension <= 0)
-    return FALSE;
+    return 0;
   bounds = pawl_shape_get_bounds (candidate->shape);
-  return fabs (bounds.x1 - candidate->shape->seat - candidate->dimension) < 0.02 * candidate->dimension;
+  if (fabs (bounds.x1 - candidate->shape->seat - candidate->dimension) < slack)
+    return 1;
+  return fabs (candidate->shape->seat - bounds.x0 - candidate->dimension) < slack ? -1 : 0;
+}
+
+/* (transfer full): its seat at 0, its length along +x. */
+static PawlShape *
+dup_along_x (const PawlCandidate *candidate)
+{
+  PawlShape *shape = pawl_shape_dup (candidate->shape);
+  int sense = get_length_sense (candidate);
+
+  for (guint i = 0; i < shape->n_points; i++)
+    shape->points[i].x = sense * (shape->points[i].x - candidate->shape->seat);
+  for (guint i = 0; i < shape->features->len; i++)
+    {
+      PawlFeature *feature = &g_array_index (shape->features, PawlFeature, i);
+
+      feature->x = sense * (feature->x - candidate->shape->seat);
+    }
+  shape->seat = 0;
+  return shape;
 }
 
 /* A pocket as deep as the right candidate is long, open on the left. */
@@ -142,10 +165,12 @@ draw_in_pockets (GPtrArray *pose, GArray *rows, gboolean is_wrong)
     {
       const PawlCandidate *is = g_array_index (rows, Row, i).is;
 
-      left = MIN (left, pawl_shape_get_bounds (is->shape).x0 - is->shape->seat);
+      g_autoptr(PawlShape) shape = dup_along_x (is);
+
+      left = MIN (left, pawl_shape_get_bounds (shape).x0);
 
       longest = MAX (longest, is->dimension);
-      radius = MAX (radius, get_reach (is->shape, is->shape->seat));
+      radius = MAX (radius, get_reach (shape, 0));
     }
   wall = MAX (1.1 * radius, 0.07 * longest);
   pitch = 2 * radius + 2 * wall + 0.06 * longest;
@@ -154,10 +179,11 @@ draw_in_pockets (GPtrArray *pose, GArray *rows, gboolean is_wrong)
       const Row *row = &g_array_index (rows, Row, i);
       /* Too long for its place: it stands on the bottom and proud of the face. */
       double depth = row->place->dimension, length = row->is->dimension, proud = MIN (0, depth - length), y = i * pitch;
+      g_autoptr(PawlShape) shape = dup_along_x (row->is);
       guint first = pose->len;
 
       draw_pocket (pose, depth, radius, y, wall, longest + wall);
-      draw_moved_shape (pose, row->is->shape, proud - row->is->shape->seat, y);
+      draw_moved_shape (pose, shape, proud, y);
       label_row (pose, row, left, y - radius - wall, is_wrong);
       if (is_wrong && (int) i == find_last_mixed_up (rows) && length != depth)
         pawl_pose_line (pose, PAWL_STROKE_DIFFERENCE, proud < 0 ? proud : length, y + radius, proud < 0 ? 0 : depth, y + radius, NULL);
@@ -230,7 +256,7 @@ pawl_pose_which (GPtrArray *pose, const PawlRule *rule, gboolean is_wrong)
   rows = list_rows (rule, a, b, is_wrong);
   for (guint i = 0; i < rows->len; i++)
     {
-      is_from_seat &= is_length_from_seat (g_array_index (rows, Row, i).is);
+      is_from_seat &= get_length_sense (g_array_index (rows, Row, i).is) != 0;
       has_shapes &= g_array_index (rows, Row, i).is->shape != NULL;
     }
   if (is_from_seat)

@@ -201,6 +201,38 @@ test_open_share (void)
     }
 }
 
+/* A screw is as long whichever way its profile is written: its place is a pocket, and what is too long stands proud by the difference. */
+static void
+test_length_either_way (void)
+{
+  for (int sense = -1; sense <= 1; sense += 2)
+    {
+      g_autoptr(PawlRule) rule = new_which (12, 16);
+      g_autoptr(GPtrArray) wrong = NULL;
+      double left = 0;
+
+      for (guint i = 0; i < 2; i++)
+        {
+          PawlCandidate *candidate = g_ptr_array_index (rule->candidates, i);
+
+          candidate->shape = SHAPE (TRUE, 0, -3, 0, -3, 4, 0, 4, 0, 2.4, candidate->dimension, 2.4, candidate->dimension, 0);
+          for (guint j = 0; j < candidate->shape->n_points; j++)
+            candidate->shape->points[j].x *= sense;
+        }
+      wrong = pawl_rule_draw_pose (rule, TRUE);
+      for (guint i = 0; i < wrong->len; i++)
+        {
+          const PawlStroke *stroke = g_ptr_array_index (wrong, i);
+
+          for (guint j = 0; stroke->kind == PAWL_STROKE_OUTLINE && j < stroke->n_points; j++)
+            left = MIN (left, stroke->points[j].x);
+        }
+      g_assert_cmpfloat_with_epsilon (left, -3 - 4, 1e-9);
+      g_assert_cmpfloat_with_epsilon (get_difference_length (wrong), 4, 1e-9);
+      g_assert_cmpuint (count_kind (wrong, PAWL_STROKE_NEIGHBOUR), ==, 2);
+    }
+}
+
 /* Swapped, doubled, left out: the rows say which layers are wrong, and only those. */
 static void
 test_wrong_rows (void)
@@ -232,6 +264,7 @@ main (int argc, char **argv)
   g_test_add_func ("/fit/pose/telling-is-level", test_telling_is_level);
   g_test_add_func ("/fit/pose/travel", test_travel);
   g_test_add_func ("/fit/pose/open-share", test_open_share);
+  g_test_add_func ("/fit/pose/length-either-way", test_length_either_way);
   g_test_add_func ("/fit/pose/wrong-rows", test_wrong_rows);
   return g_test_run ();
 }
