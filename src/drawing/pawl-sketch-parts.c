@@ -7,6 +7,7 @@
 /* Shares of the text's size. */
 #define TAIL_BAR 0.45    /* half the bar at the tail of an arrow */
 #define SPOT 0.6         /* least radius of the circle round the spot */
+#define LARGEST_SPOT 3.0 /* a difference that is drawn larger is not circled */
 #define SIGN 0.85
 #define LONGEST_LEADER 6.0
 #define ROW_GAP 1.3      /* from the picture to the list */
@@ -82,6 +83,28 @@ add_shortened (PawlSketchDraft *self, int which, const PawlStroke *stroke)
   g_free (shorter.points);
 }
 
+/* A small difference of one part is circled in both panes, so that the eye goes there in the right one as well. */
+static void
+add_spot (PawlSketchDraft *self, int which)
+{
+  g_autoptr(GPtrArray) spot = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_stroke_free);
+  double drawn = self->scale * self->telling_mm, radius = 0.5 * drawn + SPOT * self->text;
+  PawlPoint p = place (self, which, self->telling, self->telling->points[0]), q = place (self, which, self->telling, self->telling->points[1]);
+  PawlStroke *circle;
+
+  if (self->rule->kind != PAWL_RULE_SENSE || drawn > LARGEST_SPOT * self->text)
+    return;
+  circle = g_new0 (PawlStroke, 1);
+  circle->kind = PAWL_STROKE_SPOT;
+  circle->is_closed = TRUE;
+  circle->n_points = 60;
+  circle->points = g_new (PawlPoint, circle->n_points);
+  for (guint i = 0; i < circle->n_points; i++)
+    circle->points[i] = (PawlPoint) { (p.x + q.x) / 2 + radius * cos (i * G_PI / 30), (p.y + q.y) / 2 + radius * sin (i * G_PI / 30) };
+  g_ptr_array_add (spot, circle);
+  pawl_sketch_pane_add_stroke (self->panes[which], circle, 1, (PawlPoint) { 0, 0 }, FALSE);
+}
+
 void
 pawl_sketch_draft_add_picture (PawlSketchDraft *self, int which)
 {
@@ -99,6 +122,8 @@ pawl_sketch_draft_add_picture (PawlSketchDraft *self, int which)
       if ((stroke->kind == PAWL_STROKE_TRAVEL || stroke->kind == PAWL_STROKE_SWAP) && stroke->n_points > 1)
         add_end_heads (self, which, stroke);
     }
+  if (self->telling && !self->has_lens)
+    add_spot (self, which);
 }
 
 /* ---- the lens ---- */
@@ -131,6 +156,14 @@ add_lens_words (PawlSketchDraft *self, int which)
                              (PawlPoint) { room.x + self->lens_words.x - (self->has_lens_words_below ? width / 2 : 0), room.y + self->lens_words.y }, PAWL_TONE_INK);
 }
 
+static double
+get_overshoot (PawlBox room, PawlPoint at, double radius)
+{
+  double beside = MAX (room.x - at.x, at.x - room.x - room.width), above = MAX (room.y - at.y, at.y - room.y - room.height);
+
+  return MAX (0, MAX (beside, above) + radius);
+}
+
 /* The spot of the difference once more, larger, in both panes; the dimension in the wrong one. */
 void
 pawl_sketch_draft_add_lens (PawlSketchDraft *self, int which)
@@ -142,6 +175,7 @@ pawl_sketch_draft_add_lens (PawlSketchDraft *self, int which)
   double away = MAX (hypot (middle.x - at.x, middle.y - at.y), 1e-9), dx = (middle.x - at.x) / away, dy = (middle.y - at.y) / away;
   PawlPoint link[] = { { at.x + small * dx, at.y + small * dy }, { middle.x - self->lens_radius * dx, middle.y - self->lens_radius * dy } };
 
+  self->badness += PAWL_SKETCH_BAD_SPOT * (get_overshoot (pane->room, at, small) + MAX (0, small + self->lens_radius - away)) / self->text;
   pane->lens = middle;
   pane->lens_radius = self->lens_radius;
   pawl_sketch_pane_add_circle (pane, PAWL_LOOK_THIN, at, small);
@@ -510,6 +544,11 @@ place_alone (PawlSketchDraft *self, const Label *label, const PawlSketchSpot *sp
 
   if (place_label (self, label, spot, 1, get_terms (label)))
     return;
+  if (self->is_trial)
+    {
+      self->badness += PAWL_SKETCH_BAD_FAR;
+      return;
+    }
   if (place_label (self, label, spot, 1, any))
     {
       self->badness += PAWL_SKETCH_BAD_FAR;
@@ -550,6 +589,12 @@ add_label (PawlSketchDraft *self, Label *label, Label *twin, int which)
     place_alone (self, label, &spots[i]);
 }
 
+static gboolean
+is_hopeless (const PawlSketchDraft *self)
+{
+  return self->is_trial && self->badness >= self->most_bad;
+}
+
 void
 pawl_sketch_draft_add_labels (PawlSketchDraft *self)
 {
@@ -563,14 +608,14 @@ pawl_sketch_draft_add_labels (PawlSketchDraft *self)
         {
           Label *label = &g_array_index (right, Label, i);
 
-          if (wants_leader (label->stroke) == is_led)
+          if (wants_leader (label->stroke) == is_led && !is_hopeless (self))
             add_label (self, label, find_twin (wrong, label), 0);
         }
       for (guint i = 0; i < wrong->len; i++)
         {
           Label *label = &g_array_index (wrong, Label, i);
 
-          if (!label->is_done && wants_leader (label->stroke) == is_led)
+          if (!label->is_done && wants_leader (label->stroke) == is_led && !is_hopeless (self))
             add_label (self, label, NULL, 1);
         }
     }

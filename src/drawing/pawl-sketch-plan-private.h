@@ -5,6 +5,8 @@
 
 G_BEGIN_DECLS
 
+/* Largest radius of the circle round the spot that a lens enlarges, of the text's size. */
+#define PAWL_SKETCH_LARGEST_SPOT 2.2
 /* So few layers of a stack may take several lines each. */
 #define PAWL_SKETCH_FEW_ROWS 4
 
@@ -37,6 +39,8 @@ typedef struct {
   PawlPoint         origins[2];
   double            scale;
   PawlBox           body;       /* of the poses, from the corner of a room */
+  gboolean          is_trial;   /* to learn how bad it is; words that have no room nearby are not placed at all */
+  double            most_bad;   /* a trial that is as bad as this may end */
   double            badness;    /* what the attempt lacks, in steps of scale that it may cost to mend it */
   guint             n_left_out; /* words without room */
 } PawlSketchDraft;
@@ -45,6 +49,7 @@ typedef struct {
 #define PAWL_SKETCH_BAD_FAR 4.0        /* words that are led to from afar, or that ought to stand close and do not */
 #define PAWL_SKETCH_BAD_LEFT_OUT 12.0
 #define PAWL_SKETCH_BAD_NO_SIZE 40.0   /* the dimension is left out */
+#define PAWL_SKETCH_BAD_SPOT 3.0       /* for each text size that the circle round a spot reaches out of its pane, or into the lens */
 #define PAWL_SKETCH_BAD_SIZE_IN_LIST 2.0 /* and stands in the list only */
 
 /* All that one pane shows but the words that stand in both; and those. Each counts what it has no room for. */

@@ -13,7 +13,7 @@
 #define BELOW_SHARE 0.58
 #define MOST_LENS_WORDS 0.6
 /* Share of the text's size: closer together than this, the two arrowheads of the dimension hide what they point at. */
-#define LEGIBLE_SHARE 0.6
+#define LEGIBLE_SHARE 1.5
 /* Blocks that stand for pieces leave room for what is said of them. */
 #define BLOCKS_SHARE 0.78
 /* When there is no room for the words the picture is made smaller by steps. */
@@ -291,7 +291,7 @@ attempt (PawlSketchDraft *self, double scale, PawlPoint shift)
     {
       double wanted = MAX (MAX (CLEARLY_SEEN * self->least, self->text), LENS_FILLED * self->lens_radius);
 
-      self->exaggeration = ceil (wanted / (scale * self->telling_mm));
+      self->exaggeration = ceil (MAX (wanted / (scale * self->telling_mm), self->lens_radius / (PAWL_SKETCH_LARGEST_SPOT * self->text)));
     }
   for (int i = 0; i < 2; i++)
     {
@@ -315,9 +315,11 @@ find_best_attempt (PawlSketchDraft *self)
   double scale = get_largest_scale (self), best_scale = scale, least = INFINITY;
   PawlPoint best_shift = shifts[0];
 
+  self->is_trial = TRUE;
   for (int step = 0; step < MOST_STEPS && step < least; step++, scale *= SMALLER)
     for (guint i = 0; i < G_N_ELEMENTS (shifts); i++)
       {
+        self->most_bad = least - step;
         attempt (self, scale, shifts[i]);
         if (self->badness + step < least)
           {
@@ -328,6 +330,7 @@ find_best_attempt (PawlSketchDraft *self)
         if (self->badness <= 0)
           break;
       }
+  self->is_trial = FALSE;
   attempt (self, best_scale, best_shift);
 }
 

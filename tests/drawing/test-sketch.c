@@ -208,13 +208,13 @@ test_exaggeration (void)
 {
   g_autoptr(PawlRule) plate = new_sense (new_bevelled_plate ());
   g_autoptr(PawlRule) bushing = new_sense (new_bushing (TRUE));
-  PawlSketchOptions near = { .distance_mm = 350 }, far = { .distance_mm = 1500 };
+  PawlSketchOptions near = { .distance_mm = 350 }, far = { .distance_mm = 1500 }, small_words = { .text_size = 6 };
 
   g_assert_cmpfloat (pawl_sketch_get_exaggeration (bushing, NULL, 500, 300), ==, 1);
   g_assert_cmpfloat (pawl_sketch_get_exaggeration (plate, &near, 500, 300), >, 1);
   /* Large enough for the eye, still too small for its own arrowheads. */
   g_assert_cmpfloat (pawl_sketch_get_exaggeration (plate, &near, 500, 420), >, 1);
-  g_assert_cmpfloat (pawl_sketch_get_exaggeration (plate, &near, 1500, 1400), ==, 1);
+  g_assert_cmpfloat (pawl_sketch_get_exaggeration (plate, &small_words, 1500, 1400), ==, 1);
   /* Seen from farther off it must be larger. */
   g_assert_cmpfloat (pawl_sketch_get_exaggeration (plate, &far, 500, 300), >, pawl_sketch_get_exaggeration (plate, &near, 500, 300));
   /* A whole number, as it is printed. */
