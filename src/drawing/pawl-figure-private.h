@@ -11,8 +11,9 @@ typedef struct {
   gboolean         is_region;
   int              line;
   cairo_surface_t *recording; /* (nullable) made on first use: vectors, in the figure's user units */
-  PawlBox          extents;   /* ink; valid with the recording */
-  GPtrArray       *silhouette; /* (nullable) made on first use: (element-type GArray of PawlPoint) closed outer outlines, clockwise, user units */
+  PawlBox          extents;   /* ink; made on first use, or brought by a worker */
+  gboolean         is_measured;
+  GPtrArray       *silhouette; /* (nullable) made on first use, or brought by a worker: (element-type GArray of PawlPoint) closed outer outlines, clockwise, user units */
 } PawlChunk;
 
 guint            pawl_figure_get_n_chunks     (PawlFigure *self);
@@ -24,6 +25,15 @@ cairo_surface_t *pawl_figure_peek_recording   (PawlFigure *self, guint n);
 void             pawl_figure_draw_chunk       (PawlFigure *self, guint n, cairo_t *cr, double alpha);
 PawlBox          pawl_figure_get_chunk_extents (PawlFigure *self, guint n);
 GPtrArray       *pawl_figure_peek_silhouette  (PawlFigure *self, guint n);
+
+/* What a worker has found out, so that the caller's thread need not draw for it. */
+void             pawl_figure_set_chunk_extents (PawlFigure *self, guint n, PawlBox extents);
+void             pawl_figure_take_silhouette  (PawlFigure *self, guint n, GPtrArray *silhouette);
+/* For a thread that draws by itself: the figure made ready for drawing, and (nullable) the artist that has it open already, to keep. */
+GBytes          *pawl_figure_peek_text        (PawlFigure *self);
+/* FALSE: no picture made of pixels is in it. TRUE: there may be. */
+gboolean         pawl_figure_has_pictures     (PawlFigure *self);
+struct _PawlArtist *pawl_figure_steal_artist  (PawlFigure *self);
 
 gboolean         pawl_box_is_empty            (PawlBox box);
 PawlBox          pawl_box_unite               (PawlBox a, PawlBox b);

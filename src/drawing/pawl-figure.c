@@ -1,20 +1,16 @@
 #include "drawing/pawl-figure.h"
 
 #include <libxml/parser.h>
-#include <librsvg/rsvg.h>
 #include <math.h>
 #include <string.h>
 
+#include "drawing/pawl-chunk-artist.h"
 #include "drawing/pawl-figure-private.h"
 #include "drawing/pawl-figure-scan.h"
 
 /* Root-level pieces that a scene is willing to handle one by one. */
 #define MAX_HATCH_WORDS 16
 #define MAX_CHUNKS 2000
-/* Longer side of the image on which a silhouette is traced. */
-#define TRACE_PIXELS 480.0
-/* Longer side that the whole sheet would have where ink boxes are trimmed: small parts need small images only, and every part is measured. */
-#define TRIM_PIXELS 2400.0
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (xmlDoc, xmlFreeDoc)
 G_DEFINE_QUARK (pawl-figure-error-quark, pawl_figure_error)
@@ -31,7 +27,8 @@ struct _PawlFigure {
   GPtrArray  *chunks;   /* (element-type PawlChunk) */
   GHashTable *chunk_by_id; /* id → index + 1 */
   GPtrArray  *findings; /* (element-type utf8) */
-  RsvgHandle *handle;
+  GBytes     *text;     /* the file made ready for drawing: a page size of ours, filler in groups of its own */
+  PawlArtist *artist;   /* (nullable) made when something is drawn by this object */
 };
 
 G_DEFINE_TYPE (PawlFigure, pawl_figure, G_TYPE_OBJECT)
@@ -94,7 +91,8 @@ pawl_figure_finalize (GObject *object)
 {
   PawlFigure *self = PAWL_FIGURE (object);
 
-  g_clear_object (&self->handle);
+  g_clear_pointer (&self->artist, pawl_artist_free);
+  g_clear_pointer (&self->text, g_bytes_unref);
   g_hash_table_unref (self->by_id);
   g_hash_table_unref (self->chunk_by_id);
   g_ptr_array_unref (self->regions);
@@ -299,20 +297,15 @@ set_sheet (PawlFigure *self, xmlNode *root, gboolean has_view_box)
   xmlSetProp (root, (const xmlChar *) "height", (const xmlChar *) numbers[3]);
 }
 
-static gboolean
-open_handle (PawlFigure *self, xmlDoc *document, GError **error)
+static void
+keep_text (PawlFigure *self, xmlDoc *document)
 {
-  g_autoptr(GError) fault = NULL;
   xmlChar *text = NULL;
   int length = 0;
 
   xmlDocDumpMemoryEnc (document, &text, &length, "UTF-8");
-  /* No base file and no unlimited flag: nothing is ever opened, and libxml keeps its own caps. */
-  self->handle = text ? rsvg_handle_new_from_data (text, length, &fault) : NULL;
+  self->text = g_bytes_new (text, length);
   xmlFree (text);
-  if (!self->handle)
-    g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_RENDER, "%s:1: can't be drawn: %s", self->name, fault ? fault->message : "out of memory");
-  return self->handle != NULL;
 }
 
 static gboolean
@@ -329,7 +322,10 @@ build (PawlFigure *self, gboolean has_view_box, GError **error)
       return FALSE;
     }
   set_sheet (self, root, has_view_box);
-  return split_root (self, root, error) && open_handle (self, document, error);
+  if (!split_root (self, root, error))
+    return FALSE;
+  keep_text (self, document);
+  return TRUE;
 }
 
 /* ---- loading ---- */
@@ -350,10 +346,14 @@ pawl_figure_new_scanned (GBytes *bytes, const char *name, PawlFigureScan *scan, 
 PawlFigure *
 pawl_figure_load_bytes (GBytes *bytes, const char *name, GError **error)
 {
+  g_autoptr(PawlFigure) self = NULL;
   PawlFigureScan scan = { 0 };
 
   g_return_val_if_fail (bytes != NULL && name != NULL, NULL);
-  return pawl_figure_scan (bytes, name, &scan, error) ? pawl_figure_new_scanned (bytes, name, &scan, error) : NULL;
+  if (!pawl_figure_scan (bytes, name, &scan, error) || !(self = pawl_figure_new_scanned (bytes, name, &scan, error)))
+    return NULL;
+  self->artist = pawl_artist_new (self->text, name, self->view_box, error);
+  return self->artist ? g_steal_pointer (&self) : NULL;
 }
 
 GBytes *
@@ -463,29 +463,36 @@ pawl_figure_get_findings (PawlFigure *self)
 
 /* ---- what is drawn ---- */
 
-/* Draws one element as the figure has it, in user units. */
+static void
+add_finding (PawlFigure *self, const char *id, const GError *error)
+{
+  const PawlRegion *region = g_hash_table_lookup (self->by_id, id);
+  g_autofree char *finding = g_strdup_printf ("%s:%d: \"%s\" can't be drawn: %s", self->name, region ? region->line : 1, id, error->message);
+
+  if (!g_ptr_array_find_with_equal_func (self->findings, finding, g_str_equal, NULL))
+    g_ptr_array_add (self->findings, g_steal_pointer (&finding));
+}
+
+/* (nullable): reading a text that the trial has drawn fails only for want of memory. */
+static PawlArtist *
+get_artist (PawlFigure *self)
+{
+  g_autoptr(GError) error = NULL;
+
+  if (!self->artist && !(self->artist = pawl_artist_new (self->text, self->name, self->view_box, &error)))
+    g_ptr_array_add (self->findings, g_strdup (error->message));
+  return self->artist;
+}
+
 static void
 draw_element (PawlFigure *self, const char *id, cairo_t *cr)
 {
-  g_autofree char *fragment = g_strconcat ("#", id, NULL);
-  RsvgRectangle sheet = { 0, 0, self->view_box.width, self->view_box.height };
   g_autoptr(GError) error = NULL;
-  g_autofree char *finding = NULL;
 
-  cairo_save (cr);
-  cairo_translate (cr, self->view_box.x, self->view_box.y);
-  if (!rsvg_handle_render_layer (self->handle, cr, fragment, &sheet, &error))
-    {
-      const PawlRegion *region = g_hash_table_lookup (self->by_id, id);
-
-      finding = g_strdup_printf ("%s:%d: \"%s\" can't be drawn: %s", self->name, region ? region->line : 1, id, error->message);
-      if (!g_ptr_array_find_with_equal_func (self->findings, finding, g_str_equal, NULL))
-        g_ptr_array_add (self->findings, g_steal_pointer (&finding));
-    }
-  cairo_restore (cr);
+  if (get_artist (self) && !pawl_artist_draw (self->artist, id, cr, &error))
+    add_finding (self, id, error);
 }
 
-/* Into a surface that records vectors and has no edges. */
 static cairo_surface_t *
 record_element (PawlFigure *self, const char *id)
 {
@@ -496,49 +503,25 @@ record_element (PawlFigure *self, const char *id)
   return recording;
 }
 
-/* @scale: pixels per unit of what is drawn at the box's corner. */
-static cairo_surface_t *
-render_box (cairo_surface_t *recording, PawlBox box, double scale)
+PawlArtist *
+pawl_figure_steal_artist (PawlFigure *self)
 {
-  cairo_surface_t *image = cairo_image_surface_create (CAIRO_FORMAT_A8, (int) ceil (box.width * scale), (int) ceil (box.height * scale));
-  g_autoptr(cairo_t) cr = cairo_create (image);
-
-  cairo_scale (cr, scale, scale);
-  cairo_set_source_surface (cr, recording, -box.x, -box.y);
-  cairo_paint (cr);
-  return image;
+  return g_steal_pointer (&self->artist);
 }
 
-/* Recorded ink boxes take in the whole mitre of a join and the like: trimmed here to what has alpha. */
-static PawlBox
-measure_ink (PawlFigure *self, cairo_surface_t *recording)
+gboolean
+pawl_figure_has_pictures (PawlFigure *self)
 {
-  PawlBox box;
-  g_autoptr(cairo_surface_t) image = NULL;
-  double scale;
-  int width, height, x0, y0, x1 = -1, y1 = -1;
+  gsize length;
+  const char *text = g_bytes_get_data (self->text, &length);
 
-  cairo_recording_surface_ink_extents (recording, &box.x, &box.y, &box.width, &box.height);
-  box = pawl_box_intersect (box, self->view_box);
-  if (pawl_box_is_empty (box))
-    return box;
-  scale = MIN (TRACE_PIXELS / MAX (box.width, box.height), TRIM_PIXELS / MAX (self->view_box.width, self->view_box.height));
-  image = render_box (recording, box, scale);
-  width = x0 = cairo_image_surface_get_width (image);
-  height = y0 = cairo_image_surface_get_height (image);
-  cairo_surface_flush (image);
-  for (int y = 0; y < height; y++)
-    for (int x = 0; x < width; x++)
-      if (cairo_image_surface_get_data (image)[y * cairo_image_surface_get_stride (image) + x])
-        {
-          x0 = MIN (x0, x);
-          y0 = MIN (y0, y);
-          x1 = MAX (x1, x);
-          y1 = MAX (y1, y);
-        }
-  if (x1 < x0)
-    return (PawlBox) { 0 };
-  return pawl_box_intersect (box, (PawlBox) { box.x + x0 / scale, box.y + y0 / scale, (x1 - x0 + 1) / scale, (y1 - y0 + 1) / scale });
+  return g_strstr_len (text, (gssize) length, "image") || g_strstr_len (text, (gssize) length, "feImage");
+}
+
+GBytes *
+pawl_figure_peek_text (PawlFigure *self)
+{
+  return self->text;
 }
 
 guint
@@ -572,11 +555,26 @@ pawl_figure_peek_recording (PawlFigure *self, guint n)
   PawlChunk *chunk = g_ptr_array_index (self->chunks, n);
 
   if (!chunk->recording)
-    {
-      chunk->recording = record_element (self, chunk->id);
-      chunk->extents = measure_ink (self, chunk->recording);
-    }
+    chunk->recording = record_element (self, chunk->id);
   return chunk->recording;
+}
+
+void
+pawl_figure_set_chunk_extents (PawlFigure *self, guint n, PawlBox extents)
+{
+  PawlChunk *chunk = g_ptr_array_index (self->chunks, n);
+
+  chunk->extents = extents;
+  chunk->is_measured = TRUE;
+}
+
+void
+pawl_figure_take_silhouette (PawlFigure *self, guint n, GPtrArray *silhouette)
+{
+  PawlChunk *chunk = g_ptr_array_index (self->chunks, n);
+
+  g_clear_pointer (&chunk->silhouette, g_ptr_array_unref);
+  chunk->silhouette = silhouette;
 }
 
 void
@@ -598,8 +596,11 @@ pawl_figure_draw_chunk (PawlFigure *self, guint n, cairo_t *cr, double alpha)
 PawlBox
 pawl_figure_get_chunk_extents (PawlFigure *self, guint n)
 {
-  pawl_figure_peek_recording (self, n);
-  return ((PawlChunk *) g_ptr_array_index (self->chunks, n))->extents;
+  PawlChunk *chunk = g_ptr_array_index (self->chunks, n);
+
+  if (!chunk->is_measured)
+    pawl_figure_set_chunk_extents (self, n, pawl_recording_measure (pawl_figure_peek_recording (self, n), self->view_box));
+  return chunk->extents;
 }
 
 PawlBox
@@ -614,35 +615,16 @@ pawl_figure_get_extents (PawlFigure *self, const char *id)
   if (!g_hash_table_contains (self->by_id, id))
     return (PawlBox) { 0 };
   recording = record_element (self, id);
-  return measure_ink (self, recording);
+  return pawl_recording_measure (recording, self->view_box);
 }
 
 GPtrArray *
 pawl_figure_peek_silhouette (PawlFigure *self, guint n)
 {
   PawlChunk *chunk = g_ptr_array_index (self->chunks, n);
-  PawlBox box = pawl_figure_get_chunk_extents (self, n);
-  g_autoptr(cairo_surface_t) image = NULL;
-  double scale;
 
-  if (chunk->silhouette)
-    return chunk->silhouette;
-  if (pawl_box_is_empty (box))
-    return chunk->silhouette = g_ptr_array_new_with_free_func ((GDestroyNotify) g_array_unref);
-  scale = TRACE_PIXELS / MAX (box.width, box.height);
-  image = render_box (chunk->recording, box, scale);
-  chunk->silhouette = pawl_trace_outlines (image, 96, 0.35);
-  for (guint i = 0; i < chunk->silhouette->len; i++)
-    {
-      GArray *outline = g_ptr_array_index (chunk->silhouette, i);
-
-      for (guint j = 0; j < outline->len; j++)
-        {
-          PawlPoint *p = &g_array_index (outline, PawlPoint, j);
-
-          *p = (PawlPoint) { box.x + p->x / scale, box.y + p->y / scale };
-        }
-    }
+  if (!chunk->silhouette)
+    chunk->silhouette = pawl_recording_trace (pawl_figure_peek_recording (self, n), pawl_figure_get_chunk_extents (self, n));
   return chunk->silhouette;
 }
 

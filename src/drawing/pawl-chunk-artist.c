@@ -1,0 +1,144 @@
+#include "drawing/pawl-chunk-artist.h"
+
+#include <librsvg/rsvg.h>
+#include <math.h>
+
+/* Longer side of the image on which a silhouette is traced. */
+#define TRACE_PIXELS 480.0
+/* Longer side that the whole sheet would have where ink boxes are trimmed. Coarse, because every part is measured before a camera can be
+ * aimed, and because the reach of the recording is exact but for mitres; the trim is there for masks and filters. */
+#define TRIM_PIXELS 640.0
+
+struct _PawlArtist {
+  RsvgHandle *handle;
+  PawlBox     view_box;
+};
+
+PawlArtist *
+pawl_artist_new (GBytes *text, const char *name, PawlBox view_box, GError **error)
+{
+  g_autoptr(GError) fault = NULL;
+  gsize length;
+  const guint8 *data = g_bytes_get_data (text, &length);
+  /* No base file and no unlimited flag: nothing is ever opened, and libxml keeps its own caps. */
+  RsvgHandle *handle = rsvg_handle_new_from_data (data, length, &fault);
+  PawlArtist *self;
+
+  if (!handle)
+    {
+      g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_RENDER, "%s:1: can't be drawn: %s", name, fault->message);
+      return NULL;
+    }
+  self = g_new0 (PawlArtist, 1);
+  self->handle = handle;
+  self->view_box = view_box;
+  return self;
+}
+
+void
+pawl_artist_free (PawlArtist *self)
+{
+  g_object_unref (self->handle);
+  g_free (self);
+}
+
+gboolean
+pawl_artist_draw (PawlArtist *self, const char *id, cairo_t *cr, GError **error)
+{
+  g_autofree char *fragment = g_strconcat ("#", id, NULL);
+  RsvgRectangle sheet = { 0, 0, self->view_box.width, self->view_box.height };
+  gboolean is_drawn;
+
+  cairo_save (cr);
+  cairo_translate (cr, self->view_box.x, self->view_box.y);
+  is_drawn = rsvg_handle_render_layer (self->handle, cr, fragment, &sheet, error);
+  cairo_restore (cr);
+  return is_drawn;
+}
+
+cairo_surface_t *
+pawl_artist_record (PawlArtist *self, const char *id, GError **error)
+{
+  cairo_surface_t *recording = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
+  g_autoptr(cairo_t) cr = cairo_create (recording);
+
+  pawl_artist_draw (self, id, cr, error);
+  return recording;
+}
+
+/* @scale: pixels per unit of what is drawn at the box's corner. */
+static cairo_surface_t *
+render_box (cairo_surface_t *recording, PawlBox box, double scale)
+{
+  cairo_surface_t *image = cairo_image_surface_create (CAIRO_FORMAT_A8, (int) ceil (box.width * scale), (int) ceil (box.height * scale));
+  g_autoptr(cairo_t) cr = cairo_create (image);
+
+  cairo_scale (cr, scale, scale);
+  cairo_set_source_surface (cr, recording, -box.x, -box.y);
+  cairo_paint (cr);
+  cairo_surface_flush (image);
+  return image;
+}
+
+PawlBox
+pawl_recording_get_reach (cairo_surface_t *recording, PawlBox view_box)
+{
+  PawlBox box;
+
+  cairo_recording_surface_ink_extents (recording, &box.x, &box.y, &box.width, &box.height);
+  return pawl_box_intersect (box, view_box);
+}
+
+PawlBox
+pawl_recording_measure (cairo_surface_t *recording, PawlBox view_box)
+{
+  PawlBox box = pawl_recording_get_reach (recording, view_box);
+  g_autoptr(cairo_surface_t) image = NULL;
+  double scale;
+  int width, height, x0, y0, x1 = -1, y1 = -1;
+
+  if (pawl_box_is_empty (box))
+    return box;
+  scale = MIN (TRACE_PIXELS / MAX (box.width, box.height), TRIM_PIXELS / MAX (view_box.width, view_box.height));
+  image = render_box (recording, box, scale);
+  width = x0 = cairo_image_surface_get_width (image);
+  height = y0 = cairo_image_surface_get_height (image);
+  for (int y = 0; y < height; y++)
+    for (int x = 0; x < width; x++)
+      if (cairo_image_surface_get_data (image)[y * cairo_image_surface_get_stride (image) + x])
+        {
+          x0 = MIN (x0, x);
+          y0 = MIN (y0, y);
+          x1 = MAX (x1, x);
+          y1 = MAX (y1, y);
+        }
+  if (x1 < x0)
+    return (PawlBox) { 0 };
+  return pawl_box_intersect (box, (PawlBox) { box.x + x0 / scale, box.y + y0 / scale, (x1 - x0 + 1) / scale, (y1 - y0 + 1) / scale });
+}
+
+GPtrArray *
+pawl_recording_trace (cairo_surface_t *recording, PawlBox box)
+{
+  g_autoptr(cairo_surface_t) image = NULL;
+  GPtrArray *outlines;
+  double scale;
+
+  if (pawl_box_is_empty (box))
+    return g_ptr_array_new_with_free_func ((GDestroyNotify) g_array_unref);
+  scale = TRACE_PIXELS / MAX (box.width, box.height);
+  image = render_box (recording, box, scale);
+  outlines = pawl_trace_outlines (image, 96, 0.35);
+  for (guint i = 0; i < outlines->len; i++)
+    {
+      GArray *outline = g_ptr_array_index (outlines, i);
+
+      for (guint j = 0; j < outline->len; j++)
+        {
+          PawlPoint *p = &g_array_index (outline, PawlPoint, j);
+
+          *p = (PawlPoint) { box.x + p->x / scale, box.y + p->y / scale };
+        }
+    }
+  return outlines;
+}
