@@ -49,11 +49,55 @@ measure_number (PangoContext *context, const char *number, double size, gboolean
 /* ---- the map ---- */
 
 static void
+take_cell (PawlScene *self, guint n, PawlIdMap *map, int x, int y)
+{
+  if (pawl_scene_get_piece (self, n)->is_guide)
+    map->has_guide[y * map->n_columns + x] = 1;
+  else
+    map->who[y * map->n_columns + x] = (guint16) n;
+}
+
+/* Mean alpha of a box of an image's pixels. */
+static guint
+average (const PawlChunkImage *image, int x0, int y0, int x1, int y1)
+{
+  const guint32 *pixels = g_bytes_get_data (image->pixels, NULL);
+  guint sum = 0, n_pixels = (guint) ((x1 - x0) * (y1 - y0));
+
+  for (int y = MAX (y0, 0); y < MIN (y1, image->height); y++)
+    for (int x = MAX (x0, 0); x < MIN (x1, image->width); x++)
+      sum += pixels[(gsize) y * image->width + x] >> 24;
+  return sum / n_pixels;
+}
+
+/* From an image that was brought: nothing is drawn for it. */
+static void
+map_image (PawlScene *self, guint n, const cairo_matrix_t *matrix, PawlBox frame, PawlIdMap *map, const PawlChunkImage *image)
+{
+  PawlPoint offset = pawl_scene_get_offset (self, n);
+  double scale = map->scale * matrix->xx, ratio = image->grid.scale / scale;
+  /* Cell x covers the image's pixels from left + x * ratio on. */
+  double left = -(matrix->x0 * map->scale + offset.x * scale) * ratio + image->grid.phase_x - image->x;
+  double top = -(matrix->y0 * map->scale + offset.y * scale) * ratio + image->grid.phase_y - image->y;
+  int x0 = (int) ceil (MAX (-left / ratio - 1, frame.x * map->scale)), y0 = (int) ceil (MAX (-top / ratio - 1, frame.y * map->scale));
+  int x1 = (int) floor (MIN ((image->width - left) / ratio + 1, (frame.x + frame.width) * map->scale));
+  int y1 = (int) floor (MIN ((image->height - top) / ratio + 1, (frame.y + frame.height) * map->scale));
+
+  for (int y = y0; y < y1; y++)
+    for (int x = x0; x < x1; x++)
+      {
+        int px = (int) floor (left + x * ratio), py = (int) floor (top + y * ratio);
+
+        if (average (image, px, py, MAX ((int) floor (left + (x + 1) * ratio), px + 1), MAX ((int) floor (top + (y + 1) * ratio), py + 1)) >= MAP_ALPHA)
+          take_cell (self, n, map, x, y);
+      }
+}
+
+static void
 map_piece (PawlScene *self, guint n, const cairo_matrix_t *matrix, PawlBox frame, PawlIdMap *map, cairo_surface_t *scratch)
 {
   PawlBox box = pawl_scene_get_piece_box (self, n);
   PawlPoint offset = pawl_scene_get_offset (self, n);
-  gboolean is_guide = pawl_scene_get_piece (self, n)->is_guide;
   g_autoptr(cairo_t) cr = cairo_create (scratch);
   int x0, y0, x1, y1, stride = cairo_image_surface_get_stride (scratch);
   const guint8 *data;
@@ -75,12 +119,7 @@ map_piece (PawlScene *self, guint n, const cairo_matrix_t *matrix, PawlBox frame
   for (int y = y0; y < y1; y++)
     for (int x = x0; x < x1; x++)
       if (data[y * stride + x] >= MAP_ALPHA)
-        {
-          if (is_guide)
-            map->has_guide[y * map->n_columns + x] = 1;
-          else
-            map->who[y * map->n_columns + x] = (guint16) n;
-        }
+        take_cell (self, n, map, x, y);
 }
 
 static PawlIdMap *
@@ -89,6 +128,7 @@ new_map (PawlScene *self, const cairo_matrix_t *matrix, double width, double hei
   PawlIdMap *map = pawl_id_map_new (width, height, MAP_CELLS, self->pieces->len);
   g_autoptr(cairo_surface_t) scratch = cairo_image_surface_create (CAIRO_FORMAT_A8, map->n_columns, map->n_rows);
   PawlBox frame = pawl_scene_get_frame (self, width, height);
+  PawlChunkImage *image;
 
   for (guint n = 0; n < self->pieces->len; n++)
     {
@@ -96,8 +136,12 @@ new_map (PawlScene *self, const cairo_matrix_t *matrix, double width, double hei
 
       if (region && region->n_hatch)
         pawl_id_map_set_hatch (map, (guint16) n, region->hatch_deg, region->n_hatch);
-      if (!pawl_box_is_empty (pawl_scene_get_piece_box (self, n)))
+      if (pawl_box_is_empty (pawl_scene_get_piece_box (self, n)))
+        continue;
+      if (!self->waits)
         map_piece (self, n, matrix, frame, map, scratch);
+      else if ((image = pawl_scene_get_image (self, n, matrix)) && image->pixels)
+        map_image (self, n, matrix, frame, map, image);
     }
   pawl_id_map_finish (map);
   return map;

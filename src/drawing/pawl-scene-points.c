@@ -25,14 +25,14 @@ get_alpha_at (PawlScene *self, guint n, double x, double y, double scale)
   return pixel[0];
 }
 
-/* From the bitmap that is on the screen, when there is one. */
+/* From the image that is on the screen, when there is one. */
 static gboolean
 is_hit (PawlScene *self, guint n, const cairo_matrix_t *matrix, double x, double y)
 {
   const Piece *piece = pawl_scene_get_piece (self, n);
   PawlBox box = pawl_scene_get_piece_box (self, n);
   PawlPoint offset = pawl_scene_get_offset (self, n);
-  const Bitmap *bitmap = piece->bitmaps[LOOK_INK].image ? &piece->bitmaps[LOOK_INK] : &piece->bitmaps[LOOK_PALE];
+  const PawlChunkImage *image = piece->images[PAWL_LOOK_INK] ? piece->images[PAWL_LOOK_INK] : piece->images[PAWL_LOOK_PALE];
   cairo_matrix_t back = *matrix;
   double half = 0.5 / matrix->xx;
 
@@ -42,16 +42,13 @@ is_hit (PawlScene *self, guint n, const cairo_matrix_t *matrix, double x, double
   cairo_matrix_transform_point (&back, &x, &y);
   if (x < box.x - half || y < box.y - half || x > box.x + box.width + half || y > box.y + box.height + half)
     return FALSE;
-  if (bitmap->image)
-    {
-      int px = (int) floor ((x - box.x) * bitmap->scale + 1 + bitmap->phase_x), py = (int) floor ((y - box.y) * bitmap->scale + 1 + bitmap->phase_y);
-
-      if (px < 0 || py < 0 || px >= cairo_image_surface_get_width (bitmap->image) || py >= cairo_image_surface_get_height (bitmap->image))
-        return FALSE;
-      cairo_surface_flush (bitmap->image);
-      return *((guint32 *) (void *) (cairo_image_surface_get_data (bitmap->image) + py * cairo_image_surface_get_stride (bitmap->image)) + px) >> 24 >= HIT_ALPHA;
-    }
-  return get_alpha_at (self, n, x - offset.x, y - offset.y, matrix->xx) >= HIT_ALPHA;
+  x -= offset.x;
+  y -= offset.y;
+  if (image && (image->is_whole || self->waits))
+    return pawl_chunk_image_get_alpha (image, x, y) >= HIT_ALPHA;
+  if (self->waits)
+    return FALSE;
+  return get_alpha_at (self, n, x, y, matrix->xx) >= HIT_ALPHA;
 }
 
 const char *

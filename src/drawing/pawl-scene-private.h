@@ -1,19 +1,10 @@
 /* Shared by the files of the scene. */
 #pragma once
 
-#include "drawing/pawl-figure-private.h"
-#include "drawing/pawl-scene.h"
+#include "drawing/pawl-chunk-image.h"
+#include "drawing/pawl-scene-chunks.h"
 
 G_BEGIN_DECLS
-
-typedef enum { LOOK_INK, LOOK_PALE, N_LOOKS } Look;
-
-/* A chunk drawn once, for one scale and one place between the pixels. */
-typedef struct {
-  cairo_surface_t *image; /* (nullable) */
-  double           scale; /* device pixels per user unit */
-  double           phase_x, phase_y; /* where the corner lies in its pixel, 0..1 */
-} Bitmap;
 
 /* How one chunk of the figure stands in the scene. */
 typedef struct {
@@ -24,7 +15,7 @@ typedef struct {
   gboolean   is_region;
   gboolean   is_guide;
   GArray    *guided;  /* (nullable) (element-type guint): chunks that a guide is for; NULL: all that have legs */
-  Bitmap     bitmaps[N_LOOKS];
+  PawlChunkImage *images[PAWL_N_LOOKS]; /* (nullable) */
 } Piece;
 
 typedef struct {
@@ -40,6 +31,7 @@ struct _PawlScene {
   double       device_scale;
   gboolean     paints_paper;
   gboolean     is_moving;
+  gboolean     waits;  /* draws nothing by itself: shows the images that it was brought */
   GArray      *pieces; /* (element-type Piece), one for each chunk, in z-order */
   PawlBox      view;
   GPtrArray   *items;  /* (element-type Item) */
@@ -55,7 +47,12 @@ gboolean  pawl_scene_is_shown      (PawlScene *self, guint n);
 PawlBox   pawl_scene_get_piece_box (PawlScene *self, guint n); /* user units, where it is now; empty when not shown */
 /* What the figure may cover of a drawing: the whole less the room for numbers. */
 PawlBox   pawl_scene_get_frame     (PawlScene *self, double width, double height);
-void      pawl_scene_drop_bitmaps  (PawlScene *self);
+gboolean  pawl_scene_is_in_frame   (PawlScene *self, guint n, const cairo_matrix_t *matrix, PawlBox frame);
+PawlLook  pawl_scene_get_look      (PawlScene *self, guint n);
+/* (nullable): one that fits scale and place, drawn here when it is not there; while something moves, or when images are brought, any will do. */
+PawlChunkImage *pawl_scene_get_image (PawlScene *self, guint n, const cairo_matrix_t *matrix);
+/* Where the user's origin of a chunk's own space comes to lie, in device pixels. */
+PawlPoint pawl_scene_get_origin    (PawlScene *self, guint n, const cairo_matrix_t *matrix);
 /* (nullable): the region whose ink lies on top at a point of the drawing. */
 const char *pawl_scene_pick_exactly (PawlScene *self, const cairo_matrix_t *matrix, double x, double y);
 void      pawl_scene_forget_callouts (PawlScene *self);

@@ -11,7 +11,6 @@
 #define CLOSEST_SHARE 0.2
 #define LEAST_ZOOM 0.5
 #define MOST_ZOOM 40.0
-/* The group that holds a figure's axis lines. */
 
 G_DEFINE_TYPE (PawlScene, pawl_scene, G_TYPE_OBJECT)
 
@@ -32,8 +31,8 @@ clear_piece (gpointer data)
 
   g_free (piece->legs);
   g_clear_pointer (&piece->guided, g_array_unref);
-  for (guint i = 0; i < N_LOOKS; i++)
-    g_clear_pointer (&piece->bitmaps[i].image, cairo_surface_destroy);
+  for (guint i = 0; i < PAWL_N_LOOKS; i++)
+    g_clear_pointer (&piece->images[i], pawl_chunk_image_unref);
 }
 
 static void
@@ -100,14 +99,6 @@ pawl_scene_new (PawlFigure *figure)
   return self;
 }
 
-void
-pawl_scene_drop_bitmaps (PawlScene *self)
-{
-  for (guint n = 0; n < self->pieces->len; n++)
-    for (guint i = 0; i < N_LOOKS; i++)
-      g_clear_pointer (&pawl_scene_get_piece (self, n)->bitmaps[i].image, cairo_surface_destroy);
-}
-
 PawlFigure *
 pawl_scene_get_figure (PawlScene *self)
 {
@@ -119,10 +110,14 @@ void
 pawl_scene_set_palette (PawlScene *self, PawlPalette palette)
 {
   g_return_if_fail (PAWL_IS_SCENE (self));
-  if (self->palette == palette)
-    return;
   self->palette = palette;
-  pawl_scene_drop_bitmaps (self);
+}
+
+PawlPalette
+pawl_scene_get_palette (PawlScene *self)
+{
+  g_return_val_if_fail (PAWL_IS_SCENE (self), PAWL_PALETTE_LIGHT);
+  return self->palette;
 }
 
 void
@@ -317,10 +312,13 @@ pawl_scene_is_shown (PawlScene *self, guint n)
 PawlBox
 pawl_scene_get_piece_box (PawlScene *self, guint n)
 {
-  PawlBox box = pawl_figure_get_chunk_extents (self->figure, n);
   PawlPoint offset = pawl_scene_get_offset (self, n);
+  PawlBox box;
 
-  if (!pawl_scene_is_shown (self, n) || pawl_box_is_empty (box))
+  if (!pawl_scene_is_shown (self, n) || (self->waits && !pawl_figure_get_chunk (self->figure, n)->is_measured))
+    return (PawlBox) { 0 };
+  box = pawl_figure_get_chunk_extents (self->figure, n);
+  if (pawl_box_is_empty (box))
     return (PawlBox) { 0 };
   return (PawlBox) { box.x + offset.x, box.y + offset.y, box.width, box.height };
 }

@@ -1,6 +1,6 @@
 /*
  * A scene: a figure, how each region stands in it now, where each has slid to, and what part of the sheet is looked at.
- * One code for the window, PDF and pictures: image surfaces are painted from cached bitmaps, PDF and SVG surfaces get vectors.
+ * One code for the window, PDF and pictures: image surfaces are painted from cached images, PDF and SVG surfaces get vectors.
  * Not a widget, not shared between threads.
  */
 #pragma once
@@ -26,9 +26,10 @@ G_DECLARE_FINAL_TYPE (PawlScene, pawl_scene, PAWL, SCENE, GObject)
 PawlScene  *pawl_scene_new          (PawlFigure *figure); /* takes a reference; whole sheet, light palette, all OUT */
 PawlFigure *pawl_scene_get_figure   (PawlScene *self);
 void        pawl_scene_set_palette  (PawlScene *self, PawlPalette palette);
-/* Device pixels per unit of the surfaces drawn on, for sharp bitmaps: the window's scale factor. 1 at first. */
+PawlPalette pawl_scene_get_palette  (PawlScene *self);
+/* Device pixels per unit of the surfaces drawn on, for sharp images: the window's scale factor. 1 at first. */
 void        pawl_scene_set_device_scale (PawlScene *self, double scale);
-/* TRUE while the camera or a part is on its way: bitmaps are drawn scaled as they are, and made sharp by the first draw after FALSE. */
+/* TRUE while the camera or a part is on its way: images are drawn scaled as they are, and made sharp by the first draw after FALSE. */
 void        pawl_scene_set_moving   (PawlScene *self, gboolean is_moving);
 /* TRUE (as at first): paper is painted first. FALSE: the ground is left as it is. */
 void        pawl_scene_set_paints_paper (PawlScene *self, gboolean paints_paper);
@@ -79,7 +80,5 @@ void        pawl_scene_draw         (PawlScene *self, cairo_t *cr, double width,
 /* (transfer none) (nullable): the region under a point of a drawing of that size, topmost first, by its ink and not by its box.
  * With nothing there, the nearest within @ring units (6 for a mouse, more for a finger), so that thin parts can be hit. */
 const char *pawl_scene_pick         (PawlScene *self, double x, double y, double ring, double width, double height);
-/* Renders the bitmaps that a drawing of that size will need, one per call; FALSE when none is left. For idle time before the first draw. */
-gboolean    pawl_scene_prepare_one  (PawlScene *self, double width, double height);
 
 G_END_DECLS

@@ -200,7 +200,7 @@ test_pick (void)
   };
   g_autoptr(PawlScene) scene = new_scene ();
 
-  /* Before and after the first draw: without and with bitmaps. */
+  /* Before and after the first draw: without and with images. */
   for (int round = 0; round < 2; round++)
     {
       for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
@@ -241,7 +241,7 @@ test_camera (void)
   g_assert_cmpfloat_with_epsilon (pawl_scene_get_view (scene).width, 10, 1e-9);
   pawl_scene_pan (scene, 5, 7);
   g_assert_cmpfloat_with_epsilon (pawl_scene_get_view (scene).y, 7, 1e-9);
-  /* Far in, bitmaps would be huge: straight from the vectors, and still right. */
+  /* Far in, images would be huge: straight from the vectors, and still right. */
   pawl_scene_set_view (scene, (PawlBox) { 150, 148, 10, 7.5 });
   g_assert_cmphex (get_pixel (scene, 100, 100), ==, 0x0000ff);
 }
@@ -302,17 +302,6 @@ test_hidden_behind (void)
   pawl_scene_add_item (scene, "1", under);
   callout = g_ptr_array_index (pawl_scene_get_callouts (scene, WIDTH, HEIGHT)->items, 0);
   g_assert_true (callout->is_hidden);
-}
-
-static void
-test_prepare (void)
-{
-  g_autoptr(PawlScene) scene = new_scene ();
-  guint n = 0;
-
-  while (pawl_scene_prepare_one (scene, WIDTH, HEIGHT))
-    g_assert_cmpuint (++n, <, 100);
-  g_assert_cmpuint (n, ==, 4); /* plate, corner, ring, pin; the axes are not shown */
 }
 
 /* The project's own figure: every part has ink, every number finds a free place, and its dot lies on its part. */
@@ -414,7 +403,6 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing/scene/camera", test_camera);
   g_test_add_func ("/drawing/scene/callouts", test_callouts);
   g_test_add_func ("/drawing/scene/hidden-behind", test_hidden_behind);
-  g_test_add_func ("/drawing/scene/prepare", test_prepare);
   g_test_add_func ("/drawing/scene/demo", test_demo);
   g_test_add_func ("/drawing/scene/files", test_files);
   g_test_add_func ("/drawing/scene/bad-files", test_bad_files);

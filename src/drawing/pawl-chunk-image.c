@@ -1,0 +1,256 @@
+#include "drawing/pawl-chunk-image.h"
+
+#include <math.h>
+#include <string.h>
+
+/* No surface is larger than these, whatever is asked for: a window of four times 1920 by 1080 with room around it. */
+#define MOST_SIDE 16000
+#define MOST_PIXELS (32.0 * 1024 * 1024)
+
+gboolean
+pawl_grid_fits (const PawlGrid *a, const PawlGrid *b)
+{
+  return fabs (a->scale - b->scale) < 1e-6 * b->scale && fabs (a->phase_x - b->phase_x) < 0.02 && fabs (a->phase_y - b->phase_y) < 0.02;
+}
+
+/* ---- pixels ---- */
+
+static guint8
+clamp_byte (int value, int most)
+{
+  return (guint8) CLAMP (value, 0, most);
+}
+
+/* Light and dark change places, hues stay: each channel plus (white − lightest − darkest), which turns HSL lightness over; then the range from
+ * black to white is laid between the dark sheet and its ink. Pixels are premultiplied, so white is the pixel's own alpha. */
+static void
+turn_dark (guint32 *pixels, gsize n_pixels)
+{
+  const PawlInks inks = pawl_palette_get_inks (PAWL_PALETTE_DARK);
+  const double paper[3] = { inks.paper.blue, inks.paper.green, inks.paper.red };
+  const double ink[3] = { inks.ink.blue, inks.ink.green, inks.ink.red };
+
+  for (gsize at = 0; at < n_pixels; at++)
+    {
+      int alpha = pixels[at] >> 24;
+      int c[3] = { pixels[at] & 0xff, pixels[at] >> 8 & 0xff, pixels[at] >> 16 & 0xff };
+      int shift = alpha - MAX (MAX (c[0], c[1]), c[2]) - MIN (MIN (c[0], c[1]), c[2]);
+      guint32 turned = (guint32) alpha << 24;
+
+      if (!alpha)
+        continue;
+      for (int i = 0; i < 3; i++)
+        turned |= (guint32) clamp_byte ((int) lround (paper[i] * alpha + (ink[i] - paper[i]) * clamp_byte (c[i] + shift, alpha)), alpha) << (8 * i);
+      pixels[at] = turned;
+    }
+}
+
+/* Paper mixed in, as far as there is ink. */
+static void
+veil (guint8 *data, int width, int height, PawlPalette palette)
+{
+  const PawlInks inks = pawl_palette_get_inks (palette);
+  g_autoptr(cairo_surface_t) image = cairo_image_surface_create_for_data (data, CAIRO_FORMAT_ARGB32, width, height, width * 4);
+  g_autoptr(cairo_t) cr = cairo_create (image);
+
+  pawl_ink_set_source (&inks.paper, cr, PAWL_PALE_SHARE);
+  cairo_set_operator (cr, CAIRO_OPERATOR_ATOP);
+  cairo_paint (cr);
+}
+
+/* The rows and columns that have any alpha, as a rectangle of the pixels given. FALSE: none. */
+static gboolean
+find_ink (const guint32 *pixels, int width, int height, cairo_rectangle_int_t *ink)
+{
+  int x0 = width, y0 = height, x1 = -1, y1 = -1;
+
+  for (int y = 0; y < height; y++)
+    {
+      const guint32 *row = pixels + (gsize) y * width;
+      int first = 0, last = width - 1;
+
+      while (first < width && !(row[first] >> 24))
+        first++;
+      if (first == width)
+        continue;
+      while (!(row[last] >> 24))
+        last--;
+      x0 = MIN (x0, first);
+      x1 = MAX (x1, last);
+      y0 = MIN (y0, y);
+      y1 = y;
+    }
+  *ink = (cairo_rectangle_int_t) { x0, y0, x1 - x0 + 1, y1 - y0 + 1 };
+  return y1 >= 0;
+}
+
+static GBytes *
+crop (const guint32 *pixels, int width, const cairo_rectangle_int_t *part)
+{
+  guint32 *copy = g_new (guint32, (gsize) part->width * part->height);
+
+  for (int y = 0; y < part->height; y++)
+    memcpy (copy + (gsize) y * part->width, pixels + (gsize) (part->y + y) * width + part->x, part->width * sizeof (guint32));
+  return g_bytes_new_take (copy, (gsize) part->width * part->height * sizeof (guint32));
+}
+
+/* ---- drawing ---- */
+
+static cairo_rectangle_int_t
+get_pixels (PawlBox box, const PawlGrid *grid)
+{
+  double x0 = floor (box.x * grid->scale + grid->phase_x) - 1, y0 = floor (box.y * grid->scale + grid->phase_y) - 1;
+  double x1 = ceil ((box.x + box.width) * grid->scale + grid->phase_x) + 1, y1 = ceil ((box.y + box.height) * grid->scale + grid->phase_y) + 1;
+  double most = G_MAXINT / 4.0;
+
+  return (cairo_rectangle_int_t) { (int) CLAMP (x0, -most, most), (int) CLAMP (y0, -most, most), (int) MIN (x1 - x0, most), (int) MIN (y1 - y0, most) };
+}
+
+static gboolean
+needs_cropping (const cairo_rectangle_int_t *place)
+{
+  return (double) place->width * place->height > PAWL_CHUNK_MOST_PIXELS || place->width > MOST_SIDE || place->height > MOST_SIDE;
+}
+
+static guint32 *
+draw (cairo_surface_t *recording, const cairo_rectangle_int_t *place, const PawlGrid *grid)
+{
+  guint32 *pixels = g_new0 (guint32, (gsize) place->width * place->height);
+  g_autoptr(cairo_surface_t) image = cairo_image_surface_create_for_data ((guint8 *) pixels, CAIRO_FORMAT_ARGB32, place->width, place->height, place->width * 4);
+  g_autoptr(cairo_t) cr = cairo_create (image);
+
+  cairo_translate (cr, grid->phase_x - place->x, grid->phase_y - place->y);
+  cairo_scale (cr, grid->scale, grid->scale);
+  cairo_set_source_surface (cr, recording, 0, 0);
+  cairo_paint (cr);
+  cairo_surface_finish (image);
+  return pixels;
+}
+
+PawlChunkImage *
+pawl_chunk_image_new (cairo_surface_t *recording, PawlBox reach, PawlBox window, const PawlGrid *grid)
+{
+  cairo_rectangle_int_t place = get_pixels (reach, grid), ink;
+  gboolean is_whole = !needs_cropping (&place);
+  PawlBox covers = is_whole ? reach : pawl_box_intersect (reach, window);
+  g_autofree guint32 *pixels = NULL;
+  g_autoptr(GBytes) bytes = NULL;
+  PawlChunkImage *self;
+
+  if (!is_whole)
+    place = get_pixels (covers, grid);
+  if (!pawl_box_is_empty (covers))
+    {
+      if (place.width > MOST_SIDE || place.height > MOST_SIDE || (double) place.width * place.height > MOST_PIXELS)
+        return NULL;
+      pixels = draw (recording, &place, grid);
+      if (find_ink (pixels, place.width, place.height, &ink))
+        bytes = crop (pixels, place.width, &ink);
+    }
+  if (!bytes)
+    ink = (cairo_rectangle_int_t) { 0, 0, 0, 0 };
+  self = pawl_chunk_image_new_from_pixels (grid, place.x + ink.x, place.y + ink.y, ink.width, ink.height, bytes);
+  self->covers = covers;
+  self->is_whole = is_whole;
+  if (bytes)
+    {
+      guint8 *data = (guint8 *) g_bytes_get_data (bytes, NULL); /* still ours alone */
+
+      if (grid->palette == PAWL_PALETTE_DARK)
+        turn_dark ((guint32 *) (void *) data, (gsize) ink.width * ink.height);
+      if (grid->look == PAWL_LOOK_PALE)
+        veil (data, ink.width, ink.height, grid->palette);
+    }
+  return self;
+}
+
+PawlChunkImage *
+pawl_chunk_image_new_from_pixels (const PawlGrid *grid, int x, int y, int width, int height, GBytes *pixels)
+{
+  PawlChunkImage *self = g_atomic_rc_box_new0 (PawlChunkImage);
+
+  self->grid = *grid;
+  self->x = x;
+  self->y = y;
+  self->width = width;
+  self->height = height;
+  self->is_whole = TRUE;
+  self->pixels = pixels ? g_bytes_ref (pixels) : NULL;
+  return self;
+}
+
+PawlChunkImage *
+pawl_chunk_image_veil (const PawlChunkImage *ink)
+{
+  g_autoptr(GBytes) bytes = NULL;
+  PawlChunkImage *self;
+
+  if (ink->pixels)
+    {
+      guint8 *data = g_memdup2 (g_bytes_get_data (ink->pixels, NULL), g_bytes_get_size (ink->pixels));
+
+      veil (data, ink->width, ink->height, ink->grid.palette);
+      bytes = g_bytes_new_take (data, g_bytes_get_size (ink->pixels));
+    }
+  self = pawl_chunk_image_new_from_pixels (&ink->grid, ink->x, ink->y, ink->width, ink->height, bytes);
+  self->grid.look = PAWL_LOOK_PALE;
+  self->covers = ink->covers;
+  self->is_whole = ink->is_whole;
+  return self;
+}
+
+PawlChunkImage *
+pawl_chunk_image_ref (PawlChunkImage *self)
+{
+  return g_atomic_rc_box_acquire (self);
+}
+
+static void
+clear (gpointer data)
+{
+  g_clear_pointer (&((PawlChunkImage *) data)->pixels, g_bytes_unref);
+}
+
+void
+pawl_chunk_image_unref (PawlChunkImage *self)
+{
+  g_atomic_rc_box_release_full (self, clear);
+}
+
+cairo_surface_t *
+pawl_chunk_image_create_surface (PawlChunkImage *self)
+{
+  static const cairo_user_data_key_t key;
+  cairo_surface_t *surface;
+
+  g_return_val_if_fail (self->pixels != NULL, NULL);
+  surface = cairo_image_surface_create_for_data ((guint8 *) g_bytes_get_data (self->pixels, NULL), CAIRO_FORMAT_ARGB32, self->width, self->height, self->width * 4);
+  cairo_surface_set_user_data (surface, &key, g_bytes_ref (self->pixels), (cairo_destroy_func_t) g_bytes_unref);
+  return surface;
+}
+
+gsize
+pawl_chunk_image_get_size (const PawlChunkImage *self)
+{
+  return self->pixels ? g_bytes_get_size (self->pixels) : 0;
+}
+
+PawlBox
+pawl_chunk_image_get_box (const PawlChunkImage *self)
+{
+  double scale = self->grid.scale;
+
+  return (PawlBox) { (self->x - self->grid.phase_x) / scale, (self->y - self->grid.phase_y) / scale, self->width / scale, self->height / scale };
+}
+
+guint
+pawl_chunk_image_get_alpha (const PawlChunkImage *self, double x, double y)
+{
+  double px = floor (x * self->grid.scale + self->grid.phase_x) - self->x, py = floor (y * self->grid.scale + self->grid.phase_y) - self->y;
+  const guint32 *pixels;
+
+  if (!self->pixels || px < 0 || py < 0 || px >= self->width || py >= self->height)
+    return 0;
+  pixels = g_bytes_get_data (self->pixels, NULL);
+  return pixels[(gsize) py * self->width + (gsize) px] >> 24;
+}
