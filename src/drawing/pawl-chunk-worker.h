@@ -1,0 +1,55 @@
+/*
+ * The worker draws chunks away from the main loop: two threads at most, with one open figure between them.
+ *
+ * There is no queue. The caller states what is wanted now, the most wanted first, and each statement replaces the last one: what a camera that
+ * has moved on no longer needs is never begun. A draw that is under way is finished, and its result brought, as it can't be broken off.
+ */
+#pragma once
+
+#include "drawing/pawl-chunk-image.h"
+#include "drawing/pawl-figure.h"
+
+G_BEGIN_DECLS
+
+typedef enum {
+  PAWL_CHUNK_JOB_MEASURE, /* its ink box */
+  PAWL_CHUNK_JOB_TRACE,   /* its silhouette */
+  PAWL_CHUNK_JOB_DRAW,    /* its image */
+} PawlChunkJobKind;
+
+typedef struct {
+  PawlChunkJobKind kind;
+  guint            n;      /* the chunk */
+  PawlGrid         grid;   /* to draw on */
+  PawlBox          window; /* what is looked at, in the chunk's own space */
+  PawlChunkImage  *ink;    /* (nullable) (owned): the chunk in ink on the same grid, when the pale look is wanted */
+} PawlChunkJob;
+
+typedef struct {
+  PawlChunkJobKind kind;
+  guint            n;
+  PawlGrid         grid;
+  PawlBox          extents;    /* its ink box; when it had not been measured yet */
+  gboolean         is_measured;
+  PawlChunkImage  *image;      /* (nullable): DRAW; NULL when it is too large to be drawn */
+  GPtrArray       *silhouette; /* (nullable): TRACE */
+} PawlChunkResult;
+
+typedef struct _PawlChunkWorker PawlChunkWorker;
+/* Called on the main context of the thread that made the worker. @results: (element-type PawlChunkResult), all that is there by now. The callee
+ * may steal images and silhouettes out of it. */
+typedef void (*PawlChunkWorkerDone) (GPtrArray *results, gpointer data);
+
+PawlChunkWorker *pawl_chunk_worker_new  (PawlFigure *figure, PawlChunkWorkerDone done, gpointer data);
+/**
+ * pawl_chunk_worker_stop:
+ * @ended: (nullable): called on the main context when the threads have ended
+ *
+ * @done is not called any more. Frees the worker. Without @ended it waits for the draw that is under way.
+ */
+void             pawl_chunk_worker_stop (PawlChunkWorker *self, GDestroyNotify ended, gpointer data);
+/* @jobs: (transfer full) (element-type PawlChunkJob): an array from pawl_chunk_jobs_new(). Jobs that are under way already are passed over. */
+void             pawl_chunk_worker_want (PawlChunkWorker *self, GArray *jobs);
+GArray          *pawl_chunk_jobs_new    (void);
+
+G_END_DECLS
