@@ -1,72 +1,10 @@
 #include "speed-stage.h"
 
+#include "app/pawl-figure-canvas.h"
+
 #define QUIET_USEC 60000 /* without a frame for that long, nothing moves any more */
 #define WAKE_MSEC 5
 #define LIMIT_USEC (120 * G_USEC_PER_SEC)
-
-/* ---- the canvas: for now, a widget that draws the whole scene at each frame ---- */
-
-#define PAWL_TYPE_FIGURE_CANVAS (pawl_figure_canvas_get_type ())
-G_DECLARE_FINAL_TYPE (PawlFigureCanvas, pawl_figure_canvas, PAWL, FIGURE_CANVAS, GtkWidget)
-
-struct _PawlFigureCanvas {
-  GtkWidget  parent_instance;
-  PawlScene *scene; /* (nullable) borrowed */
-};
-
-G_DEFINE_FINAL_TYPE (PawlFigureCanvas, pawl_figure_canvas, GTK_TYPE_WIDGET)
-
-static void
-pawl_figure_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
-{
-  PawlFigureCanvas *self = PAWL_FIGURE_CANVAS (widget);
-  int width = gtk_widget_get_width (widget), height = gtk_widget_get_height (widget);
-  cairo_t *cr;
-
-  if (self->scene == NULL)
-    return;
-  cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, width, height));
-  pawl_scene_draw (self->scene, cr, width, height);
-  cairo_destroy (cr);
-}
-
-static void
-pawl_figure_canvas_class_init (PawlFigureCanvasClass *klass)
-{
-  GTK_WIDGET_CLASS (klass)->snapshot = pawl_figure_canvas_snapshot;
-}
-
-static void
-pawl_figure_canvas_init (PawlFigureCanvas *self)
-{
-}
-
-static GtkWidget *
-pawl_figure_canvas_new (const char *cache_folder)
-{
-  return g_object_new (PAWL_TYPE_FIGURE_CANVAS, NULL);
-}
-
-static void
-pawl_figure_canvas_set_scene (PawlFigureCanvas *self, PawlScene *scene)
-{
-  self->scene = scene;
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-}
-
-static void
-pawl_figure_canvas_refresh (PawlFigureCanvas *self)
-{
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-}
-
-static gboolean
-pawl_figure_canvas_is_sharp (PawlFigureCanvas *self)
-{
-  return TRUE;
-}
-
-/* ---- the stage ---- */
 
 static gboolean
 keep_going_cb (gpointer unused)
@@ -82,7 +20,8 @@ speed_stage_new (int width, int height, const char *cache_folder)
   self->width = width;
   self->height = height;
   self->window = gtk_window_new ();
-  self->canvas = pawl_figure_canvas_new (cache_folder);
+  self->canvas = pawl_figure_canvas_new ();
+  pawl_figure_canvas_set_store (PAWL_FIGURE_CANVAS (self->canvas), cache_folder);
   gtk_window_set_decorated (GTK_WINDOW (self->window), FALSE);
   gtk_window_set_default_size (GTK_WINDOW (self->window), width, height);
   gtk_window_set_child (GTK_WINDOW (self->window), self->canvas);
@@ -119,7 +58,7 @@ speed_stage_open (SpeedStage *self, PawlFigure *figure)
 void
 speed_stage_refresh (SpeedStage *self)
 {
-  pawl_figure_canvas_refresh (PAWL_FIGURE_CANVAS (self->canvas));
+  pawl_figure_canvas_update (PAWL_FIGURE_CANVAS (self->canvas));
 }
 
 gint64
