@@ -1,6 +1,7 @@
 #include "app/pawl-figure-view.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-figure-canvas.h"
 #include "app/pawl-part-item.h"
 #include "app/pawl-phrases.h"
 
@@ -16,6 +17,7 @@ struct _PawlFigureView {
 
   /* owned */
   PawlScene  *scene;    /* (nullable) */
+  GtkWidget  *canvas;   /* shows the scene */
   GtkWidget  *message;  /* label, when there is no scene */
   GHashTable *items;    /* (element-type utf8 PawlPartItem) by part id; children of this widget */
   GPtrArray  *views;    /* (nullable) (element-type PawlPartView) */
@@ -28,7 +30,7 @@ struct _PawlFigureView {
   gboolean    is_placed;  /* the camera was set at least once */
   gboolean    is_filming; /* shows the build-up instead of the job */
   gboolean    is_steered; /* the user moved it: it stays where it was put until one of its buttons is pressed */
-  guint       tick_id, prepare_id;
+  guint       tick_id;
   gint64      slide_begin;
   double      pointer_x, pointer_y; /* for the wheel */
   double      drag_x, drag_y;
@@ -128,6 +130,12 @@ contains (PawlBox outer, PawlBox inner)
          && inner.y + inner.height <= outer.y + outer.height;
 }
 
+static gboolean
+is_measured (PawlFigureView *self)
+{
+  return pawl_figure_canvas_is_measured (PAWL_FIGURE_CANVAS (self->canvas));
+}
+
 /* All that is shown, but never so close that a closed-up unit would look like another drawing. */
 static void
 show_whole (PawlFigureView *self)
@@ -149,7 +157,7 @@ show_whole (PawlFigureView *self)
 static void
 aim (PawlFigureView *self)
 {
-  if (self->scene == NULL)
+  if (!is_measured (self))
     return;
   if (self->follows_step && self->step_regions != NULL && self->step_regions[0] != NULL)
     pawl_scene_show_regions (self->scene, (const char * const *) self->step_regions, STEP_MARGIN);
@@ -171,26 +179,20 @@ aim_again (PawlFigureView *self)
     pawl_scene_set_view (self->scene, before);
 }
 
-/* What a redraw will need is rendered in idle time, one bitmap at a time, so that the first draw after a zoom is quick. */
-static gboolean
-prepare_cb (gpointer data)
-{
-  PawlFigureView *self = data;
-
-  if (self->scene != NULL && gtk_widget_get_mapped (GTK_WIDGET (self))
-      && pawl_scene_prepare_one (self->scene, get_width (self), get_height (self)))
-    return G_SOURCE_CONTINUE;
-  self->prepare_id = 0;
-  return G_SOURCE_REMOVE;
-}
-
 static void
 redraw (PawlFigureView *self)
 {
   gtk_widget_queue_allocate (GTK_WIDGET (self)); /* the accessible items move with the parts */
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-  if (self->prepare_id == 0)
-    self->prepare_id = g_idle_add_full (G_PRIORITY_LOW, prepare_cb, self, NULL);
+  pawl_figure_canvas_update (PAWL_FIGURE_CANVAS (self->canvas));
+}
+
+/* Until now nobody knew where to aim. */
+static void
+measured_cb (PawlFigureCanvas *canvas, PawlFigureView *self)
+{
+  if (!self->is_steered && !self->is_filming && self->views != NULL)
+    aim (self);
+  redraw (self);
 }
 
 /* ---- sliding ---- */
@@ -209,6 +211,7 @@ stop_sliding (PawlFigureView *self)
   self->tick_id = 0;
   g_clear_pointer (&self->from, g_free);
   g_clear_pointer (&self->to, g_free);
+  pawl_figure_canvas_set_sliding (PAWL_FIGURE_CANVAS (self->canvas), FALSE);
 }
 
 /* Carriers first say where they are; then each part is put on its carrier. */
@@ -236,7 +239,7 @@ slide_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
     self->slide_begin = now;
   t = CLAMP ((double) (now - self->slide_begin) / SLIDE_USEC, 0, 1);
   place_all (self, ease (t));
-  gtk_widget_queue_draw (widget);
+  pawl_figure_canvas_update (PAWL_FIGURE_CANVAS (self->canvas));
   if (t < 1)
     return G_SOURCE_CONTINUE;
   self->tick_id = 0;
@@ -296,6 +299,8 @@ start_sliding (PawlFigureView *self, GPtrArray *before)
       stop_sliding (self);
       return;
     }
+  pawl_figure_canvas_update (PAWL_FIGURE_CANVAS (self->canvas));
+  pawl_figure_canvas_set_sliding (PAWL_FIGURE_CANVAS (self->canvas), TRUE); /* numbers point to where the parts will be */
   place_all (self, 0);
   self->slide_begin = 0;
   self->tick_id = gtk_widget_add_tick_callback (GTK_WIDGET (self), slide_cb, NULL, NULL);
@@ -322,7 +327,7 @@ pawl_figure_view_apply (PawlFigureView *self, PawlJob *job, const PawlStep *step
   else if (!self->is_steered)
     aim_again (self);
   self->is_filming = FALSE;
-  if (is_animated && before != NULL && wants_animation (self))
+  if (self->is_placed && is_animated && before != NULL && wants_animation (self))
     start_sliding (self, before);
   redraw (self);
 }
@@ -354,10 +359,10 @@ pawl_figure_view_set_figure (PawlFigureView *self, PawlFigure *figure, const cha
   gtk_label_set_label (GTK_LABEL (self->message), message != NULL ? message : "");
   gtk_widget_set_visible (self->message, figure == NULL);
   if (figure != NULL)
-    {
-      self->scene = pawl_scene_new (figure);
-      pawl_scene_set_device_scale (self->scene, gtk_widget_get_scale_factor (GTK_WIDGET (self)));
-    }
+    self->scene = pawl_scene_new (figure);
+  pawl_figure_canvas_set_scene (PAWL_FIGURE_CANVAS (self->canvas), self->scene);
+  if (figure != NULL)
+    pawl_figure_canvas_measure (PAWL_FIGURE_CANVAS (self->canvas));
   redraw (self);
 }
 
@@ -545,17 +550,15 @@ drag_begin_cb (GtkGestureDrag *gesture, double x, double y, PawlFigureView *self
 static void
 drag_update_cb (GtkGestureDrag *gesture, double offset_x, double offset_y, PawlFigureView *self)
 {
-  double start_x, start_y, x0, y0, x1, y1;
+  double start_x, start_y;
 
   if (self->scene == NULL || !gtk_gesture_drag_get_start_point (gesture, &start_x, &start_y))
     return;
   self->is_steered = TRUE;
-  get_sheet_point (self, self->drag_x, self->drag_y, &x0, &y0);
-  get_sheet_point (self, start_x + offset_x, start_y + offset_y, &x1, &y1);
-  pawl_scene_pan (self->scene, x0 - x1, y0 - y1);
+  pawl_figure_canvas_pan (PAWL_FIGURE_CANVAS (self->canvas), start_x + offset_x - self->drag_x, start_y + offset_y - self->drag_y);
   self->drag_x = start_x + offset_x;
   self->drag_y = start_y + offset_y;
-  redraw (self);
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
 }
 
 /* ---- widget ---- */
@@ -576,6 +579,8 @@ pawl_figure_view_size_allocate (GtkWidget *widget, int width, int height, int ba
 
   gtk_widget_measure (self->message, GTK_ORIENTATION_VERTICAL, width, NULL, &natural, NULL, NULL);
   gtk_widget_size_allocate (self->message, &(GtkAllocation) { 0, 0, width, MAX (height, natural) }, -1);
+  gtk_widget_measure (self->canvas, GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
+  gtk_widget_size_allocate (self->canvas, &(GtkAllocation) { 0, 0, width, height }, -1);
   for (guint i = 0; self->scene != NULL && self->views != NULL && i < self->views->len; i++)
     allocate_item (self, self->views->pdata[i], width, height);
 }
@@ -584,28 +589,8 @@ static void
 pawl_figure_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   PawlFigureView *self = PAWL_FIGURE_VIEW (widget);
-  int width = gtk_widget_get_width (widget), height = gtk_widget_get_height (widget);
 
-  if (self->scene == NULL)
-    {
-      gtk_widget_snapshot_child (widget, self->message, snapshot);
-      return;
-    }
-  {
-    cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
-
-    pawl_scene_draw (self->scene, cr, width, height);
-    cairo_destroy (cr);
-  }
-}
-
-static void
-scale_changed_cb (PawlFigureView *self)
-{
-  if (self->scene == NULL)
-    return;
-  pawl_scene_set_device_scale (self->scene, gtk_widget_get_scale_factor (GTK_WIDGET (self)));
-  redraw (self);
+  gtk_widget_snapshot_child (widget, self->scene != NULL ? self->canvas : self->message, snapshot);
 }
 
 static void
@@ -613,9 +598,10 @@ pawl_figure_view_dispose (GObject *object)
 {
   PawlFigureView *self = PAWL_FIGURE_VIEW (object);
 
-  g_clear_handle_id (&self->prepare_id, g_source_remove);
-  stop_sliding (self);
+  if (self->canvas != NULL)
+    stop_sliding (self);
   clear_items (self);
+  g_clear_pointer (&self->canvas, gtk_widget_unparent);
   g_clear_pointer (&self->message, gtk_widget_unparent);
   g_clear_pointer (&self->views, g_ptr_array_unref);
   g_clear_object (&self->scene);
@@ -679,10 +665,12 @@ pawl_figure_view_init (PawlFigureView *self)
   gtk_label_set_wrap (GTK_LABEL (self->message), TRUE);
   gtk_label_set_justify (GTK_LABEL (self->message), GTK_JUSTIFY_CENTER);
   gtk_widget_set_parent (self->message, GTK_WIDGET (self));
+  self->canvas = pawl_figure_canvas_new ();
+  g_signal_connect_object (self->canvas, "measured", G_CALLBACK (measured_cb), self, 0);
+  gtk_widget_set_parent (self->canvas, GTK_WIDGET (self));
   g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
   add_pointer_controllers (self);
-  g_signal_connect (self, "notify::scale-factor", G_CALLBACK (scale_changed_cb), NULL);
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Figure"), -1);
