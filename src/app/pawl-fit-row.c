@@ -10,7 +10,9 @@ G_DECLARE_FINAL_TYPE (PawlFitRow, pawl_fit_row, PAWL, FIT_ROW, PawlAskRow)
 
 struct _PawlFitRow {
   PawlAskRow parent_instance;
-  GtkWidget *details, *right, *wrong, *buttons, *verdict;
+  GtkWidget *details, *sketch, *difference, *right, *wrong, *buttons, *verdict;
+  PawlSketchOptions lengths; /* as shown, once has_lengths */
+  gboolean has_lengths;
 };
 
 G_DEFINE_FINAL_TYPE (PawlFitRow, pawl_fit_row, PAWL_TYPE_ASK_ROW)
@@ -37,7 +39,7 @@ wrong_clicked_cb (GtkButton *button, PawlFitRow *self)
   answer (self, "wrong", _("wrong way round found"));
 }
 
-static void
+static GtkWidget *
 append_text (GtkWidget *box, const char *text, const char *css_class)
 {
   GtkWidget *label = gtk_label_new (text);
@@ -47,6 +49,7 @@ append_text (GtkWidget *box, const char *text, const char *css_class)
   if (css_class != NULL)
     gtk_widget_add_css_class (label, css_class);
   gtk_box_append (GTK_BOX (box), label);
+  return label;
 }
 
 static void
@@ -87,11 +90,11 @@ pawl_fit_row_build (PawlAskRow *row)
 {
   PawlFitRow *self = PAWL_FIT_ROW (row);
   const PawlRule *rule = pawl_ask_row_get_ask (row)->rule;
-  g_autofree char *difference = pawl_phrase_describe_difference (rule);
 
   self->details = gtk_box_new (GTK_ORIENTATION_VERTICAL, 8);
-  gtk_box_append (GTK_BOX (self->details), pawl_sketch_view_new (rule));
-  append_text (self->details, difference, "difference");
+  self->sketch = pawl_sketch_view_new (rule, pawl_ask_row_get_session (row));
+  gtk_box_append (GTK_BOX (self->details), self->sketch);
+  self->difference = append_text (self->details, NULL, "difference");
   append_labelled (self->details, _("How to tell:"), rule->tell);
   append_labelled (self->details, _("Verify:"), rule->verify);
   append_labelled (self->details, _("If wrong:"), rule->consequence);
@@ -101,12 +104,30 @@ pawl_fit_row_build (PawlAskRow *row)
   build_buttons (self);
 }
 
+/* In the unit that the user reads, which may have been changed. */
+static void
+show_lengths (PawlFitRow *self)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+  PawlSketchOptions lengths = pawl_session_get_lengths (pawl_ask_row_get_session (row));
+  g_autofree char *difference = NULL;
+
+  if (self->has_lengths && lengths.unit == self->lengths.unit && lengths.decimal_mark == self->lengths.decimal_mark)
+    return;
+  self->lengths = lengths;
+  self->has_lengths = TRUE;
+  difference = pawl_phrase_describe_difference (pawl_ask_row_get_ask (row)->rule, &lengths);
+  gtk_label_set_text (GTK_LABEL (self->difference), difference);
+  pawl_sketch_view_refresh (self->sketch);
+}
+
 static void
 pawl_fit_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded)
 {
   PawlFitRow *self = PAWL_FIT_ROW (row);
 
   pawl_ask_row_show_verdict (self->verdict, state);
+  show_lengths (self);
   gtk_widget_set_visible (self->details, is_unfolded);
   gtk_widget_set_visible (self->buttons, is_open && is_unfolded);
 }

@@ -196,8 +196,9 @@ pawl_phrase_make_title (const PawlAsk *ask)
 }
 
 char *
-pawl_phrase_describe_difference (const PawlRule *rule)
+pawl_phrase_describe_difference (const PawlRule *rule, const PawlSketchOptions *lengths)
 {
+  g_autofree char *size = NULL;
   PawlDifference difference = pawl_difference_of (rule, PAWL_BENCH_DISTANCE_MM);
   const char *advice = pawl_visibility_get_advice (difference.in_hand);
 
@@ -205,7 +206,8 @@ pawl_phrase_describe_difference (const PawlRule *rule)
     return g_strdup_printf (_("There is no wrong way: %s"), rule->symmetry != NULL ? rule->symmetry : "");
   if (difference.size_mm <= 0)
     return g_strdup (advice);
-  return g_strdup_printf (_("The difference is %.1f mm. %s"), difference.size_mm, advice);
+  size = pawl_sketch_format_size (difference.size_mm, lengths);
+  return g_strdup_printf (_("The difference is %s. %s"), size, advice);
 }
 
 char *

@@ -1,6 +1,7 @@
 /* Phrases: sentences that a page shows about an ask, a part, a caution. Pure; all results (transfer full) unless const. */
 #pragma once
 
+#include "drawing/pawl-sketch.h"
 #include "job/pawl-job.h"
 
 G_BEGIN_DECLS
@@ -22,7 +23,7 @@ const char *pawl_phrase_get_verdict_sign    (PawlVerdictKind kind);
 /* What a row is headed by: the ask's name, and for a fit what about the part is meant: "Shaft bushing, drilled: which end leads". */
 char       *pawl_phrase_make_title            (const PawlAsk *ask);
 /* "The difference is 6.0 mm. Look at the part: …" */
-char       *pawl_phrase_describe_difference (const PawlRule *rule);
+char       *pawl_phrase_describe_difference (const PawlRule *rule, const PawlSketchOptions *lengths);
 /* "open-ended" for "open-ended": hyphens of an outcome become spaces, first letter large. */
 char       *pawl_phrase_format_outcome      (const char *outcome);
 /* "Soak, body half: out from 14:20, by 16:40 at the latest" */

@@ -7,6 +7,8 @@ struct _PawlSession {
 
   PawlBench *bench;
   char      *person;
+  PawlLengthUnit length_unit;
+  char       decimal_mark;
   char      *step_id;      /* looked at */
   GDateTime *hand_at;      /* of the hand lent last */
   GHashTable *drafts;      /* (element-type utf8 utf8) text by "owner/field" */
@@ -79,6 +81,7 @@ pawl_session_new (PawlBench *bench, const char *person)
 
   self->bench = g_object_ref (bench);
   self->person = g_strdup (person != NULL ? person : "");
+  self->decimal_mark = '.';
   g_signal_connect_swapped (bench, "changed", G_CALLBACK (bench_changed_cb), self);
   pawl_session_look_at_next (self);
   return self;
@@ -112,6 +115,22 @@ pawl_session_set_person (PawlSession *self, const char *person)
   g_free (self->person);
   self->person = g_steal_pointer (&stripped);
   g_signal_emit (self, signals[CHANGED], 0);
+}
+
+void
+pawl_session_set_lengths (PawlSession *self, PawlLengthUnit unit, char decimal_mark)
+{
+  if (self->length_unit == unit && self->decimal_mark == decimal_mark)
+    return;
+  self->length_unit = unit;
+  self->decimal_mark = decimal_mark;
+  g_signal_emit_by_name (self, "changed");
+}
+
+PawlSketchOptions
+pawl_session_get_lengths (PawlSession *self)
+{
+  return (PawlSketchOptions) { .unit = self->length_unit, .decimal_mark = self->decimal_mark };
 }
 
 PawlHand

@@ -11,6 +11,7 @@
 
 #include "app/pawl-answer.h"
 #include "bench/pawl-bench.h"
+#include "drawing/pawl-sketch.h"
 
 G_BEGIN_DECLS
 
@@ -24,6 +25,10 @@ PawlBench   *pawl_session_get_bench      (PawlSession *self);
 PawlJob     *pawl_session_get_job        (PawlSession *self); /* the newest state; hold it to keep it */
 const char  *pawl_session_get_person     (PawlSession *self);
 void         pawl_session_set_person     (PawlSession *self, const char *person);
+/* How the program states lengths of its own accord, as in sketches: millimetres and "." unless set. */
+void         pawl_session_set_lengths    (PawlSession *self, PawlLengthUnit unit, char decimal_mark);
+/* Unit and mark of a sketch's options; the rest is zero. */
+PawlSketchOptions pawl_session_get_lengths (PawlSession *self);
 /* The hand that answers now; lent until the next call. */
 PawlHand     pawl_session_make_hand      (PawlSession *self);
 

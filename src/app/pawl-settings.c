@@ -29,6 +29,7 @@ pawl_settings_load (const char *path)
   self->is_dark = g_key_file_get_boolean (file, GROUP, "dark", NULL);
   self->is_bench_size = g_key_file_get_boolean (file, GROUP, "bench-size", NULL);
   self->is_letter = g_key_file_get_boolean (file, GROUP, "letter", NULL);
+  self->is_inch = g_key_file_get_boolean (file, GROUP, "inch", NULL);
   mark = read_text (file, "decimal-mark");
   self->decimal_mark = g_str_equal (mark, ",") ? ',' : '.';
   return self;
@@ -50,6 +51,7 @@ pawl_settings_save (const PawlSettings *self, GError **error)
     g_key_file_set_boolean (file, GROUP, "dark", self->is_dark);
   g_key_file_set_boolean (file, GROUP, "bench-size", self->is_bench_size);
   g_key_file_set_boolean (file, GROUP, "letter", self->is_letter);
+  g_key_file_set_boolean (file, GROUP, "inch", self->is_inch);
   g_key_file_set_string (file, GROUP, "decimal-mark", mark);
   folder = g_path_get_dirname (self->path);
   g_mkdir_with_parents (folder, 0700);

@@ -14,6 +14,7 @@ typedef struct {
   gboolean is_dark;
   gboolean is_bench_size;
   gboolean is_letter;     /* else A4 */
+  gboolean is_inch;       /* lengths that the program states are in inches; else millimetres. What was typed stays as typed */
   char     decimal_mark;
 } PawlSettings;
 

@@ -9,12 +9,38 @@
 #define CIRCLE_HEIGHT 1.25
 #define LIKELY_WIDTH 440 /* of the step panel; only whether there is a circle hangs on it */
 
+#define SUBJECT "subject"
+
+/* What a view shows, kept at its widget. */
+typedef struct {
+  const PawlRule *rule;
+  PawlSession    *session;
+} Subject;
+
+static void
+free_subject (gpointer data)
+{
+  Subject *subject = data;
+
+  g_object_unref (subject->session);
+  g_free (subject);
+}
+
+static const Subject *
+get_subject (GtkWidget *view)
+{
+  return g_object_get_data (G_OBJECT (view), SUBJECT);
+}
+
 static PawlSketchOptions
 make_options (GtkWidget *widget)
 {
+  PawlSketchOptions lengths = pawl_session_get_lengths (get_subject (widget)->session);
+
   return (PawlSketchOptions) {
     .palette = pawl_look_is_dark (widget) ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT,
-    .unit = PAWL_LENGTH_MM,
+    .unit = lengths.unit,
+    .decimal_mark = lengths.decimal_mark,
     .units_per_mm = pawl_look_get_pixels_per_mm (widget),
     .distance_mm = 0,
     .text_size = pawl_look_get_text_pixels (widget),
@@ -32,7 +58,7 @@ make_options (GtkWidget *widget)
 }
 
 static void
-draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
+draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data G_GNUC_UNUSED)
 {
   PawlSketchOptions options = make_options (GTK_WIDGET (area));
   PawlInks inks = pawl_palette_get_inks (options.palette);
@@ -40,41 +66,59 @@ draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
   /* Its own paper, as holes and lenses are filled with it. */
   pawl_ink_set_source (&inks.paper, cr, 1);
   cairo_paint (cr);
-  pawl_sketch_draw (data, &options, cr, width, height);
+  pawl_sketch_draw (get_subject (GTK_WIDGET (area))->rule, &options, cr, width, height);
 }
 
-/* Words take room beside the drawing: the larger the text, the taller the sketch; a circle below it takes as much again. */
+/* Words take room beside the drawing: the larger the text, the taller the sketch; a circle below it takes more. */
 static void
-size_to_text (GtkWidget *area, const PawlRule *rule)
+size_to_text (GtkWidget *area)
 {
   PawlSketchOptions options = make_options (area);
   double height = CLAMP (pawl_look_get_text_pixels (area) * LINES_HIGH, LEAST_HEIGHT, MOST_HEIGHT);
 
-  if (pawl_sketch_get_exaggeration (rule, &options, LIKELY_WIDTH, height) > 1)
+  if (pawl_sketch_get_exaggeration (get_subject (area)->rule, &options, LIKELY_WIDTH, height) > 1)
     height = MIN (height * CIRCLE_HEIGHT, MOST_HEIGHT);
   gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), (int) height);
 }
 
 static void
-realize_cb (GtkWidget *area, gpointer rule)
+describe (GtkWidget *area)
 {
   PawlSketchOptions options = make_options (area);
-  g_autofree char *words = pawl_sketch_describe (rule, &options);
+  g_autofree char *words = pawl_sketch_describe (get_subject (area)->rule, &options);
 
   gtk_accessible_update_property (GTK_ACCESSIBLE (area), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
-  size_to_text (area, rule);
+}
+
+static void
+realize_cb (GtkWidget *area)
+{
+  describe (area);
+  size_to_text (area);
+}
+
+void
+pawl_sketch_view_refresh (GtkWidget *view)
+{
+  if (!gtk_widget_get_realized (view))
+    return;
+  describe (view);
+  gtk_widget_queue_draw (view);
 }
 
 GtkWidget *
-pawl_sketch_view_new (const PawlRule *rule)
+pawl_sketch_view_new (const PawlRule *rule, PawlSession *session)
 {
   GtkWidget *area = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_IMG, NULL);
+  Subject *subject = g_new0 (Subject, 1);
 
+  *subject = (Subject) { rule, g_object_ref (session) };
+  g_object_set_data_full (G_OBJECT (area), SUBJECT, subject, free_subject);
   gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (area), 300);
   gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), LEAST_HEIGHT);
-  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), draw_cb, (gpointer) rule, NULL);
-  g_signal_connect (area, "realize", G_CALLBACK (realize_cb), (gpointer) rule);
-  g_signal_connect (area, "map", G_CALLBACK (size_to_text), (gpointer) rule);
+  gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (area), draw_cb, NULL, NULL);
+  g_signal_connect (area, "realize", G_CALLBACK (realize_cb), NULL);
+  g_signal_connect (area, "map", G_CALLBACK (size_to_text), NULL);
   gtk_widget_add_css_class (area, "sketch");
   gtk_widget_set_overflow (area, GTK_OVERFLOW_HIDDEN);
   gtk_accessible_update_property (GTK_ACCESSIBLE (area), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Right and wrong, drawn to one scale"), -1);

@@ -2,11 +2,13 @@
 #pragma once
 
 #include <gtk/gtk.h>
-#include "drawing/pawl-sketch.h"
+#include "app/pawl-session.h"
 
 G_BEGIN_DECLS
 
-/* @rule: borrowed; whoever holds the procedure outlives the widget's use of it. Rules are stated in millimetres, and so is the sketch. */
-GtkWidget *pawl_sketch_view_new (const PawlRule *rule);
+/* @rule: borrowed; whoever holds the procedure outlives the widget's use of it. @session: says in which unit sizes are written. */
+GtkWidget *pawl_sketch_view_new     (const PawlRule *rule, PawlSession *session);
+/* When the session's lengths may have changed. */
+void       pawl_sketch_view_refresh (GtkWidget *view);
 
 G_END_DECLS

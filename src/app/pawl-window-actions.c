@@ -161,6 +161,13 @@ change_dark_cb (GSimpleAction *action, GVariant *state, gpointer data)
 }
 
 static void
+change_inch_cb (GSimpleAction *action, GVariant *state, gpointer data)
+{
+  g_simple_action_set_state (action, state);
+  pawl_window_set_inch (PAWL_WINDOW (data), g_variant_get_boolean (state));
+}
+
+static void
 add_toggle (PawlWindow *self, const char *name, gboolean state, GCallback change)
 {
   g_autoptr(GSimpleAction) action = g_simple_action_new_stateful (name, NULL, g_variant_new_boolean (state));
@@ -183,6 +190,7 @@ pawl_window_install_actions (PawlWindow *self)
       g_action_map_add_action (G_ACTION_MAP (self), G_ACTION (action));
     }
   add_toggle (self, "bench-size", settings->is_bench_size, G_CALLBACK (change_bench_size_cb));
+  add_toggle (self, "inch", settings->is_inch, G_CALLBACK (change_inch_cb));
   add_toggle (self, "dark", settings->is_dark, G_CALLBACK (change_dark_cb));
 }
 

@@ -24,6 +24,7 @@ void            pawl_window_choose_photo    (PawlWindow *self);
 void            pawl_window_attach_photo    (PawlWindow *self, GFile *file);
 void            pawl_window_set_bench_size  (PawlWindow *self, gboolean is_bench_size);
 void            pawl_window_set_dark        (PawlWindow *self, gboolean is_dark);
+void            pawl_window_set_inch        (PawlWindow *self, gboolean is_inch);
 
 PawlSettings   *pawl_window_get_settings    (PawlWindow *self);
 PawlBenchPage  *pawl_window_get_bench_page  (PawlWindow *self);

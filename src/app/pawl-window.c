@@ -83,6 +83,15 @@ apply_bench_size (PawlWindow *self)
 }
 
 static void
+apply_lengths (PawlWindow *self, PawlSession *session)
+{
+  const PawlSettings *settings = self->setting.settings;
+
+  if (session != NULL)
+    pawl_session_set_lengths (session, settings->is_inch ? PAWL_LENGTH_INCH : PAWL_LENGTH_MM, settings->decimal_mark);
+}
+
+static void
 apply_dark (PawlWindow *self)
 {
   if (self->job_pages != NULL)
@@ -242,6 +251,7 @@ take_up (PawlWindow *self, PawlBench *bench)
   if (*person == '\0' && entries->len > 0)
     person = pawl_entry_get_person (entries->pdata[entries->len - 1]);
   session = pawl_session_new (bench, person);
+  apply_lengths (self, session);
   set_session (self, session);
   pawl_window_say (self, NULL);
   pawl_job_pages_show (self->job_pages, "bench");
@@ -409,6 +419,14 @@ pawl_window_set_dark (PawlWindow *self, gboolean is_dark)
   self->setting.settings->has_dark = TRUE;
   pawl_settings_save (self->setting.settings, NULL);
   pawl_look_set_dark (gtk_widget_get_display (GTK_WIDGET (self)), is_dark);
+}
+
+void
+pawl_window_set_inch (PawlWindow *self, gboolean is_inch)
+{
+  self->setting.settings->is_inch = is_inch;
+  pawl_settings_save (self->setting.settings, NULL);
+  apply_lengths (self, self->session);
 }
 
 /* ---- files: procedures and photos ---- */

@@ -162,12 +162,12 @@ test_settings (void)
   g_assert_cmpstr (first->person, ==, "");
   g_assert_false (first->has_dark);
   pawl_settings_set_person (first, "Jory Tregenza");
-  first->is_bench_size = first->is_letter = TRUE;
+  first->is_bench_size = first->is_letter = first->is_inch = TRUE;
   pawl_settings_save (first, &error);
   g_assert_no_error (error);
   second = pawl_settings_load (path);
   g_assert_cmpstr (second->person, ==, "Jory Tregenza");
-  g_assert_true (second->is_bench_size && second->is_letter && !second->has_dark);
+  g_assert_true (second->is_bench_size && second->is_letter && second->is_inch && !second->has_dark);
   g_remove (path);
   g_rmdir (inner);
   g_rmdir (folder);

@@ -223,6 +223,21 @@ test_sizes (WindowFixture *self, gconstpointer data)
 }
 
 static void
+test_lengths (WindowFixture *self, gconstpointer data)
+{
+  static const PawlLengthUnit units[] = { PAWL_LENGTH_INCH, PAWL_LENGTH_MM };
+
+  open_job (self);
+  for (guint i = 0; i < G_N_ELEMENTS (units); i++)
+    {
+      g_action_group_change_action_state (G_ACTION_GROUP (self->window), "inch", g_variant_new_boolean (units[i] == PAWL_LENGTH_INCH));
+      iterate ();
+      g_assert_cmpint (pawl_session_get_lengths (pawl_window_get_session (self->window)).unit, ==, units[i]);
+      g_assert_cmpint (self->settings->is_inch, ==, units[i] == PAWL_LENGTH_INCH);
+    }
+}
+
+static void
 test_finalise (WindowFixture *self, gconstpointer data)
 {
   gpointer weak = self->window;
@@ -282,6 +297,7 @@ main (int argc, char **argv)
   ADD ("/app/window/rows", test_rows);
   ADD ("/app/window/pages", test_pages);
   ADD ("/app/window/sizes", test_sizes);
+  ADD ("/app/window/lengths", test_lengths);
   ADD ("/app/window/drafts", test_drafts);
   ADD ("/app/window/finalise", test_finalise);
   return g_test_run ();
