@@ -57,14 +57,14 @@ speed_row_dup_goal (const SpeedRow *row)
 void
 speed_table_print (SpeedTable *self)
 {
-  g_print ("%-12s %-46s %10s %-4s %10s  %-30s %s\n", "figure", "what", "value", "", "to redraw", "goal", "met");
+  g_print ("%-12s %-50s %10s %-8s %10s  %-30s %s\n", "figure", "what", "value", "", "to redraw", "goal", "met");
   for (guint i = 0; i < self->rows->len; i++)
     {
       const SpeedRow *row = &g_array_index (self->rows, SpeedRow, i);
       g_autofree char *goal = speed_row_dup_goal (row);
       g_autofree char *ratio = row->ratio > 0 ? g_strdup_printf ("%.4f", row->ratio) : g_strdup ("");
 
-      g_print ("%-12s %-46s %10.1f %-4s %10s  %-30s %s\n", self->figure, row->what, row->value, row->unit, ratio, goal,
+      g_print ("%-12s %-50s %10.*f %-8s %10s  %-30s %s\n", self->figure, row->what, row->value < 100 ? 1 : 0, row->value, row->unit, ratio, goal,
                *goal == '\0' ? "" : speed_row_is_met (row) ? "yes" : "no");
     }
 }
