@@ -7,6 +7,8 @@ G_BEGIN_DECLS
 
 /* Largest radius of the circle round the spot that a lens enlarges, of the text's size. */
 #define PAWL_SKETCH_LARGEST_SPOT 2.2
+/* Between a pane's edge and what is on it, of the text's size. */
+#define PAWL_SKETCH_EDGE 0.5
 /* So few layers of a stack may take several lines each. */
 #define PAWL_SKETCH_FEW_ROWS 4
 
@@ -52,15 +54,26 @@ typedef struct {
 #define PAWL_SKETCH_BAD_SPOT 3.0       /* for each text size that the circle round a spot reaches out of its pane, or into the lens */
 #define PAWL_SKETCH_BAD_SIZE_IN_LIST 2.0 /* and stands in the list only */
 
-/* All that one pane shows but the words that stand in both; and those. Each counts what it has no room for. */
-void pawl_sketch_draft_add_picture (PawlSketchDraft *self, int which);
-void pawl_sketch_draft_add_lens    (PawlSketchDraft *self, int which);
-void pawl_sketch_draft_add_rows    (PawlSketchDraft *self, int which);
-void pawl_sketch_draft_add_dimensions (PawlSketchDraft *self, int which);
-void pawl_sketch_draft_add_labels  (PawlSketchDraft *self);
+/* Room that two poses take, mm. */
+PawlBox   pawl_sketch_get_room_of (GPtrArray * const *poses);
+/* Where the @n-th point of a stroke, or any other in its row, lies on the surface. */
+PawlPoint pawl_sketch_draft_place    (const PawlSketchDraft *self, int which, const PawlStroke *stroke, guint n);
+PawlPoint pawl_sketch_draft_place_mm (const PawlSketchDraft *self, int which, const PawlStroke *stroke, PawlPoint mm);
 /* By how much what belongs to @row is moved down from where its pose has it, surface units. */
-double pawl_sketch_draft_get_offset (const PawlSketchDraft *self, guint row);
-/* (transfer full): a line of the list. */
-PangoLayout *pawl_sketch_draft_new_row (const PawlSketchDraft *self, const PawlStroke *stroke);
+double    pawl_sketch_draft_get_offset (const PawlSketchDraft *self, guint row);
+
+/* What the list needs, from its rooms; a list of more rows than there is room for loses those that are right. */
+void      pawl_sketch_draft_measure_rows (PawlSketchDraft *self);
+/* Room for the lens, of either way. */
+void      pawl_sketch_draft_measure_lens_words (PawlSketchDraft *self);
+void      pawl_sketch_draft_put_lens_beside (PawlSketchDraft *self);
+void      pawl_sketch_draft_put_lens_below (PawlSketchDraft *self);
+
+/* All that one pane shows but the words that stand in both; and those. Each prices what it has no room for. */
+void      pawl_sketch_draft_add_picture (PawlSketchDraft *self, int which);
+void      pawl_sketch_draft_add_lens (PawlSketchDraft *self, int which);
+void      pawl_sketch_draft_add_rows (PawlSketchDraft *self, int which);
+void      pawl_sketch_draft_add_dimensions (PawlSketchDraft *self, int which);
+void      pawl_sketch_draft_add_labels (PawlSketchDraft *self);
 
 G_END_DECLS

@@ -8,10 +8,6 @@
 /* The enlarged difference is drawn so many times the least that the eye can be trusted with, and takes up this share of the lens. */
 #define CLEARLY_SEEN 4.0
 #define LENS_FILLED 0.3
-/* Of a pane, what the lens takes beside or below the picture. */
-#define BESIDE_SHARE 0.56
-#define BELOW_SHARE 0.58
-#define MOST_LENS_WORDS 0.6
 /* Share of the text's size: closer together than this, the two arrowheads of the dimension hide what they point at. */
 #define LEGIBLE_SHARE 1.5
 /* Blocks that stand for pieces leave room for what is said of them. */
@@ -23,22 +19,14 @@
 #define TALL 1.15
 #define LONG 1.25
 #define STACKED_GAIN 1.35
-/* Widest list beside the picture, as a share of a pane, when it is of few rows or many. */
-#define FEW_ROWS_SHARE 0.38
-#define MANY_ROWS_SHARE 0.66
-#define MANY_ROWS_AND_SIZE_SHARE 0.5 /* with a dimension on the other side */
 /* Of the text's size. */
-#define EDGE 0.5
-#define LEAST_ROW 3.2         /* of a row with its words */
 #define LEAST_PICTURE 2.0     /* beside a lens */
-#define ROW_HEIGHT 1.55      /* of words above a row */
-#define TELLING_HEIGHT 2.4   /* of a dimension below one */
 #define TITLE 2.0
 
 /* ---- what is known before any layout ---- */
 
-static PawlBox
-get_room_of (GPtrArray * const *poses)
+PawlBox
+pawl_sketch_get_room_of (GPtrArray * const *poses)
 {
   double x0 = INFINITY, y0 = INFINITY, x1 = -INFINITY, y1 = -INFINITY;
 
@@ -77,109 +65,6 @@ find_telling (PawlSketchDraft *self)
     }
 }
 
-static double
-get_widest_row (const PawlSketchDraft *self)
-{
-  double widest = 0;
-
-  for (int i = 0; i < 2; i++)
-    for (guint j = 0; j < self->poses[i]->len; j++)
-      {
-        const PawlStroke *stroke = g_ptr_array_index (self->poses[i], j);
-        g_autoptr(PangoLayout) layout = NULL;
-        double width;
-
-        if (stroke->kind != PAWL_STROKE_ROW)
-          continue;
-        layout = pawl_sketch_draft_new_row (self, stroke);
-        pawl_sketch_get_text_size (layout, &width, NULL);
-        widest = MAX (widest, width + 1);
-      }
-  return widest;
-}
-
-static gboolean
-is_row_wrong (const GPtrArray *pose, guint row)
-{
-  for (guint i = 0; i < pose->len; i++)
-    {
-      const PawlStroke *stroke = g_ptr_array_index (pose, i);
-
-      if (stroke->kind == PAWL_STROKE_ROW && stroke->row == row && stroke->verdict < 0)
-        return TRUE;
-    }
-  return FALSE;
-}
-
-/* A list of more rows than there is room for keeps the two that are mixed up. */
-static void
-keep_wrong_rows (PawlSketchDraft *self)
-{
-  guint moved_to[16], n_kept = 0;
-  double first = 0, second = 0;
-
-  g_return_if_fail (self->n_rows <= G_N_ELEMENTS (moved_to));
-  for (guint i = 0; i < self->poses[0]->len; i++)
-    {
-      const PawlStroke *stroke = g_ptr_array_index (self->poses[0], i);
-
-      if (stroke->kind == PAWL_STROKE_ROW && stroke->row <= 1)
-        *(stroke->row ? &second : &first) = stroke->points[0].y;
-    }
-  for (guint row = 0; row < self->n_rows; row++)
-    moved_to[row] = is_row_wrong (self->poses[1], row) ? n_kept++ : G_MAXUINT;
-  for (int which = 0; which < 2; which++)
-    for (guint i = self->poses[which]->len; i > 0; i--)
-      {
-        PawlStroke *stroke = g_ptr_array_index (self->poses[which], i - 1);
-        guint to = moved_to[stroke->row];
-
-        if (to == G_MAXUINT)
-          {
-            g_ptr_array_remove_index (self->poses[which], i - 1);
-            continue;
-          }
-        for (guint j = 0; j < stroke->n_points; j++)
-          stroke->points[j].y -= (stroke->row - to) * (second - first);
-        stroke->row = to;
-      }
-  self->n_rows = n_kept;
-  self->mm = get_room_of (self->poses);
-}
-
-static void
-count_rows (PawlSketchDraft *self)
-{
-  self->n_rows = 0;
-  for (guint i = 0; i < self->poses[1]->len; i++)
-    {
-      const PawlStroke *stroke = g_ptr_array_index (self->poses[1], i);
-
-      self->n_rows += stroke->kind == PAWL_STROKE_ROW;
-      self->has_signs |= stroke->verdict != 0;
-    }
-}
-
-/* What the rows need: beside the picture of a stack, a share of the pane; in a list, a line above each. */
-static void
-measure_rows (PawlSketchDraft *self)
-{
-  double share, width;
-
-  count_rows (self);
-  width = self->rooms[0].width - (self->has_signs ? 2 : 0.7) * self->text; /* beside a sign, and within its margins */
-  self->is_list = self->rule->kind == PAWL_RULE_WHICH;
-  if (self->is_list && self->n_rows > 2 && self->rooms[0].height < self->n_rows * LEAST_ROW * self->text)
-    keep_wrong_rows (self);
-  self->has_tall_rows = FALSE;
-  self->has_tall_rows = self->is_list && self->rooms[0].height > self->n_rows * (LEAST_ROW + ROW_HEIGHT) * self->text && get_widest_row (self) > width;
-  share = self->is_list ? 1 : self->n_rows <= PAWL_SKETCH_FEW_ROWS ? FEW_ROWS_SHARE : self->telling ? MANY_ROWS_AND_SIZE_SHARE : MANY_ROWS_SHARE;
-  self->row_width = MIN (get_widest_row (self), share * self->rooms[0].width);
-  self->row_gap = (self->has_tall_rows ? 2 : 1) * ROW_HEIGHT * self->text;
-  self->telling_row = self->telling ? self->telling->row : G_MAXUINT;
-  self->telling_gap = TELLING_HEIGHT * self->text;
-}
-
 /* What the words between its rows add to the height of a list. */
 static double
 get_row_heights (const PawlSketchDraft *self)
@@ -187,58 +72,12 @@ get_row_heights (const PawlSketchDraft *self)
   return self->is_list ? pawl_sketch_draft_get_offset (self, self->n_rows - 1) : 0;
 }
 
-/* ---- the lens ---- */
-
-/* Room for the words of the lens: both lines, for a factor of three digits. */
-static void
-measure_lens_words (PawlSketchDraft *self)
-{
-  g_autofree char *size = pawl_sketch_format_difference (self->telling, self->difference.size_mm, &self->options);
-  g_autofree char *words = g_strdup_printf ("%s ×888\n%s", self->options.exaggerated_word, size);
-  g_autoptr(PangoLayout) layout = pawl_sketch_new_text (self->cr, words, self->text, TRUE);
-
-  pawl_sketch_wrap_text (layout, MOST_LENS_WORDS * self->rooms[0].width, 3);
-  pawl_sketch_get_text_size (layout, &self->lens_words_width, &self->lens_words_height);
-  self->lens_words_width += 1;
-}
-
-/* To the right of the picture, its words below it. */
-static void
-put_lens_beside (PawlSketchDraft *self)
-{
-  PawlBox room = self->rooms[0];
-  double text = self->text, strip = MAX (BESIDE_SHARE * room.width, self->lens_words_width + text), words = self->lens_words_height + 0.5 * text;
-
-  self->is_lens_below = FALSE;
-  self->lens_radius = MAX (1, MIN (strip / 2 - EDGE * text, (room.height - words - EDGE * text) / 2));
-  self->lens = (PawlPoint) { room.width - strip / 2, self->lens_radius + 0.5 * MAX (0, room.height - words - 2 * self->lens_radius) };
-  self->has_lens_words_below = TRUE;
-  self->lens_words = (PawlPoint) { self->lens.x, self->lens.y + self->lens_radius + 0.2 * text };
-}
-
-/* Below the picture, its words beside it or below it, whichever leaves it larger. */
-static void
-put_lens_below (PawlSketchDraft *self)
-{
-  PawlBox room = self->rooms[0];
-  double text = self->text, strip = BELOW_SHARE * room.height, words_width = self->lens_words_width + 1.2 * text, words_height = self->lens_words_height + 0.5 * text;
-  double below = MIN ((strip - words_height) / 2, 0.45 * room.width), beside = MIN (strip / 2, (room.width - words_width) / 2 - EDGE * text);
-
-  self->is_lens_below = TRUE;
-  self->has_lens_words_below = below >= beside;
-  self->lens_radius = MAX (1, MAX (below, beside));
-  self->lens = (PawlPoint) { below >= beside ? room.width / 2 : self->lens_radius + EDGE * text,
-                             room.height - self->lens_radius - (below >= beside ? words_height : EDGE * text) };
-  self->lens_words = self->has_lens_words_below ? (PawlPoint) { self->lens.x, self->lens.y + self->lens_radius + 0.2 * text }
-                                                : (PawlPoint) { self->lens.x + self->lens_radius + 0.6 * text, self->lens.y - self->lens_words_height / 2 };
-}
-
 /* What is left of a room for the poses themselves, from its corner. */
 static PawlBox
 get_area (const PawlSketchDraft *self)
 {
   PawlBox room = self->rooms[0];
-  double edge = EDGE * self->text;
+  double edge = PAWL_SKETCH_EDGE * self->text;
   PawlBox area = { edge, edge, room.width - 2 * edge, room.height - 2 * edge };
 
   if (self->row_width > 0 && !self->is_list)
@@ -350,12 +189,12 @@ lay_out_lens (PawlSketchDraft *self)
   double beside;
 
   self->has_lens = TRUE;
-  measure_lens_words (self);
-  put_lens_beside (self);
+  pawl_sketch_draft_measure_lens_words (self);
+  pawl_sketch_draft_put_lens_beside (self);
   beside = get_largest_scale (self) * self->lens_radius;
-  put_lens_below (self);
+  pawl_sketch_draft_put_lens_below (self);
   if (self->row_width <= 0 && beside > get_largest_scale (self) * self->lens_radius)
-    put_lens_beside (self);
+    pawl_sketch_draft_put_lens_beside (self);
 }
 
 /* First without the lens; with it when the difference would be too small, whose drawing is then smaller still. */
@@ -364,7 +203,7 @@ lay_out (PawlSketchDraft *self)
 {
   PawlBox area;
 
-  measure_rows (self);
+  pawl_sketch_draft_measure_rows (self);
   find_best_attempt (self);
   if (!is_too_small (self))
     return;
@@ -566,7 +405,7 @@ pawl_sketch_plan_new (const PawlRule *rule, const PawlSketchOptions *options, ca
   draft.difference = pawl_difference_of (rule, PAWL_BENCH_DISTANCE_MM);
   for (int i = 0; i < 2; i++)
     draft.poses[i] = pawl_rule_draw_pose (rule, i == 1);
-  draft.mm = get_room_of (draft.poses);
+  draft.mm = pawl_sketch_get_room_of (draft.poses);
   find_telling (&draft);
   plan_panes (plan, &draft);
   for (int i = 0; i < 2; i++)

@@ -6,7 +6,7 @@
 #include <glib/gstdio.h>
 
 #include "drawing/pawl-picture.h"
-#include "drawing/pawl-sketch-private.h"
+#include "sketch-look.h"
 
 /* Number of pixels with ink, and whether any lies on the outermost ring: then something may have been cut off. */
 static guint
@@ -55,130 +55,22 @@ test_nothing_cut_off (void)
 
 /* ---- words ---- */
 
-typedef struct {
-  const char     *name;
-  int             width, height;
-  PawlSketchPlan *plan;
-  GPtrArray      *texts; /* (element-type PawlSketchItem) of both panes and the sheet */
-} Look;
-
-static void
-list_texts (Look *look, const PawlSketchPane *pane)
-{
-  for (guint i = 0; pane && i < pane->items->len; i++)
-    {
-      PawlSketchItem *item = g_ptr_array_index (pane->items, i);
-
-      if (item->look == PAWL_LOOK_TEXT)
-        g_ptr_array_add (look->texts, item);
-    }
-}
-
-static const char *
-get_words (const PawlSketchItem *item)
-{
-  return pango_layout_get_text (item->layout);
-}
-
-/* The lines without the words, on white, in black: whatever is neither paper nor the even tint of a part is a line. */
-static cairo_surface_t *
-paint_lines (const Look *look)
-{
-  cairo_surface_t *image = cairo_image_surface_create (CAIRO_FORMAT_RGB24, look->width, look->height);
-  cairo_t *cr = cairo_create (image);
-
-  cairo_set_source_rgb (cr, 1, 1, 1);
-  cairo_paint (cr);
-  pawl_sketch_pane_paint (look->plan->sheet, cr, PAWL_PALETTE_PRINT, FALSE);
-  for (int i = 0; i < 2; i++)
-    pawl_sketch_pane_paint (look->plan->panes[i], cr, PAWL_PALETTE_PRINT, FALSE);
-  cairo_destroy (cr);
-  cairo_surface_flush (image);
-  return image;
-}
-
-static gboolean
-is_line (cairo_surface_t *image, int x, int y)
-{
-  const guint32 *row = (const guint32 *) (const void *) (cairo_image_surface_get_data (image) + (gsize) y * cairo_image_surface_get_stride (image));
-  guint blue = row[x] & 0xff;
-
-  return blue < 0xf8 && abs ((int) blue - (int) (0.9 * 255)) > 2;
-}
-
-/* Where the letters are: the box of the ink, not of the line's height. */
-static PawlBox
-get_ink_box (const PawlSketchItem *item)
-{
-  PangoRectangle ink;
-
-  pango_layout_get_extents (item->layout, &ink, NULL);
-  return (PawlBox) { item->box.x + (double) ink.x / PANGO_SCALE, item->box.y + (double) ink.y / PANGO_SCALE,
-                     (double) ink.width / PANGO_SCALE, (double) ink.height / PANGO_SCALE };
-}
-
-static void
-assert_off_lines (const Look *look)
-{
-  cairo_surface_t *image = paint_lines (look);
-
-  for (guint i = 0; i < look->texts->len; i++)
-    {
-      const PawlSketchItem *item = g_ptr_array_index (look->texts, i);
-      PawlBox box = get_ink_box (item);
-
-      for (int y = (int) floor (box.y); y < ceil (box.y + box.height); y++)
-        for (int x = (int) floor (box.x); x < ceil (box.x + box.width); x++)
-          if (x < 0 || y < 0 || x >= look->width || y >= look->height)
-            g_error ("%s at %d x %d: \"%s\" reaches out of the sketch", look->name, look->width, look->height, get_words (item));
-          else if (is_line (image, x, y))
-            g_error ("%s at %d x %d: \"%s\" lies on a line at %d, %d", look->name, look->width, look->height, get_words (item), x, y);
-    }
-  cairo_surface_destroy (image);
-}
-
-static void
-assert_off_each_other (const Look *look)
-{
-  for (guint i = 0; i < look->texts->len; i++)
-    for (guint j = 0; j < i; j++)
-      {
-        PawlBox a = get_ink_box (g_ptr_array_index (look->texts, i)), b = get_ink_box (g_ptr_array_index (look->texts, j));
-
-        if (a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height)
-          g_error ("%s at %d x %d: \"%s\" lies on \"%s\"", look->name, look->width, look->height, get_words (g_ptr_array_index (look->texts, i)),
-                   get_words (g_ptr_array_index (look->texts, j)));
-      }
-}
-
 /* Every word stands clear of lines and of other words, in every form, small and large, and on paper. */
 static void
 test_words_are_clear (void)
 {
   g_autoptr(GPtrArray) cases = new_sketch_cases ();
-  cairo_surface_t *nowhere = cairo_image_surface_create (CAIRO_FORMAT_A8, 1, 1);
-  cairo_t *cr = cairo_create (nowhere);
 
   for (guint i = 0; i < cases->len; i++)
     for (guint j = 0; j < G_N_ELEMENTS (sizes); j++)
-      for (int is_large = 0; is_large <= (j == 1); is_large++) /* once in large words, in inches */
-        {
-          const SketchCase *one = g_ptr_array_index (cases, i);
-          int times = is_large ? 2 : 1;
-          PawlSketchOptions options = { .text_size = is_large ? 30 : 0, .unit = is_large ? PAWL_LENGTH_INCH : PAWL_LENGTH_MM, .decimal_mark = is_large ? ',' : '.' };
-          g_autoptr(PawlSketchPlan) plan = pawl_sketch_plan_new (one->rule, &options, cr, times * sizes[j].width, times * sizes[j].height);
-          g_autoptr(GPtrArray) texts = g_ptr_array_new ();
-          Look look = { one->name, times * sizes[j].width, times * sizes[j].height, plan, texts };
+      {
+        const SketchCase *one = g_ptr_array_index (cases, i);
+        PawlSketchOptions large = { .text_size = 30, .unit = PAWL_LENGTH_INCH, .decimal_mark = ',' };
 
-          list_texts (&look, plan->sheet);
-          for (int k = 0; k < 2; k++)
-            list_texts (&look, plan->panes[k]);
-          g_assert_cmpuint (texts->len, >=, 2); /* the two titles */
-          assert_off_lines (&look);
-          assert_off_each_other (&look);
-        }
-  cairo_destroy (cr);
-  cairo_surface_destroy (nowhere);
+        assert_words_are_clear (one->name, one->rule, NULL, sizes[j].width, sizes[j].height);
+        if (j == 1)
+          assert_words_are_clear (one->name, one->rule, &large, 2 * sizes[j].width, 2 * sizes[j].height);
+      }
 }
 
 /* At the sizes of the window and of the report nothing that a fitter needs is left out. */
@@ -198,6 +90,51 @@ test_nothing_left_out (void)
         if (plan->n_left_out > 0)
           g_error ("%s at %d x %d: no room for %u of its words", one->name, sizes[j].width, sizes[j].height, plan->n_left_out);
       }
+  cairo_destroy (cr);
+  cairo_surface_destroy (nowhere);
+}
+
+static gboolean
+says (const PawlSketchPane *pane, const char *words)
+{
+  for (guint i = 0; i < pane->items->len; i++)
+    {
+      const PawlSketchItem *item = g_ptr_array_index (pane->items, i);
+
+      if (item->look == PAWL_LOOK_TEXT && strstr (get_words (item), words))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* The wrong pane says how large the difference is, the right one does not; both show the lens when there is one, with what it enlarges by. A stack and
+ * a list state sizes of their own. */
+static void
+test_says_the_size (void)
+{
+  g_autoptr(GPtrArray) cases = new_sketch_cases ();
+  cairo_surface_t *nowhere = cairo_image_surface_create (CAIRO_FORMAT_A8, 1, 1);
+  cairo_t *cr = cairo_create (nowhere);
+  guint n_lenses = 0;
+
+  for (guint i = 0; i < cases->len; i++)
+    {
+      const SketchCase *one = g_ptr_array_index (cases, i);
+      double size_mm = pawl_difference_of (one->rule, PAWL_BENCH_DISTANCE_MM).size_mm;
+      g_autofree char *size = pawl_sketch_format_size (size_mm, NULL);
+      g_autoptr(PawlSketchPlan) plan = pawl_sketch_plan_new (one->rule, NULL, cr, 520, 300);
+      g_autofree char *factor = g_strdup_printf ("exaggerated ×%.0f", plan->exaggeration);
+
+      if (size_mm > 0 && one->rule->kind != PAWL_RULE_ORDER && one->rule->kind != PAWL_RULE_WHICH)
+        {
+          if (!says (plan->panes[1], size) || says (plan->panes[0], size))
+            g_error ("%s: the wrong pane does not say %s, or the right one does", one->name, size);
+        }
+      n_lenses += plan->exaggeration > 1;
+      for (int j = 0; j < 2; j++)
+        g_assert_cmpint (says (plan->panes[j], factor), ==, plan->exaggeration > 1);
+    }
+  g_assert_cmpuint (n_lenses, >=, 3); /* chamfer, bevel, lip */
   cairo_destroy (cr);
   cairo_surface_destroy (nowhere);
 }
@@ -291,6 +228,7 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing/sketch/nothing-cut-off", test_nothing_cut_off);
   g_test_add_func ("/drawing/sketch/words-are-clear", test_words_are_clear);
   g_test_add_func ("/drawing/sketch/nothing-left-out", test_nothing_left_out);
+  g_test_add_func ("/drawing/sketch/says-the-size", test_says_the_size);
   g_test_add_func ("/drawing/sketch/exaggeration", test_exaggeration);
   g_test_add_func ("/drawing/sketch/sizes", test_sizes);
   g_test_add_func ("/drawing/sketch/in-words", test_in_words);
