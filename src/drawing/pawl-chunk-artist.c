@@ -66,6 +66,21 @@ pawl_artist_record (PawlArtist *self, const char *id, GError **error)
   return recording;
 }
 
+/* When nothing but a scale lies between a recording and what it is painted on, cairo 1.16 rounds that scale to 1/256, and everything lands up to a
+ * four-hundredth of its coordinate away. A hair of shear, far under a pixel, takes it the exact way. */
+#define HAIR 1e-9
+
+void
+pawl_recording_set_source (cairo_surface_t *recording, cairo_t *cr, double x, double y)
+{
+  cairo_pattern_t *pattern = cairo_pattern_create_for_surface (recording);
+  const cairo_matrix_t matrix = { 1, 0, HAIR, 1, -x, -y };
+
+  cairo_pattern_set_matrix (pattern, &matrix);
+  cairo_set_source (cr, pattern);
+  cairo_pattern_destroy (pattern);
+}
+
 /* @scale: pixels per unit of what is drawn at the box's corner. */
 static cairo_surface_t *
 render_box (cairo_surface_t *recording, PawlBox box, double scale)
@@ -74,7 +89,7 @@ render_box (cairo_surface_t *recording, PawlBox box, double scale)
   g_autoptr(cairo_t) cr = cairo_create (image);
 
   cairo_scale (cr, scale, scale);
-  cairo_set_source_surface (cr, recording, -box.x, -box.y);
+  pawl_recording_set_source (recording, cr, -box.x, -box.y);
   cairo_paint (cr);
   cairo_surface_flush (image);
   return image;
@@ -114,7 +129,8 @@ pawl_recording_measure (cairo_surface_t *recording, PawlBox view_box)
         }
   if (x1 < x0)
     return (PawlBox) { 0 };
-  return pawl_box_intersect (box, (PawlBox) { box.x + x0 / scale, box.y + y0 / scale, (x1 - x0 + 1) / scale, (y1 - y0 + 1) / scale });
+  /* One more on each side: the tip of an arc is less than a grain of alpha here. */
+  return pawl_box_intersect (box, (PawlBox) { box.x + (x0 - 1) / scale, box.y + (y0 - 1) / scale, (x1 - x0 + 3) / scale, (y1 - y0 + 3) / scale });
 }
 
 GPtrArray *

@@ -15,6 +15,8 @@ gboolean         pawl_artist_draw   (PawlArtist *self, const char *id, cairo_t *
 /* (transfer full): the same into a surface that keeps vectors and has no edges; empty when nothing can be drawn. */
 cairo_surface_t *pawl_artist_record (PawlArtist *self, const char *id, GError **error);
 
+/* Paints from a recording, its origin at @x, @y, exactly at any scale. */
+void             pawl_recording_set_source   (cairo_surface_t *recording, cairo_t *cr, double x, double y);
 /* What a recording says it covers: takes in whole mitres, and all that a filter or a mask may reach. Within @view_box. */
 PawlBox          pawl_recording_get_reach    (cairo_surface_t *recording, PawlBox view_box);
 /* Ink box: its reach, trimmed to what has alpha in a small drawing of it. */

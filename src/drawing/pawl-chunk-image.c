@@ -96,11 +96,12 @@ crop (const guint32 *pixels, int width, const cairo_rectangle_int_t *part)
 
 /* ---- drawing ---- */
 
+/* No pixel more than the box touches: dashes that come in over the edge of the sheet begin where the surface does, and should as in the whole. */
 static cairo_rectangle_int_t
 get_pixels (PawlBox box, const PawlGrid *grid)
 {
-  double x0 = floor (box.x * grid->scale + grid->phase_x) - 1, y0 = floor (box.y * grid->scale + grid->phase_y) - 1;
-  double x1 = ceil ((box.x + box.width) * grid->scale + grid->phase_x) + 1, y1 = ceil ((box.y + box.height) * grid->scale + grid->phase_y) + 1;
+  double x0 = floor (box.x * grid->scale + grid->phase_x + 1e-6), y0 = floor (box.y * grid->scale + grid->phase_y + 1e-6);
+  double x1 = ceil ((box.x + box.width) * grid->scale + grid->phase_x - 1e-6), y1 = ceil ((box.y + box.height) * grid->scale + grid->phase_y - 1e-6);
   double most = G_MAXINT / 4.0;
 
   return (cairo_rectangle_int_t) { (int) CLAMP (x0, -most, most), (int) CLAMP (y0, -most, most), (int) MIN (x1 - x0, most), (int) MIN (y1 - y0, most) };
@@ -113,7 +114,7 @@ needs_cropping (const cairo_rectangle_int_t *place)
 }
 
 static guint32 *
-draw (cairo_surface_t *recording, const cairo_rectangle_int_t *place, const PawlGrid *grid)
+draw_pixels (PawlChunkDraw draw, gpointer data, const cairo_rectangle_int_t *place, const PawlGrid *grid)
 {
   guint32 *pixels = g_new0 (guint32, (gsize) place->width * place->height);
   g_autoptr(cairo_surface_t) image = cairo_image_surface_create_for_data ((guint8 *) pixels, CAIRO_FORMAT_ARGB32, place->width, place->height, place->width * 4);
@@ -121,14 +122,13 @@ draw (cairo_surface_t *recording, const cairo_rectangle_int_t *place, const Pawl
 
   cairo_translate (cr, grid->phase_x - place->x, grid->phase_y - place->y);
   cairo_scale (cr, grid->scale, grid->scale);
-  cairo_set_source_surface (cr, recording, 0, 0);
-  cairo_paint (cr);
+  draw (cr, data);
   cairo_surface_finish (image);
   return pixels;
 }
 
 PawlChunkImage *
-pawl_chunk_image_new (cairo_surface_t *recording, PawlBox reach, PawlBox window, const PawlGrid *grid)
+pawl_chunk_image_new (PawlChunkDraw draw, gpointer data, PawlBox reach, PawlBox window, const PawlGrid *grid)
 {
   cairo_rectangle_int_t place = get_pixels (reach, grid), ink;
   gboolean is_whole = !needs_cropping (&place);
@@ -143,7 +143,7 @@ pawl_chunk_image_new (cairo_surface_t *recording, PawlBox reach, PawlBox window,
     {
       if (place.width > MOST_SIDE || place.height > MOST_SIDE || (double) place.width * place.height > MOST_PIXELS)
         return NULL;
-      pixels = draw (recording, &place, grid);
+      pixels = draw_pixels (draw, data, &place, grid);
       if (find_ink (pixels, place.width, place.height, &ink))
         bytes = crop (pixels, place.width, &ink);
     }
@@ -154,12 +154,12 @@ pawl_chunk_image_new (cairo_surface_t *recording, PawlBox reach, PawlBox window,
   self->is_whole = is_whole;
   if (bytes)
     {
-      guint8 *data = (guint8 *) g_bytes_get_data (bytes, NULL); /* still ours alone */
+      guint8 *bits = (guint8 *) g_bytes_get_data (bytes, NULL); /* still ours alone */
 
       if (grid->palette == PAWL_PALETTE_DARK)
-        turn_dark ((guint32 *) (void *) data, (gsize) ink.width * ink.height);
+        turn_dark ((guint32 *) (void *) bits, (gsize) ink.width * ink.height);
       if (grid->look == PAWL_LOOK_PALE)
-        veil (data, ink.width, ink.height, grid->palette);
+        veil (bits, ink.width, ink.height, grid->palette);
     }
   return self;
 }

@@ -31,15 +31,18 @@ typedef struct {
 /* TRUE when both lie pixel on pixel: the same scale, and the same place between the pixels within a fiftieth. */
 gboolean        pawl_grid_fits          (const PawlGrid *a, const PawlGrid *b);
 
+/* Draws a chunk in user units. */
+typedef void (*PawlChunkDraw) (cairo_t *cr, gpointer data);
+
 /**
  * pawl_chunk_image_new:
- * @recording: of the chunk
+ * @draw: draws the chunk, with @data; by the drawing library itself, because a recording is exact to 1/256 of a user unit only, which shows
  * @reach: what it may cover, user units
  * @window: what is looked at: a chunk that would take more than PAWL_CHUNK_MOST_PIXELS is drawn only within it
  *
- * Draws @recording on @grid. NULL: too large even so. Trimmed to what has alpha.
+ * Draws the chunk on @grid. NULL: too large even so. Trimmed to what has alpha.
  */
-PawlChunkImage *pawl_chunk_image_new    (cairo_surface_t *recording, PawlBox reach, PawlBox window, const PawlGrid *grid);
+PawlChunkImage *pawl_chunk_image_new    (PawlChunkDraw draw, gpointer data, PawlBox reach, PawlBox window, const PawlGrid *grid);
 /* From pixels drawn earlier: @pixels is width * height * 4 bytes long, or NULL with both 0. */
 PawlChunkImage *pawl_chunk_image_new_from_pixels (const PawlGrid *grid, int x, int y, int width, int height, GBytes *pixels);
 /* The pale look of one that has the ink look. */

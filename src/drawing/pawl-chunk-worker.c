@@ -4,15 +4,23 @@
 
 #include "drawing/pawl-chunk-artist.h"
 
-/* One to draw while the other reads the next chunk out of the figure. More would only wait for the figure, and for memory. */
+/* Each has the figure open for itself, which takes memory. */
 #define MOST_THREADS 2
 
 /* What is known of one chunk. Touched by one thread at a time: whose job it is. */
 typedef struct {
-  cairo_surface_t *recording; /* (nullable) */
-  PawlBox          extents;
-  gboolean         is_measured;
+  PawlBox  reach;      /* what its recording says it covers */
+  PawlBox  extents;
+  gboolean has_reach;
+  gboolean is_measured;
 } Known;
+
+typedef struct {
+  PawlChunkWorker *worker;
+  guint            index;
+  PawlArtist      *artist; /* (nullable) */
+  gboolean         has_tried; /* to open the figure */
+} Hand;
 
 struct _PawlChunkWorker {
   /* set before the threads begin */
@@ -23,14 +31,10 @@ struct _PawlChunkWorker {
   char               *name;
   PawlBox             view_box;
   char              **ids;
-  guint               n_chunks;
   guint               n_threads;
   GThread            *threads[MOST_THREADS];
+  Hand                hands[MOST_THREADS]; /* each its thread's own */
   Known              *known;
-
-  GMutex              figure_lock; /* over the artist, which is for one thread at a time */
-  PawlArtist         *artist;      /* (nullable) */
-  gboolean            is_unreadable;
 
   GMutex              lock;    /* over all below */
   GCond               changed;
@@ -80,94 +84,123 @@ is_same (const PawlGrid *a, const PawlGrid *b)
 
 /* ---- in a thread ---- */
 
-/* The first call opens the figure, which takes as long as reading it did. */
-static cairo_surface_t *
-record (PawlChunkWorker *self, guint n)
+/* (nullable): the first call opens the figure, which takes as long as reading it did. */
+static PawlArtist *
+get_artist (Hand *hand)
 {
-  cairo_surface_t *recording = NULL;
+  const PawlChunkWorker *worker = hand->worker;
 
-  g_mutex_lock (&self->figure_lock);
-  if (!self->artist && !self->is_unreadable)
-    {
-      self->artist = pawl_artist_new (self->text, self->name, self->view_box, NULL);
-      self->is_unreadable = !self->artist;
-    }
-  if (self->artist)
-    recording = pawl_artist_record (self->artist, self->ids[n], NULL);
-  g_mutex_unlock (&self->figure_lock);
-  return recording ? recording : cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
+  if (!hand->artist && !hand->has_tried)
+    hand->artist = pawl_artist_new (worker->text, worker->name, worker->view_box, NULL);
+  hand->has_tried = TRUE;
+  return hand->artist;
 }
 
-static Known *
-get_known (PawlChunkWorker *self, guint n)
+/* What can't be drawn is empty: the trial and the proof-reader say so, not the window. */
+static cairo_surface_t *
+record (Hand *hand, guint n)
 {
-  Known *known = &self->known[n];
+  PawlArtist *artist = get_artist (hand);
 
-  if (!known->recording)
-    known->recording = record (self, n);
-  return known;
+  return artist ? pawl_artist_record (artist, hand->worker->ids[n], NULL) : cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
 }
 
 static void
-measure (PawlChunkWorker *self, guint n, PawlChunkResult *result)
+note_reach (Hand *hand, guint n, cairo_surface_t *recording)
 {
-  Known *known = get_known (self, n);
+  Known *known = &hand->worker->known[n];
+
+  known->reach = pawl_recording_get_reach (recording, hand->worker->view_box);
+  known->has_reach = TRUE;
+}
+
+static void
+measure (Hand *hand, guint n, PawlChunkResult *result)
+{
+  Known *known = &hand->worker->known[n];
 
   if (!known->is_measured)
-    known->extents = pawl_recording_measure (known->recording, self->view_box);
-  known->is_measured = TRUE;
+    {
+      g_autoptr(cairo_surface_t) recording = record (hand, n);
+
+      note_reach (hand, n, recording);
+      known->extents = pawl_recording_measure (recording, hand->worker->view_box);
+      known->is_measured = TRUE;
+    }
   result->extents = known->extents;
   result->is_measured = TRUE;
+}
+
+static void
+trace (Hand *hand, guint n, PawlChunkResult *result)
+{
+  g_autoptr(cairo_surface_t) recording = record (hand, n);
+
+  measure (hand, n, result);
+  result->silhouette = pawl_recording_trace (recording, result->extents);
+}
+
+typedef struct {
+  PawlArtist *artist;
+  const char *id;
+} Drawn;
+
+static void
+draw_cb (cairo_t *cr, gpointer data)
+{
+  const Drawn *drawn = data;
+
+  if (drawn->artist)
+    pawl_artist_draw (drawn->artist, drawn->id, cr, NULL);
 }
 
 /* What is drawn shows as well what the recording's reach takes in too much. */
 static void
-measure_by_image (PawlChunkWorker *self, Known *known, PawlBox reach, const PawlChunkImage *image)
+measure_by_image (Known *known, const PawlChunkImage *image)
 {
   PawlBox box = pawl_chunk_image_get_box (image);
+  double pixel = 1 / image->grid.scale;
 
   if (known->is_measured || !image->is_whole)
     return;
-  known->extents = pawl_box_intersect (reach, box);
+  known->extents = image->pixels ? pawl_box_intersect (known->reach, (PawlBox) { box.x - pixel, box.y - pixel, box.width + 2 * pixel, box.height + 2 * pixel }) : box;
   known->is_measured = TRUE;
 }
 
 static void
-draw (PawlChunkWorker *self, const PawlChunkJob *job, PawlChunkResult *result)
+draw (Hand *hand, const PawlChunkJob *job, PawlChunkResult *result)
 {
-  Known *known;
-  PawlBox reach;
+  Known *known = &hand->worker->known[job->n];
+  Drawn drawn = { get_artist (hand), hand->worker->ids[job->n] };
 
-  if (job->ink)
+  if (!known->has_reach)
     {
-      result->image = pawl_chunk_image_veil (job->ink);
-      return;
+      g_autoptr(cairo_surface_t) recording = record (hand, job->n);
+
+      note_reach (hand, job->n, recording);
     }
-  known = get_known (self, job->n);
-  reach = known->is_measured ? known->extents : pawl_recording_get_reach (known->recording, self->view_box);
-  result->image = pawl_chunk_image_new (known->recording, reach, job->window, &job->grid);
+  result->image = pawl_chunk_image_new (draw_cb, &drawn, known->is_measured ? known->extents : known->reach, job->window, &job->grid);
   if (result->image)
-    measure_by_image (self, known, reach, result->image);
-  if (!known->is_measured)
-    measure (self, job->n, result);
-  result->extents = known->extents;
-  result->is_measured = TRUE;
+    measure_by_image (known, result->image);
+  measure (hand, job->n, result);
 }
 
 static PawlChunkResult *
-do_job (PawlChunkWorker *self, const PawlChunkJob *job)
+do_job (Hand *hand, const PawlChunkJob *job)
 {
   PawlChunkResult *result = g_new0 (PawlChunkResult, 1);
 
   result->kind = job->kind;
   result->n = job->n;
   result->grid = job->grid;
-  if (job->kind == PAWL_CHUNK_JOB_DRAW)
-    draw (self, job, result);
+  if (job->kind == PAWL_CHUNK_JOB_MEASURE)
+    measure (hand, job->n, result);
+  else if (job->kind == PAWL_CHUNK_JOB_TRACE)
+    trace (hand, job->n, result);
+  else if (job->ink)
+    result->image = pawl_chunk_image_veil (job->ink);
   else
-    measure (self, job->n, result);
-  if (job->kind == PAWL_CHUNK_JOB_TRACE)
-    result->silhouette = pawl_recording_trace (self->known[job->n].recording, result->extents);
+    draw (hand, job, result);
   return result;
 }
 
@@ -186,7 +219,7 @@ call_back (PawlChunkWorker *self)
   g_source_attach (self->bringing, self->context);
 }
 
-/* @lock is held. A chunk that another thread is busy with is left to it: its recording is for one at a time. */
+/* @lock is held. A chunk that another thread is busy with is left to it: what is known of it is for one at a time. */
 static gboolean
 take_job (PawlChunkWorker *self, PawlChunkJob *job)
 {
@@ -209,16 +242,11 @@ take_job (PawlChunkWorker *self, PawlChunkJob *job)
   return FALSE;
 }
 
-typedef struct {
-  PawlChunkWorker *worker;
-  guint            index;
-} Start;
-
 static gpointer
 run (gpointer data)
 {
-  g_autofree Start *start = data;
-  PawlChunkWorker *self = start->worker;
+  Hand *hand = data;
+  PawlChunkWorker *self = hand->worker;
   PawlChunkJob job;
 
   g_mutex_lock (&self->lock);
@@ -231,12 +259,12 @@ run (gpointer data)
           g_cond_wait (&self->changed, &self->lock);
           continue;
         }
-      self->busy[start->index] = job;
+      self->busy[hand->index] = job;
       g_mutex_unlock (&self->lock);
-      result = do_job (self, &job);
+      result = do_job (hand, &job);
       clear_job (&job);
       g_mutex_lock (&self->lock);
-      self->busy[start->index].n = G_MAXUINT;
+      self->busy[hand->index].n = G_MAXUINT;
       g_ptr_array_add (self->results, result);
       /* The chunk is free for the job that waited for it. */
       g_cond_broadcast (&self->changed);
@@ -256,11 +284,11 @@ static void
 free_worker (PawlChunkWorker *self)
 {
   for (guint i = 0; i < self->n_threads; i++)
-    g_thread_join (self->threads[i]);
-  for (guint n = 0; n < self->n_chunks; n++)
-    g_clear_pointer (&self->known[n].recording, cairo_surface_destroy);
+    {
+      g_thread_join (self->threads[i]);
+      g_clear_pointer (&self->hands[i].artist, pawl_artist_free);
+    }
   g_free (self->known);
-  g_clear_pointer (&self->artist, pawl_artist_free);
   g_bytes_unref (self->text);
   g_free (self->name);
   g_strfreev (self->ids);
@@ -268,7 +296,6 @@ free_worker (PawlChunkWorker *self)
   g_ptr_array_unref (self->results);
   g_clear_pointer (&self->bringing, g_source_unref);
   g_main_context_unref (self->context);
-  g_mutex_clear (&self->figure_lock);
   g_mutex_clear (&self->lock);
   g_cond_clear (&self->changed);
   g_free (self);
@@ -306,9 +333,9 @@ PawlChunkWorker *
 pawl_chunk_worker_new (PawlFigure *figure, PawlChunkWorkerDone done, gpointer data)
 {
   PawlChunkWorker *self = g_new0 (PawlChunkWorker, 1);
+  guint n_chunks = pawl_figure_get_n_chunks (figure);
 
   g_mutex_init (&self->lock);
-  g_mutex_init (&self->figure_lock);
   g_cond_init (&self->changed);
   self->done = done;
   self->data = data;
@@ -316,25 +343,21 @@ pawl_chunk_worker_new (PawlFigure *figure, PawlChunkWorkerDone done, gpointer da
   self->text = g_bytes_ref (pawl_figure_peek_text (figure));
   self->name = g_strdup (pawl_figure_get_name (figure));
   self->view_box = pawl_figure_get_view_box (figure);
-  self->artist = pawl_figure_steal_artist (figure);
-  self->n_chunks = pawl_figure_get_n_chunks (figure);
-  self->known = g_new0 (Known, self->n_chunks);
-  self->ids = g_new0 (char *, self->n_chunks + 1);
-  for (guint n = 0; n < self->n_chunks; n++)
+  self->known = g_new0 (Known, n_chunks);
+  self->ids = g_new0 (char *, n_chunks + 1);
+  for (guint n = 0; n < n_chunks; n++)
     self->ids[n] = g_strdup (pawl_figure_get_chunk (figure, n)->id);
   self->results = g_ptr_array_new_with_free_func (free_result);
-  /* A picture inside the figure may be one surface in several recordings, and pixman counts its references without a lock. */
-  self->n_threads = pawl_figure_has_pictures (figure) ? 1 : MIN (MOST_THREADS, g_get_num_processors ());
+  self->n_threads = MIN (MOST_THREADS, g_get_num_processors ());
   self->n_running = self->n_threads;
   for (guint i = 0; i < self->n_threads; i++)
-    self->busy[i].n = G_MAXUINT;
-  for (guint i = 0; i < self->n_threads; i++)
     {
-      Start *start = g_new0 (Start, 1);
-
-      *start = (Start) { self, i };
-      self->threads[i] = g_thread_new ("pawl-figure", run, start);
+      self->busy[i].n = G_MAXUINT;
+      self->hands[i] = (Hand) { .worker = self, .index = i };
     }
+  self->hands[0].artist = pawl_figure_steal_artist (figure);
+  for (guint i = 0; i < self->n_threads; i++)
+    self->threads[i] = g_thread_new ("pawl-figure", run, &self->hands[i]);
   return self;
 }
 

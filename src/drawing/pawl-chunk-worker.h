@@ -1,5 +1,6 @@
 /*
- * The worker draws chunks away from the main loop: two threads at most, with one open figure between them.
+ * The worker draws chunks away from the main loop: two threads at most, each with the figure open for itself (one open
+ * figure in two threads aborts).
  *
  * There is no queue. The caller states what is wanted now, the most wanted first, and each statement replaces the last one: what a camera that
  * has moved on no longer needs is never begun. A draw that is under way is finished, and its result brought, as it can't be broken off.

@@ -31,8 +31,6 @@ void             pawl_figure_set_chunk_extents (PawlFigure *self, guint n, PawlB
 void             pawl_figure_take_silhouette  (PawlFigure *self, guint n, GPtrArray *silhouette);
 /* For a thread that draws by itself: the figure made ready for drawing, and (nullable) the artist that has it open already, to keep. */
 GBytes          *pawl_figure_peek_text        (PawlFigure *self);
-/* FALSE: no picture made of pixels is in it. TRUE: there may be. */
-gboolean         pawl_figure_has_pictures     (PawlFigure *self);
 struct _PawlArtist *pawl_figure_steal_artist  (PawlFigure *self);
 
 gboolean         pawl_box_is_empty            (PawlBox box);

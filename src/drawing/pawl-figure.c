@@ -509,15 +509,6 @@ pawl_figure_steal_artist (PawlFigure *self)
   return g_steal_pointer (&self->artist);
 }
 
-gboolean
-pawl_figure_has_pictures (PawlFigure *self)
-{
-  gsize length;
-  const char *text = g_bytes_get_data (self->text, &length);
-
-  return g_strstr_len (text, (gssize) length, "image") || g_strstr_len (text, (gssize) length, "feImage");
-}
-
 GBytes *
 pawl_figure_peek_text (PawlFigure *self)
 {

@@ -2,6 +2,7 @@
 #include <math.h>
 #include <pango/pangocairo.h>
 
+#include "drawing/pawl-chunk-artist.h"
 #include "drawing/pawl-scene-private.h"
 
 /* Cells along the longer side of the map. */
@@ -112,7 +113,7 @@ map_piece (PawlScene *self, guint n, const cairo_matrix_t *matrix, PawlBox frame
   x1 = (int) floor (MIN (box.x + box.width + 1, (frame.x + frame.width) * map->scale));
   y1 = (int) floor (MIN (box.y + box.height + 1, (frame.y + frame.height) * map->scale));
   cairo_set_operator (cr, CAIRO_OPERATOR_SOURCE);
-  cairo_set_source_surface (cr, pawl_figure_peek_recording (self->figure, n), offset.x, offset.y);
+  pawl_recording_set_source (pawl_figure_peek_recording (self->figure, n), cr, offset.x, offset.y);
   cairo_paint (cr);
   cairo_surface_flush (scratch);
   data = cairo_image_surface_get_data (scratch);

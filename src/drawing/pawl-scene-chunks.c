@@ -81,22 +81,35 @@ slides (const Piece *piece)
 
 /* ---- drawn here ---- */
 
+typedef struct {
+  PawlFigure *figure;
+  guint       n;
+} Drawn;
+
+static void
+draw_chunk_cb (cairo_t *cr, gpointer data)
+{
+  const Drawn *drawn = data;
+
+  pawl_figure_draw_chunk (drawn->figure, drawn->n, cr, 1);
+}
+
 PawlChunkImage *
 pawl_scene_get_image (PawlScene *self, guint n, const cairo_matrix_t *matrix)
 {
   Piece *piece = pawl_scene_get_piece (self, n);
   PawlGrid grid = get_grid (self, n, matrix, pawl_scene_get_origin (self, n, matrix));
   PawlChunkImage **image = &piece->images[grid.look];
-  PawlBox frame = { 0 }, extents;
+  Drawn drawn = { self->figure, n };
+  PawlBox frame = { 0 };
 
   if (self->waits)
     return *image ? *image : piece->images[!grid.look];
   if (*image && (*image)->is_whole && (self->is_moving || is_as_wanted (*image, &grid, frame, slides (piece))))
     return *image;
-  extents = pawl_figure_get_chunk_extents (self->figure, n);
   g_clear_pointer (image, pawl_chunk_image_unref);
   /* Without a window: what is too large as a whole is drawn in vectors. */
-  *image = pawl_chunk_image_new (pawl_figure_peek_recording (self->figure, n), extents, frame, &grid);
+  *image = pawl_chunk_image_new (draw_chunk_cb, &drawn, pawl_figure_get_chunk_extents (self->figure, n), frame, &grid);
   if (*image && !(*image)->is_whole)
     g_clear_pointer (image, pawl_chunk_image_unref);
   return *image;

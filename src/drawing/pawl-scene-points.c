@@ -1,6 +1,7 @@
 /* The scene by points: what lies under one. */
 #include <math.h>
 
+#include "drawing/pawl-chunk-artist.h"
 #include "drawing/pawl-scene-private.h"
 
 /* Alpha from which a part is hit. */
@@ -18,7 +19,7 @@ get_alpha_at (PawlScene *self, guint n, double x, double y, double scale)
 
   cairo_translate (cr, 0.5, 0.5);
   cairo_scale (cr, scale, scale);
-  cairo_set_source_surface (cr, pawl_figure_peek_recording (self->figure, n), -x, -y);
+  pawl_recording_set_source (pawl_figure_peek_recording (self->figure, n), cr, -x, -y);
   cairo_paint (cr);
   cairo_destroy (cr);
   cairo_surface_destroy (image);
