@@ -150,9 +150,10 @@ new_map (PawlScene *self, const cairo_matrix_t *matrix, double width, double hei
 
 /* ---- what a number may point at ---- */
 
-/* The map is coarser than the drawing: where the part is so thin that the middle of a cell misses it, the nearest point that is truly on it. */
-static PawlPoint
-refine (PawlScene *self, guint n, const cairo_matrix_t *matrix, PawlPoint spot, double cell)
+/* The map is coarser than the drawing: where the part is so thin that the middle of a cell misses it, the nearest point that is truly on it.
+ * FALSE when there is none: a half-covered pixel at the edge of what hides the part. */
+static gboolean
+refine (PawlScene *self, guint n, const cairo_matrix_t *matrix, double cell, PawlPoint *spot)
 {
   const char *id = pawl_figure_get_chunk (self->figure, n)->id;
 
@@ -162,13 +163,16 @@ refine (PawlScene *self, guint n, const cairo_matrix_t *matrix, PawlPoint spot, 
 
       for (guint i = 0; i < n_points; i++)
         {
-          PawlPoint at = { spot.x + radius * cos (2 * G_PI * i / n_points), spot.y + radius * sin (2 * G_PI * i / n_points) };
+          PawlPoint at = { spot->x + radius * cos (2 * G_PI * i / n_points), spot->y + radius * sin (2 * G_PI * i / n_points) };
 
           if (g_strcmp0 (pawl_scene_pick_exactly (self, matrix, at.x, at.y), id) == 0)
-            return at;
+            {
+              *spot = at;
+              return TRUE;
+            }
         }
     }
-  return spot;
+  return FALSE;
 }
 
 static void
@@ -179,7 +183,8 @@ add_spots (PawlScene *self, PawlCallout *callout, guint n, const PawlIdMap *map,
   guint n_spots = pawl_id_map_find_spots (map, (guint16) n, ENOUGH_DEPTH * self->number_size, spots, is_second ? 1 : MAX_SPOTS);
 
   for (guint i = 0; i < n_spots; i++)
-    pawl_callout_add_anchor (callout, (PawlAnchor) { n, refine (self, n, matrix, spots[i].at, 1 / map->scale), spots[i].depth, is_second });
+    if (refine (self, n, matrix, 1 / map->scale, &spots[i].at))
+      pawl_callout_add_anchor (callout, (PawlAnchor) { n, spots[i].at, spots[i].depth, is_second });
 }
 
 /* Nothing of the item is seen: the middle of its first region, if that is in the frame. */
