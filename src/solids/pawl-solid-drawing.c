@@ -4,7 +4,7 @@
 #define AREA_TOLERANCE 0.03
 #define JOIN_REACH 0.02
 #define SPECK 0.3 /* lines shorter than this say nothing */
-#define SPECK_AREA 0.25
+#define SPECK_AREA 0.25 /* of a tone over another; in a front a speck may have nothing under it, and stays */
 
 static double
 line_length (const GArray *line)
@@ -34,8 +34,9 @@ ring_area (const GArray *line)
   return fabs (sum) / 2.0;
 }
 
+/* @least: shorter lines, or smaller rings, go. */
 static GPtrArray *
-tidy (GPtrArray *take_lines, double reach, double tolerance, gboolean are_rings)
+tidy (GPtrArray *take_lines, double reach, double tolerance, double least, gboolean are_rings)
 {
   GPtrArray *joined = pawl_solid_lines_join (take_lines, reach);
 
@@ -43,7 +44,7 @@ tidy (GPtrArray *take_lines, double reach, double tolerance, gboolean are_rings)
     {
       GArray *line = g_ptr_array_index (joined, i - 1);
 
-      if (are_rings ? ring_area (line) < SPECK_AREA : line_length (line) < SPECK)
+      if ((are_rings ? ring_area (line) : line_length (line)) < least)
         g_ptr_array_remove_index (joined, i - 1);
       else
         pawl_solid_line_thin (line, tolerance);
@@ -69,11 +70,11 @@ pawl_solid_picture_new (const PawlSolidSubject *subject)
     picture->area[i] = pawl_solid_lines_new ();
   pawl_solid_lines_draw (subject, picture->wide, picture->narrow);
   pawl_solid_tones_draw (subject, picture->area);
-  picture->wide = tidy (picture->wide, JOIN_REACH, LINE_TOLERANCE, FALSE);
-  picture->narrow = tidy (picture->narrow, JOIN_REACH, LINE_TOLERANCE, FALSE);
+  picture->wide = tidy (picture->wide, JOIN_REACH, LINE_TOLERANCE, SPECK, FALSE);
+  picture->narrow = tidy (picture->narrow, JOIN_REACH, LINE_TOLERANCE, SPECK, FALSE);
   pawl_solid_hatch_draw (subject, picture->narrow, picture->hatch); /* not to be joined: each line stands alone */
   for (guint i = 0; i < G_N_ELEMENTS (picture->area); i++)
-    picture->area[i] = tidy (picture->area[i], 1e-6, AREA_TOLERANCE, TRUE);
+    picture->area[i] = tidy (picture->area[i], 1e-6, AREA_TOLERANCE, subject->before != NULL ? 0.0 : SPECK_AREA, TRUE);
   return picture;
 }
 

@@ -28,7 +28,8 @@ typedef enum {
 typedef struct {
   GPtrArray *wide;    /* outlines and visible edges */
   GPtrArray *narrow;  /* fine features, tangent lines, strokes, hatching */
-  GPtrArray *area[4]; /* rings round what is at least PAPER, LIGHT, MIDDLE, DARK; to be filled even-odd */
+  GPtrArray *area[4]; /* rings round what is at least PAPER, LIGHT, MIDDLE, DARK, to be filled even-odd one over the other; of a front
+                       * each goes only a little way under the next */
   GArray    *hatch;   /* of double: degrees of the hatching that is seen, clockwise from the right, 0 up to 180 */
 } PawlSolidPicture;
 

@@ -8,12 +8,16 @@
 #define PAPER_ABOVE 0.62
 #define LIGHT_ABOVE 0.36
 
+/* How far a tone of a front goes on under the next darker one, in steps of the grid. */
+#define LAP 2
+
 typedef struct {
   const PawlSolidSubject *subject;
   PawlFlat                low;
   double                  step;
   guint                   n_x, n_y;
   gint8                  *tone; /* n_x by n_y */
+  guint8                 *near; /* n_x by n_y, a bit for each tone that is found within LAP; NULL: every bit set */
 } Grid;
 
 static PawlTone
@@ -108,16 +112,28 @@ grid_point (const Grid *grid, guint i, guint j)
 }
 
 static gboolean
-grid_in (const Grid *grid, guint i, guint j, int least)
+is_as_dark (const Grid *grid, guint i, guint j, int least)
 {
   return grid->tone[j * grid->n_x + i] >= least;
+}
+
+/* A front ends in the middle of faces that the whole has drawn already. Half-covered pixels there would let a lighter tone through
+   that lies under a darker one; so each tone of a front goes only a little way under the next. */
+static gboolean
+grid_in (const Grid *grid, guint i, guint j, int least)
+{
+  return is_as_dark (grid, i, j, least) && (grid->near == NULL || (grid->near[j * grid->n_x + i] >> least & 1) != 0);
 }
 
 static PawlFlat
 edge_border (const Grid *grid, guint i, guint j, gboolean down, int least)
 {
-  return find_border (grid, grid_point (grid, i, j), grid_point (grid, down ? i : i + 1, down ? j + 1 : j),
-                      grid_in (grid, i, j, least), least);
+  guint k = down ? i : i + 1, l = down ? j + 1 : j;
+  PawlFlat a = grid_point (grid, i, j), b = grid_point (grid, k, l);
+
+  if (is_as_dark (grid, i, j, least) && is_as_dark (grid, k, l, least))
+    return (PawlFlat) { (a.x + b.x) / 2.0, (a.y + b.y) / 2.0 }; /* under a darker tone: anywhere will do */
+  return find_border (grid, a, b, is_as_dark (grid, i, j, least), least);
 }
 
 static void
@@ -182,6 +198,20 @@ set_grid (Grid *grid)
   return TRUE;
 }
 
+static guint8 *
+dup_near (const Grid *grid)
+{
+  guint8 *near = g_new0 (guint8, (gsize) grid->n_x * grid->n_y);
+
+  for (guint j = 0; j < grid->n_y; j++)
+    for (guint i = 0; i < grid->n_x; i++)
+      for (guint l = j - MIN (j, LAP); l <= MIN (j + LAP, grid->n_y - 1); l++)
+        for (guint k = i - MIN (i, LAP); k <= MIN (i + LAP, grid->n_x - 1); k++)
+          if (grid->tone[l * grid->n_x + k] != PAWL_TONE_NONE)
+            near[j * grid->n_x + i] |= 1u << grid->tone[l * grid->n_x + k];
+  return near;
+}
+
 /* Adds the rings round each tone, not yet joined, to @area. */
 void
 pawl_solid_tones_draw (const PawlSolidSubject *subject, GPtrArray *area[4])
@@ -190,9 +220,12 @@ pawl_solid_tones_draw (const PawlSolidSubject *subject, GPtrArray *area[4])
 
   if (!set_grid (&grid))
     return;
+  if (subject->before != NULL)
+    grid.near = dup_near (&grid);
   for (int least = PAWL_TONE_PAPER; least <= PAWL_TONE_DARK; least++)
     for (guint j = 0; j + 1 < grid.n_y; j++)
       for (guint i = 0; i + 1 < grid.n_x; i++)
         trace_cell (&grid, i, j, least, area[least]);
+  g_free (grid.near);
   g_free (grid.tone);
 }

@@ -75,4 +75,24 @@ is_drawn_at (const PawlSolids *solids, const GPtrArray *lines, PawlVec p, double
   return FALSE;
 }
 
+/* Whether the rings go round @p, on the sheet, an odd number of times. */
+static inline gboolean
+is_within (const PawlSolids *solids, const GPtrArray *rings, PawlVec p)
+{
+  PawlFlat s = pawl_solid_view_point (&solids->view, p);
+  gboolean within = FALSE;
+
+  for (guint i = 0; i < rings->len; i++)
+    {
+      const GArray *ring = g_ptr_array_index (rings, i);
+      const PawlFlat *at = (const PawlFlat *) (gpointer) ring->data;
+
+      for (guint k = 0; k + 1 < ring->len; k++)
+        if ((at[k].y > s.y) != (at[k + 1].y > s.y)
+            && s.x < at[k].x + (s.y - at[k].y) * (at[k + 1].x - at[k].x) / (at[k + 1].y - at[k].y))
+          within = !within;
+    }
+  return within;
+}
+
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlSolidPicture, pawl_solid_picture_free)

@@ -120,6 +120,37 @@ test_front (void)
   g_assert_cmpuint (all->area[0]->len, ==, 1);
 }
 
+/* A front has no lighter tone under the middle of a darker one, as the whole has, and leaves no point without any. */
+static void
+test_front_tones (void)
+{
+  g_autoptr(PawlSolids) box = load_one ("1,1,1", BLOCK);
+  g_autoptr(GPtrArray) before = g_ptr_array_new ();
+  const PawlSolidPart *part = g_ptr_array_index (box->parts, 0);
+  PawlSolidSubject subject = { part->node, &box->view, before };
+  g_autoptr(PawlSolidPicture) all = picture_of_one (box), front = pawl_solid_picture_new (&subject);
+  const PawlVec left = vec (-10, 0, 0); /* the middle of the face that is in the shade */
+
+  g_assert_true (is_within (box, all->area[PAWL_TONE_PAPER], left));
+  g_assert_true (is_within (box, all->area[PAWL_TONE_MIDDLE], left));
+  g_assert_false (is_within (box, front->area[PAWL_TONE_PAPER], left));
+  g_assert_true (is_within (box, front->area[PAWL_TONE_MIDDLE], left));
+  for (double y = -9.9; y <= 9.9; y += 0.3)
+    for (double z = -9.9; z <= 9.9; z += 0.3)
+      {
+        PawlVec p[3] = { vec (-10, y, z), vec (y, -10, z), vec (y, z, 10) };
+
+        for (guint k = 0; k < 3; k++)
+          {
+            gboolean any = FALSE;
+
+            for (guint tone = 0; tone < 4; tone++)
+              any = any || is_within (box, front->area[tone], p[k]);
+            g_assert_true (any);
+          }
+      }
+}
+
 /* The lines of a region in a drawn figure, without its head. */
 static char *
 dup_region (const char *svg, const char *id)
@@ -171,6 +202,7 @@ main (int argc, char **argv)
   g_test_add_func ("/solids/hidden/seen-through", test_seen_through);
   g_test_add_func ("/solids/hidden/spans", test_spans);
   g_test_add_func ("/solids/hidden/front", test_front);
+  g_test_add_func ("/solids/hidden/front-tones", test_front_tones);
   g_test_add_func ("/solids/hidden/third", test_third);
   return g_test_run ();
 }

@@ -91,26 +91,6 @@ test_bore (void)
     g_assert_false (is_drawn_at (solids, hatching, vec (1, 0, z), 0.1));
 }
 
-/* Whether the rings go round @p an odd number of times. */
-static gboolean
-is_within (const PawlSolids *solids, const GPtrArray *rings, PawlVec p)
-{
-  PawlFlat s = pawl_solid_view_point (&solids->view, p);
-  gboolean within = FALSE;
-
-  for (guint i = 0; i < rings->len; i++)
-    {
-      const GArray *ring = g_ptr_array_index (rings, i);
-      const PawlFlat *at = (const PawlFlat *) (gpointer) ring->data;
-
-      for (guint k = 0; k + 1 < ring->len; k++)
-        if ((at[k].y > s.y) != (at[k + 1].y > s.y)
-            && s.x < at[k].x + (s.y - at[k].y) * (at[k + 1].x - at[k].x) / (at[k + 1].y - at[k].y))
-          within = !within;
-    }
-  return within;
-}
-
 /* A face is seen as paper whichever way it looks, where the far side of the block, which it replaces, is shaded. */
 static void
 test_tone (void)
