@@ -4,7 +4,7 @@
 #include "drawing/pawl-callouts-private.h"
 
 /* The lattice, in heights: from row to row; from column to column, but never less than the widest number and a gap. */
-#define ROW_PITCH 1.45
+#define ROW_PITCH 1.6
 #define COLUMN_PITCH 2.7
 #define COLUMN_GAP 0.9
 /* From the drawing's edge to the middle of the outermost row and column. */
@@ -15,7 +15,7 @@ static const double clearance_shares[] = { 1.0, 0.5, 0.0 };
 #define SHRINK 0.8
 /* From a number to where its leader starts, to another's leader, to another number. */
 #define GAP_TO_LEADER 0.35
-#define GAP_TO_OTHER_LEADER 0.2
+#define GAP_TO_OTHER_LEADER 0.15
 #define GAP_TO_OTHER_NUMBER 0.1
 
 #define COST_OVER 0.6
@@ -37,9 +37,11 @@ static const double clearance_shares[] = { 1.0, 0.5, 0.0 };
 #define COST_SECOND 3.0
 #define COST_MOVE 6.0
 #define WHOLE_MOVE 1.4
+/* Two places are one, in heights. */
+#define SAME_PLACE 0.01
 /* Anchors that are kept for each place, and how much worse than the best they may be. */
-#define MAX_ANCHORS 3
-#define ANCHOR_SLACK 4.0
+#define MAX_ANCHORS 2
+#define ANCHOR_SLACK 3.0
 
 /* As hypot(), which minds overflow and takes ten times as long. */
 static double
@@ -92,29 +94,30 @@ lay_comb (double length, double edge, double least_step)
 }
 
 static gboolean
-is_free (const PawlPlan *self, PawlPoint at, double clearance)
+is_free (const PawlPlan *self, PawlPoint at, double half_width, double clearance)
 {
-  double reach_x = self->half.x + clearance * self->height, reach_y = self->half.y + clearance * self->height;
+  double reach_x = half_width + clearance * self->height, reach_y = self->half.y + clearance * self->height;
 
   return pawl_id_map_is_free (self->map, (PawlBox) { at.x - reach_x, at.y - reach_y, 2 * reach_x, 2 * reach_y });
 }
 
-static gboolean
-has_number_stood (PawlPoint at, const PawlCallouts *last)
+/* Who stood at @at and has room there still, or PAWL_PLAN_ANYBODY: ink may come close to where a number stands already before that must go. */
+static guint
+find_owner (const PawlPlan *self, PawlPoint at)
 {
-  for (guint i = 0; last && i < last->items->len; i++)
+  for (guint i = 0; i < self->n; i++)
     {
-      PawlPoint place = ((const PawlCallout *) g_ptr_array_index (last->items, i))->place;
+      const PawlCallout *before = self->before[i];
 
-      if (get_length (place.x - at.x, place.y - at.y) < 0.01 * last->height)
-        return TRUE;
+      if (before && get_length (before->place.x - at.x, before->place.y - at.y) < SAME_PLACE * self->height
+          && is_free (self, at, get_callout (self, i)->width / 2, 0))
+        return i;
     }
-  return FALSE;
+  return PAWL_PLAN_ANYBODY;
 }
 
-/* Ink may come close to where a number stands already, before that must go. */
 static void
-find_slots (PawlPlan *self, const PawlCallouts *last, double shrink, double clearance, gboolean may_cover_ink)
+find_slots (PawlPlan *self, double shrink, double clearance, gboolean may_cover_ink)
 {
   const PawlIdMap *map = self->map;
   double h = self->height;
@@ -128,22 +131,43 @@ find_slots (PawlPlan *self, const PawlCallouts *last, double shrink, double clea
   for (guint j = 0; j < rows.n; j++)
     for (guint i = 0; i < columns.n; i++)
       {
-        PawlSlot slot = { { columns.first + i * columns.step, rows.first + j * rows.step }, j, rows.n + i };
+        PawlSlot slot = { { columns.first + i * columns.step, rows.first + j * rows.step }, j, rows.n + i, PAWL_PLAN_ANYBODY };
+        gboolean is_open = may_cover_ink || is_free (self, slot.at, self->half.x, clearance);
 
-        if (may_cover_ink || is_free (self, slot.at, clearance) || (is_free (self, slot.at, 0) && has_number_stood (slot.at, last)))
+        if (!is_open)
+          slot.whose = find_owner (self, slot.at);
+        if (is_open || slot.whose != PAWL_PLAN_ANYBODY)
           g_array_append_val (self->slots, slot);
       }
 }
 
+static gboolean
+may_stand (const PawlPlan *self, guint n, guint slot)
+{
+  guint whose = g_array_index (self->slots, PawlSlot, slot).whose;
+
+  return whose == PAWL_PLAN_ANYBODY || whose == n;
+}
+
+static guint
+count_open (const PawlPlan *self)
+{
+  guint n = 0;
+
+  for (guint s = 0; s < self->slots->len; s++)
+    n += g_array_index (self->slots, PawlSlot, s).whose == PAWL_PLAN_ANYBODY;
+  return n;
+}
+
 /* Off the ink if there is room at all; closer together if not, then closer to the ink, at last on it. */
 static void
-find_enough_slots (PawlPlan *self, const PawlCallouts *last)
+find_enough_slots (PawlPlan *self)
 {
   self->slots = g_array_new (FALSE, FALSE, sizeof (PawlSlot));
-  for (guint i = 0; i < G_N_ELEMENTS (clearance_shares) && self->slots->len < self->n; i++)
-    find_slots (self, last, 1, clearance_shares[i] * self->callouts->clearance, FALSE);
-  for (double shrink = 1; self->slots->len < self->n; shrink *= SHRINK)
-    find_slots (self, last, shrink, 0, TRUE);
+  for (guint i = 0; i < G_N_ELEMENTS (clearance_shares) && count_open (self) < self->n; i++)
+    find_slots (self, 1, clearance_shares[i] * self->callouts->clearance, FALSE);
+  for (double shrink = 1; count_open (self) < self->n; shrink *= SHRINK)
+    find_slots (self, shrink, 0, TRUE);
 }
 
 /* ---- what a choice costs by itself ---- */
@@ -187,8 +211,10 @@ get_slope_deg (PawlPoint from, PawlPoint to)
 }
 
 static void
-price (const PawlPlan *self, guint n, const PawlCallouts *last, const PawlCallout *before, PawlChoice *choice)
+price (const PawlPlan *self, guint n, PawlChoice *choice)
 {
+  const PawlCallouts *last = self->last;
+  const PawlCallout *before = self->before[n];
   const PawlAnchor *anchor = &g_array_index (get_callout (self, n)->anchors, PawlAnchor, choice->anchor);
   const PawlSlot *slot = get_slot (self, choice);
   double h = self->height, length, slope, level, cost;
@@ -250,8 +276,9 @@ get_distance (const PawlPlan *self, guint n, guint anchor, guint slot)
 
 /* The nearest places, as their anchors' costs have it; a place near to where the number stood comes before all. */
 static GArray *
-find_near (const PawlPlan *self, guint n, const PawlCallout *before)
+find_near (const PawlPlan *self, guint n)
 {
+  const PawlCallout *before = self->before[n];
   const GArray *anchors = get_callout (self, n)->anchors;
   GArray *near = g_array_sized_new (FALSE, FALSE, sizeof (Near), self->slots->len);
 
@@ -260,6 +287,8 @@ find_near (const PawlPlan *self, guint n, const PawlCallout *before)
       PawlPoint at = g_array_index (self->slots, PawlSlot, s).at;
       Near one = { s, INFINITY };
 
+      if (!may_stand (self, n, s))
+        continue;
       for (guint a = 0; a < anchors->len; a++)
         one.bound = MIN (one.bound, get_distance (self, n, a, s) / self->height + get_anchor_cost (self, &g_array_index (anchors, PawlAnchor, a)));
       if (before && get_length (at.x - before->place.x, at.y - before->place.y) < WHOLE_MOVE * self->height)
@@ -272,7 +301,7 @@ find_near (const PawlPlan *self, guint n, const PawlCallout *before)
 
 /* The best anchors for one place. */
 static void
-add_choices (PawlPlan *self, guint n, guint slot, const PawlCallouts *last, const PawlCallout *before)
+add_choices (PawlPlan *self, guint n, guint slot)
 {
   g_autoptr(GArray) some = g_array_new (FALSE, TRUE, sizeof (PawlChoice));
   double best;
@@ -281,13 +310,28 @@ add_choices (PawlPlan *self, guint n, guint slot, const PawlCallouts *last, cons
     {
       PawlChoice choice = { .slot = slot, .anchor = a };
 
-      price (self, n, last, before, &choice);
+      price (self, n, &choice);
       g_array_append_val (some, choice);
     }
   g_array_sort (some, compare_choices);
   best = g_array_index (some, PawlChoice, 0).least;
   for (guint i = 0; i < MIN (some->len, MAX_ANCHORS) && g_array_index (some, PawlChoice, i).least <= best + ANCHOR_SLACK; i++)
     g_array_append_val (self->choices[n], g_array_index (some, PawlChoice, i));
+}
+
+static guint
+find_stay (const PawlPlan *self, guint n)
+{
+  const PawlCallout *before = self->before[n];
+
+  for (guint i = 0; before && i < self->choices[n]->len; i++)
+    {
+      PawlPoint at = get_slot (self, pawl_plan_peek (self, n, i))->at;
+
+      if (get_length (at.x - before->place.x, at.y - before->place.y) < SAME_PLACE * self->height)
+        return i;
+    }
+  return 0;
 }
 
 PawlPlan *
@@ -297,22 +341,27 @@ pawl_plan_new (PawlCallouts *callouts, const PawlIdMap *map, const PawlCallouts 
 
   self->callouts = callouts;
   self->map = map;
+  self->last = last;
   self->height = callouts->height;
   self->n = callouts->items->len;
   self->half.y = self->height / 2;
   self->choices = g_new0 (GArray *, self->n + 1);
+  self->stays = g_new0 (guint, self->n + 1);
+  self->before = g_new0 (const PawlCallout *, self->n + 1);
+  for (guint i = 0; last && i < self->n; i++)
+    self->before[i] = pawl_callouts_lookup (last, get_callout (self, i)->number);
   for (guint i = 0; i < self->n; i++)
     self->half.x = MAX (self->half.x, get_callout (self, i)->width / 2);
-  find_enough_slots (self, last);
+  find_enough_slots (self);
   for (guint i = 0; i < self->n; i++)
     {
-      const PawlCallout *before = last ? pawl_callouts_lookup (last, get_callout (self, i)->number) : NULL;
-      g_autoptr(GArray) near = find_near (self, i, before);
+      g_autoptr(GArray) near = find_near (self, i);
 
       self->choices[i] = g_array_new (FALSE, TRUE, sizeof (PawlChoice));
       for (guint k = 0; k < MIN (near->len, n_near); k++)
-        add_choices (self, i, g_array_index (near, Near, k).slot, last, before);
+        add_choices (self, i, g_array_index (near, Near, k).slot);
       g_array_sort (self->choices[i], compare_choices);
+      self->stays[i] = find_stay (self, i);
     }
   return self;
 }
@@ -325,6 +374,8 @@ pawl_plan_free (PawlPlan *self)
   for (guint i = 0; i < self->n; i++)
     g_array_unref (self->choices[i]);
   g_free (self->choices);
+  g_free (self->stays);
+  g_free (self->before);
   g_array_unref (self->slots);
   g_free (self);
 }
@@ -340,7 +391,7 @@ pawl_plan_find_choice (PawlPlan *self, guint n, guint slot)
   for (guint a = 1; a < get_callout (self, n)->anchors->len; a++)
     if (get_distance (self, n, a, slot) < get_distance (self, n, choice.anchor, slot))
       choice.anchor = a;
-  price (self, n, NULL, NULL, &choice);
+  price (self, n, &choice);
   g_array_append_val (self->choices[n], choice);
   return self->choices[n]->len - 1;
 }

@@ -10,10 +10,13 @@ G_BEGIN_DECLS
 /* What each row or column costs. */
 #define PAWL_PLAN_LINE 5.0
 
+#define PAWL_PLAN_ANYBODY G_MAXUINT
+
 /* A place of the lattice where a number may stand. */
 typedef struct {
   PawlPoint at;
   guint     row, column; /* lines: rows come first, columns after them */
+  guint     whose;       /* the only number that may stand there, or PAWL_PLAN_ANYBODY */
 } PawlSlot;
 
 /* One way for one number: a place, an anchor, and what that costs by itself in the place's row and in its column. */
@@ -27,12 +30,15 @@ typedef struct {
 typedef struct {
   PawlCallouts    *callouts;
   const PawlIdMap *map;
+  const PawlCallouts *last;    /* (nullable) */
+  const PawlCallout **before;  /* for each number, (nullable): how it stood in that */
   double           height;
   PawlPoint        half;     /* of the widest number's box */
   GArray          *slots;    /* (element-type PawlSlot) */
   guint            n_lines, n_rows; /* rows and columns of the lattice; rows */
   guint            n;        /* numbers */
   GArray         **choices;  /* for each number (element-type PawlChoice), the least costly first */
+  guint           *stays;    /* for each number the choice by which it stays where it stood, or else its least costly one */
 } PawlPlan;
 
 /* Where one number stands: which choice, and whether it is counted to the row (0) or to the column (1). */
@@ -41,7 +47,7 @@ typedef struct {
   guint which;
 } PawlSeat;
 
-/* Keeps @callouts, @map and @last only while it is made. */
+/* Borrows @callouts, @map and @last. Each number may choose from the @n_near places that are nearest to it. */
 PawlPlan         *pawl_plan_new       (PawlCallouts *callouts, const PawlIdMap *map, const PawlCallouts *last, guint n_near);
 void              pawl_plan_free      (PawlPlan *self);
 const PawlChoice *pawl_plan_peek      (const PawlPlan *self, guint n, guint choice);

@@ -5,6 +5,8 @@
 #include "drawing/pawl-callouts-private.h"
 
 #define EPSILON 1e-9
+/* Longer than any leader. */
+#define NOT_ALLOWED 1e9
 #define NO_LINE G_MAXUINT
 /* Numbers that one move may push away. */
 #define MAX_PUSHED 3
@@ -13,8 +15,9 @@
 #define N_THROWN_CHOICES 24
 #define N_FOLLOWERS 10
 #define MOST_LURE 4.0
-#define MAX_SHAKES 1000
-#define MOST_BEHIND 2.0
+/* Of few numbers a shake compares hardly any: it counts as this much at least. */
+#define WORK_OF_SHAKE 1000
+#define MOST_BEHIND 4.0
 #define MAX_ROUNDS 30
 
 typedef struct {
@@ -371,13 +374,13 @@ shake (Search *self, GRand *rand, double slack)
 
 /* From one placement to the next, never much worse than the best one so far, which is left in the seats. */
 static void
-wander (Search *self)
+wander (Search *self, guint64 n_shakes)
 {
   g_autofree PawlSeat *best = dup_seats (self);
   g_autoptr(GRand) rand = g_rand_new_with_seed (self->plan->n);
   double behind = 0;
 
-  for (guint i = 0; i < MAX_SHAKES && self->work > 0; i++)
+  for (guint64 i = 0; i < n_shakes && self->work > 0; i++)
     {
       behind -= shake (self, rand, MOST_BEHIND - behind);
       if (behind >= -EPSILON)
@@ -423,11 +426,15 @@ begin (Search *self, PawlSeat *seats)
     self->members[get_line (self, p)]++;
 }
 
-/* Each at its own best, whatever the others do. */
+/* Each where it stood, or at its own best, whatever the others do. */
 static PawlSeat *
 begin_alone (PawlPlan *plan)
 {
-  return g_new0 (PawlSeat, plan->n + 1);
+  PawlSeat *seats = g_new0 (PawlSeat, plan->n + 1);
+
+  for (guint p = 0; p < plan->n; p++)
+    seats[p].choice = plan->stays[p];
+  return seats;
 }
 
 /* The shortest total length: of two leaders that cross, the exchanged ones are shorter, so none cross. */
@@ -443,9 +450,12 @@ begin_shortest (PawlPlan *plan)
       {
         const GArray *anchors = ((PawlCallout *) g_ptr_array_index (plan->callouts->items, p))->anchors;
         PawlPoint to = g_array_index (plan->slots, PawlSlot, s).at;
+        guint whose = g_array_index (plan->slots, PawlSlot, s).whose;
         double *length = &lengths[p * plan->slots->len + s];
 
-        *length = INFINITY;
+        *length = NOT_ALLOWED;
+        if (whose != PAWL_PLAN_ANYBODY && whose != p)
+          continue;
         for (guint a = 0; a < anchors->len; a++)
           *length = MIN (*length, get_distance (g_array_index (anchors, PawlAnchor, a).at, to));
       }
@@ -471,7 +481,7 @@ pawl_plan_search (PawlPlan *self, guint64 n_work)
   if (pawl_plan_get_cost (self, alone) < pawl_plan_get_cost (self, shortest))
     begin (&search, alone);
   search.work = n_work / 2;
-  wander (&search);
+  wander (&search, n_work / WORK_OF_SHAKE);
   improve (&search);
   return search.seats == alone ? g_steal_pointer (&alone) : g_steal_pointer (&shortest);
 }

@@ -10,6 +10,8 @@
 #define N_NEAR 64
 /* Comparisons of two numbers that one placement may take. */
 #define WORK 1500000
+/* When something forbidden is left by then. */
+#define HARD_WORK 6000000
 #define STAYED 1.0
 
 static void
@@ -152,6 +154,11 @@ pawl_callouts_place (PawlCallouts *self, const PawlIdMap *map, const PawlCallout
     return;
   plan = pawl_plan_new (self, map, last, MAX (N_NEAR, self->items->len + 4));
   seats = pawl_plan_search (plan, WORK);
+  if (count_forbidden (plan, seats))
+    {
+      g_free (seats);
+      seats = pawl_plan_search (plan, HARD_WORK);
+    }
   apply (self, plan, seats);
   self->cost = pawl_plan_get_cost (plan, seats);
   self->n_forbidden = count_forbidden (plan, seats);

@@ -75,9 +75,10 @@ void          pawl_callout_add_anchor  (PawlCallout *self, PawlAnchor anchor);
  *
  * Finds a place for each number and the best of its anchors. Places are those of a lattice over the drawing, which depends on the drawing's size and
  * the widest number alone; a row or column of it is a row or column of numbers. Those on ink, or too near to it, are left out. Begun from the
- * shortest total length of all leaders, where no two cross, and from each number's own best place; made better as long as the cost falls by moving
+ * shortest total length of all leaders, where no two cross, and from where each stood, or its own best place; made better as long as the cost falls by moving
  * one number, by moving one and what it pushes away, by giving up or taking up a row or column, and by shaking loose a few neighbours. The work is
- * counted, not timed, so the same input always gives the same result. Meant for up to 60; more numbers than there are places stand closer.
+ * counted, not timed, so the same input always gives the same result; where something forbidden is left, it is begun again with four times the work.
+ * Meant for up to 60; more numbers than there are places stand closer.
  */
 void          pawl_callouts_place      (PawlCallouts *self, const PawlIdMap *map, const PawlCallouts *last);
 /* (nullable): the callout of that number. */

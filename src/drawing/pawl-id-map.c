@@ -248,12 +248,16 @@ pawl_id_map_get_area (const PawlIdMap *self, guint16 who)
 }
 
 static double
-get_least_distance (const PawlSpot *spots, guint n, PawlPoint at)
+get_least_square (const PawlSpot *spots, guint n, PawlPoint at)
 {
   double least = INFINITY;
 
   for (guint i = 0; i < n; i++)
-    least = MIN (least, hypot (spots[i].at.x - at.x, spots[i].at.y - at.y));
+    {
+      double x = spots[i].at.x - at.x, y = spots[i].at.y - at.y;
+
+      least = MIN (least, x * x + y * y);
+    }
   return least;
 }
 
@@ -273,7 +277,7 @@ find_next_spot (const PawlIdMap *self, guint16 who, int least_depth, PawlSpot *s
 
         if (self->who[at] != who || self->depth[at] < least_depth)
           continue;
-        value = n ? get_least_distance (spots, n, middle) : self->depth[at];
+        value = n ? get_least_square (spots, n, middle) : self->depth[at];
         if (value <= best)
           continue;
         best = value;
@@ -294,7 +298,7 @@ pawl_id_map_find_spots (const PawlIdMap *self, guint16 who, double enough, PawlS
     return 0;
   least_depth = (int) ceil (MIN (SHARE_OF_DEEPEST * spots[0].depth, enough) * DEPTH_OF_CELL * self->scale);
   /* Spots closer together than this make no difference to a leader. */
-  while (n < max_spots && find_next_spot (self, who, least_depth, spots, n) && get_least_distance (spots, n, spots[n].at) >= apart)
+  while (n < max_spots && find_next_spot (self, who, least_depth, spots, n) && get_least_square (spots, n, spots[n].at) >= apart * apart)
     n++;
   return n;
 }

@@ -182,9 +182,10 @@ add_spots (PawlScene *self, PawlCallout *callout, guint n, const PawlIdMap *map,
   gboolean is_second = callout->anchors->len > 0;
   guint n_spots = pawl_id_map_find_spots (map, (guint16) n, ENOUGH_DEPTH * self->number_size, spots, is_second ? 1 : MAX_SPOTS);
 
+  if (!n_spots || !refine (self, n, matrix, 1 / map->scale, &spots[0].at))
+    return; /* not even the deepest is truly seen */
   for (guint i = 0; i < n_spots; i++)
-    if (refine (self, n, matrix, 1 / map->scale, &spots[i].at))
-      pawl_callout_add_anchor (callout, (PawlAnchor) { n, spots[i].at, spots[i].depth, is_second });
+    pawl_callout_add_anchor (callout, (PawlAnchor) { n, spots[i].at, spots[i].depth, is_second });
 }
 
 /* Nothing of the item is seen: the middle of its first region, if that is in the frame. */
@@ -230,15 +231,13 @@ add_callout (PawlScene *self, const Item *item, const PawlIdMap *map, const cair
     pawl_callouts_drop_last (self->callouts);
 }
 
+/* The other spots are made exact only when they are chosen: it is dear. */
 static void
-name_regions (PawlScene *self)
+finish_callout (PawlScene *self, PawlCallout *callout, const PawlIdMap *map, const cairo_matrix_t *matrix)
 {
-  for (guint i = 0; i < self->callouts->items->len; i++)
-    {
-      PawlCallout *callout = g_ptr_array_index (self->callouts->items, i);
-
-      callout->region = g_strdup (pawl_figure_get_chunk (self->figure, callout->who)->id);
-    }
+  callout->region = g_strdup (pawl_figure_get_chunk (self->figure, callout->who)->id);
+  if (!callout->is_hidden)
+    refine (self, callout->who, matrix, 1 / map->scale, &callout->anchor);
 }
 
 static void
@@ -255,7 +254,8 @@ place (PawlScene *self, double width, double height)
     add_callout (self, g_ptr_array_index (self->items, i), map, &matrix, frame, context);
   g_object_unref (context);
   pawl_callouts_place (self->callouts, map, self->last_callouts);
-  name_regions (self);
+  for (guint i = 0; i < self->callouts->items->len; i++)
+    finish_callout (self, g_ptr_array_index (self->callouts->items, i), map, &matrix);
 }
 
 PawlCallouts *

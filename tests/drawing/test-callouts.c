@@ -3,6 +3,7 @@
 
 #define WIDTH 1000.0
 #define HEIGHT 620.0
+#define NOT_WANTED 1e5
 
 /* ---- rules, by this file's own arithmetic ---- */
 
@@ -188,9 +189,9 @@ test_near_least (void)
       n_least += ratio < 1 + 1e-6;
     }
   g_test_message ("the least cost found in %u of 1000; mean ratio %.5f, worst %.4f", n_least, sum / 1000, worst);
-  g_assert_cmpuint (n_least, >=, 950);
-  g_assert_cmpfloat (sum / 1000, <, 1.005);
-  g_assert_cmpfloat (worst, <, 1.15);
+  g_assert_cmpuint (n_least, >=, 990);
+  g_assert_cmpfloat (sum / 1000, <, 1.001);
+  g_assert_cmpfloat (worst, <, 1.02);
 }
 
 /* The assignment of least cost, against all 720 orders of six. */
@@ -311,17 +312,26 @@ test_ring (void)
 
 /* ---- from one placement to the next ---- */
 
-/* Ink has come to within a cell of the map of where @callout stood. */
-static gboolean
-is_covered (const Drawing *drawing, const PawlCallout *callout)
+/* The least cost with number @n held where it stood @before; more than anything when it can't stand there, for ink has come over it. */
+static double
+get_cost_of_staying (const Drawing *drawing, guint n, const PawlCallout *before, const PawlCallouts *last)
 {
-  PawlBox box = get_box (callout);
-  double cell = 1 / drawing->map->scale;
+  g_autoptr(PawlPlan) plan = pawl_plan_new (drawing->callouts, drawing->map, last, G_MAXUINT);
+  g_autofree PawlSeat *seats = NULL;
 
-  for (guint i = 0; i < drawing->n; i++)
-    if (overlap ((PawlBox) { box.x - cell, box.y - cell, box.width + 2 * cell, box.height + 2 * cell }, drawing->boxes[i]))
-      return TRUE;
-  return FALSE;
+  for (guint i = 0; i < plan->choices[n]->len; i++)
+    {
+      PawlChoice *choice = &g_array_index (plan->choices[n], PawlChoice, i);
+      PawlPoint at = g_array_index (plan->slots, PawlSlot, choice->slot).at;
+
+      if (hypot (at.x - before->place.x, at.y - before->place.y) < 1e-3)
+        continue;
+      choice->least += NOT_WANTED;
+      choice->cost[0] += NOT_WANTED;
+      choice->cost[1] += NOT_WANTED;
+    }
+  seats = pawl_plan_search (plan, 6000000);
+  return pawl_plan_get_cost (plan, seats);
 }
 
 static void
@@ -332,11 +342,12 @@ move_a_little (Drawing *drawing, guint which, GRand *rand)
   drawing_draw (drawing, WIDTH, HEIGHT);
 }
 
-/* 100 drawings of the same parts through ten small moves each: no number jumps but those whose place is drawn over, and those are few. */
+/* 100 drawings of the same parts through ten small moves each: no number jumps but where staying would cost more, the stated six for the
+ * jump counted, and that is seldom: mostly ink has come over its place. */
 static void
 test_stable (void)
 {
-  guint n_covered = 0, n_all = 0;
+  guint n_jumps = 0, n_all = 0;
 
   for (guint32 seed = 1; seed <= 100; seed++)
     {
@@ -359,13 +370,13 @@ test_stable (void)
               n_all++;
               if (pawl_callout_has_stayed (drawing_get (drawing, i), before, FIXTURE_HEIGHT))
                 continue;
-              g_assert_true (is_covered (drawing, before));
-              n_covered++;
+              g_assert_cmpfloat (get_cost_of_staying (drawing, i, before, last), >=, drawing->callouts->cost - 1e-6);
+              n_jumps++;
             }
         }
     }
-  g_test_message ("%u of %u were drawn over", n_covered, n_all);
-  g_assert_cmpuint (n_covered, <, n_all / 200);
+  g_test_message ("%u of %u jumped", n_jumps, n_all);
+  g_assert_cmpuint (n_jumps, <, n_all / 200);
 }
 
 /* Others come and go; a number that stays in hand stays where it is unless that would cost more than the stated six heights. */
