@@ -159,6 +159,8 @@ place_leaf (GskRenderNode *leaf, double x, double y, double ratio)
 
   if (ratio != 1)
     transform = gsk_transform_scale (transform, (float) ratio, (float) ratio);
+  if (transform == NULL)
+    return gsk_render_node_ref (leaf); /* GSK has no transform that moves nothing */
   node = gsk_transform_node_new (leaf, transform);
   gsk_transform_unref (transform);
   return node;

@@ -1,0 +1,98 @@
+/* The canvas shows a figure as its author drew it. On a display. */
+#include <gtk/gtk.h>
+
+#include "app/pawl-figure-canvas.h"
+
+#define WIDTH 400
+#define HEIGHT 300
+
+typedef struct {
+  GtkWidget *window, *canvas;
+} Fixture;
+
+static gboolean
+count_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+{
+  guint *n_frames = data;
+
+  gtk_widget_queue_draw (widget);
+  return ++*n_frames < 3;
+}
+
+static void
+wait_for_frames (Fixture *self)
+{
+  guint n_frames = 0;
+
+  gtk_widget_add_tick_callback (self->canvas, count_cb, &n_frames, NULL);
+  while (n_frames < 3)
+    g_main_context_iteration (NULL, TRUE);
+}
+
+static void
+set_up (Fixture *self, gconstpointer body)
+{
+  g_autofree char *text = g_strdup_printf ("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %d %d\">%s</svg>", WIDTH, HEIGHT, (const char *) body);
+  g_autoptr(GBytes) bytes = g_bytes_new (text, strlen (text));
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlFigure) figure = pawl_figure_load_bytes (bytes, "canvas.svg", &error);
+  g_autoptr(PawlScene) scene = NULL;
+
+  g_assert_no_error (error);
+  scene = pawl_scene_new (figure);
+  self->canvas = pawl_figure_canvas_new ();
+  self->window = gtk_window_new ();
+  gtk_window_set_decorated (GTK_WINDOW (self->window), FALSE);
+  gtk_window_set_default_size (GTK_WINDOW (self->window), WIDTH, HEIGHT);
+  gtk_window_set_child (GTK_WINDOW (self->window), self->canvas);
+  pawl_scene_set_number_size (scene, 0);
+  pawl_figure_canvas_set_scene (PAWL_FIGURE_CANVAS (self->canvas), scene);
+  gtk_window_present (GTK_WINDOW (self->window));
+  while (!pawl_figure_canvas_is_sharp (PAWL_FIGURE_CANVAS (self->canvas)))
+    g_main_context_iteration (NULL, TRUE);
+  wait_for_frames (self);
+}
+
+static void
+tear_down (Fixture *self, gconstpointer body)
+{
+  pawl_figure_canvas_set_scene (PAWL_FIGURE_CANVAS (self->canvas), NULL);
+  gtk_window_destroy (GTK_WINDOW (self->window));
+}
+
+/* 0xaarrggbb, of what the canvas shows. */
+static guint32
+look_at (Fixture *self, int x, int y)
+{
+  g_autoptr(GdkPaintable) paintable = gtk_widget_paintable_new (self->canvas);
+  g_autoptr(GtkSnapshot) snapshot = gtk_snapshot_new ();
+  g_autoptr(GskRenderNode) node = NULL;
+  g_autoptr(GdkTexture) texture = NULL;
+  guint32 pixel = 0;
+
+  gdk_paintable_snapshot (paintable, snapshot, WIDTH, HEIGHT);
+  node = gtk_snapshot_to_node (snapshot);
+  g_assert_nonnull (node);
+  texture = gsk_renderer_render_texture (gtk_native_get_renderer (GTK_NATIVE (self->window)), node, &GRAPHENE_RECT_INIT ((float) x, (float) y, 1, 1));
+  gdk_texture_download (texture, (guchar *) &pixel, sizeof pixel);
+  return pixel;
+}
+
+/* A part whose picture begins in the corner of the canvas is moved by nothing. */
+static void
+test_part_in_the_corner (Fixture *self, gconstpointer body)
+{
+  g_assert_cmphex (look_at (self, 0, 0), ==, 0xffff0000);
+  g_assert_cmphex (look_at (self, WIDTH - 1, HEIGHT - 1), ==, 0xffffffff);
+}
+
+int
+main (int argc, char **argv)
+{
+  gtk_test_init (&argc, &argv, NULL);
+  g_test_add ("/figure-canvas/part-in-the-corner", Fixture, "<rect id=\"part\" x=\"-100\" y=\"-100\" width=\"300\" height=\"250\" fill=\"#f00\"/>",
+              set_up, test_part_in_the_corner, tear_down);
+  g_test_add ("/figure-canvas/part-that-begins-in-the-corner", Fixture, "<rect id=\"part\" x=\"1\" y=\"1\" width=\"100\" height=\"100\" fill=\"#f00\"/>"
+              "<rect id=\"other\" width=\"1\" height=\"1\" fill=\"#f00\"/>", set_up, test_part_in_the_corner, tear_down);
+  return g_test_run ();
+}
