@@ -39,16 +39,22 @@ void
 speed_stage_free (SpeedStage *self)
 {
   speed_watch_free (self->watch);
+  speed_stage_close (self);
   gtk_window_destroy (GTK_WINDOW (self->window));
-  g_clear_object (&self->scene);
   g_free (self);
+}
+
+void
+speed_stage_close (SpeedStage *self)
+{
+  pawl_figure_canvas_set_scene (PAWL_FIGURE_CANVAS (self->canvas), NULL);
+  g_clear_object (&self->scene);
 }
 
 void
 speed_stage_open (SpeedStage *self, PawlFigure *figure)
 {
-  g_autoptr(PawlScene) before = self->scene;
-
+  speed_stage_close (self);
   self->scene = pawl_scene_new (figure);
   pawl_scene_set_device_scale (self->scene, gtk_widget_get_scale_factor (self->canvas));
   pawl_scene_set_number_size (self->scene, 0);
@@ -72,7 +78,7 @@ speed_stage_settle (SpeedStage *self)
       g_main_context_iteration (NULL, TRUE);
       if (g_get_monotonic_time () - begin > LIMIT_USEC)
         g_error ("The figure did not come to rest");
-      if (!pawl_figure_canvas_is_sharp (PAWL_FIGURE_CANVAS (self->canvas)))
+      if (self->scene != NULL && !pawl_figure_canvas_is_sharp (PAWL_FIGURE_CANVAS (self->canvas)))
         last = g_get_monotonic_time ();
       last = MAX (last, speed_watch_get_last_frame (self->watch));
     }

@@ -17,6 +17,7 @@ SpeedStage *speed_stage_new     (int width, int height, const char *cache_folder
 void        speed_stage_free    (SpeedStage *self);
 /* Shows all of a figure as its author drew it. Returns at once, before it is drawn. */
 void        speed_stage_open    (SpeedStage *self, PawlFigure *figure);
+void        speed_stage_close   (SpeedStage *self); /* shows nothing */
 void        speed_stage_refresh (SpeedStage *self); /* to be called when the scene was changed */
 /* Runs until all is sharp and nothing moves any more. Returns the time when the last frame was on the screen, monotonic microseconds. */
 gint64      speed_stage_settle  (SpeedStage *self);
