@@ -1,5 +1,6 @@
 /* The words at a picture: led to, close to what they speak of, or on it; the same in both panes where they can be. */
 #include <math.h>
+#include <string.h>
 
 #include "drawing/pawl-sketch-plan-private.h"
 
@@ -90,11 +91,12 @@ typedef struct {
 } Terms;
 
 static gboolean
-try_to_place (const PawlSketchDraft *self, const Label *label, const PawlSketchSpot *spots, guint n_spots, Terms terms, double share, int most_lines)
+try_to_place (PawlSketchDraft *self, const Label *label, const PawlSketchSpot *spots, guint n_spots, Terms terms, double share, int most_lines)
 {
   g_autoptr(PangoLayout) layout = pawl_sketch_new_text (self->cr, label->words, self->text, FALSE);
   gboolean is_on_spot = label->stroke->kind == PAWL_STROKE_OPEN || label->stroke->kind == PAWL_STROKE_NAME;
 
+  self->n_tries += 1 + strlen (label->words) / 50;
   pawl_sketch_wrap_text (layout, share * self->rooms[0].width, most_lines);
   if (!terms.may_cut && pawl_sketch_is_cut (layout))
     return FALSE;
@@ -105,7 +107,7 @@ try_to_place (const PawlSketchDraft *self, const Label *label, const PawlSketchS
 
 /* On one line if it can be, else narrower. */
 static gboolean
-place_label (const PawlSketchDraft *self, const Label *label, const PawlSketchSpot *spots, guint n_spots, Terms terms)
+place_label (PawlSketchDraft *self, const Label *label, const PawlSketchSpot *spots, guint n_spots, Terms terms)
 {
   gboolean is_arrow = label->stroke->kind == PAWL_STROKE_ARROW;
 

@@ -8,6 +8,8 @@
 /* The enlarged difference is drawn so many times the least that the eye can be trusted with, and takes up this share of the lens. */
 #define CLEARLY_SEEN 4.0
 #define LENS_FILLED 0.3
+/* Beyond that an enlargement shows nothing of the part that it is of. */
+#define MOST_EXAGGERATION 999.0
 /* Share of the text's size: closer together than this, the two arrowheads of the dimension hide what they point at. */
 #define LEGIBLE_SHARE 1.5
 /* Blocks that stand for pieces leave room for what is said of them. */
@@ -15,6 +17,7 @@
 /* When there is no room for the words the picture is made smaller by steps. */
 #define SMALLER 0.93
 #define MOST_STEPS 22
+#define MOST_TRIES 500
 /* Panes stand above each other on a surface so much taller than wide, or for a part so much longer than high when it then is so much larger. */
 #define TALL 1.15
 #define LONG 1.25
@@ -92,6 +95,15 @@ get_area (const PawlSketchDraft *self)
   return area;
 }
 
+/* By what the lens has to enlarge at a scale, a whole number as it is written. */
+static double
+get_exaggeration (const PawlSketchDraft *self, double scale)
+{
+  double wanted = MAX (MAX (CLEARLY_SEEN * self->least, self->text), LENS_FILLED * self->lens_radius);
+
+  return ceil (MAX (wanted / (scale * self->telling_mm), self->lens_radius / (PAWL_SKETCH_LARGEST_SPOT * self->text)));
+}
+
 static double
 get_largest_scale (const PawlSketchDraft *self)
 {
@@ -127,11 +139,7 @@ attempt (PawlSketchDraft *self, double scale, PawlPoint shift)
   self->scale = scale;
   self->body = (PawlBox) { area.x + (1 + shift.x) / 2 * (area.width - width), area.y + (1 + shift.y) / 2 * (area.height - height), width, height };
   if (self->has_lens)
-    {
-      double wanted = MAX (MAX (CLEARLY_SEEN * self->least, self->text), LENS_FILLED * self->lens_radius);
-
-      self->exaggeration = ceil (MAX (wanted / (scale * self->telling_mm), self->lens_radius / (PAWL_SKETCH_LARGEST_SPOT * self->text)));
-    }
+    self->exaggeration = MIN (get_exaggeration (self, scale), MOST_EXAGGERATION);
   for (int i = 0; i < 2; i++)
     {
       self->panes[i] = pawl_sketch_pane_new (self->rooms[i], self->text);
@@ -155,7 +163,8 @@ find_best_attempt (PawlSketchDraft *self)
   PawlPoint best_shift = shifts[0];
 
   self->is_trial = TRUE;
-  for (int step = 0; step < MOST_STEPS && step < least; step++, scale *= SMALLER)
+  self->n_tries = 0;
+  for (int step = 0; step < MOST_STEPS && step < least && self->n_tries < MOST_TRIES; step++, scale *= SMALLER)
     for (guint i = 0; i < G_N_ELEMENTS (shifts); i++)
       {
         self->most_bad = least - step;
@@ -209,8 +218,9 @@ lay_out (PawlSketchDraft *self)
     return;
   lay_out_lens (self);
   area = get_area (self);
-  if (MIN (area.width, area.height) < LEAST_PICTURE * self->text)
-    self->has_lens = FALSE; /* a sketch so small has no room for both */
+  /* A sketch so small has no room for both; and a difference so small is none to look at. */
+  if (MIN (area.width, area.height) < LEAST_PICTURE * self->text || get_exaggeration (self, get_largest_scale (self)) > MOST_EXAGGERATION)
+    self->has_lens = FALSE;
   find_best_attempt (self);
 }
 

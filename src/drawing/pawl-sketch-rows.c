@@ -277,6 +277,7 @@ add_column (PawlSketchDraft *self, int which)
   double x = room.x + self->body.x + self->body.width + ROW_GAP * self->text;
   double bottom = room.y + (self->has_lens ? self->lens.y - self->lens_radius - 0.5 * self->text : room.height);
 
+  self->n_tries += rows->len / 4;
   while (!spread_rows (rows, room.y, bottom, 0.15 * self->text) && drop_a_row (rows))
     {
       self->badness += PAWL_SKETCH_BAD_LEFT_OUT;

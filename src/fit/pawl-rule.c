@@ -111,6 +111,8 @@ find_side_fault (const PawlRule *self)
     return "a feature that lies to one side of the line";
   if (!(self->pin >= 0) || !isfinite (self->pin) || !isfinite (self->sweep) || !isfinite (self->pivot.x) || !isfinite (self->pivot.y))
     return "a pin of a diameter of zero or more, and finite numbers for pivot and sweep";
+  if (fabs (self->sweep) > 360)
+    return "a sweep of no more than a full turn";
   return self->shape ? find_shape_fault (self->shape) : NULL;
 }
 

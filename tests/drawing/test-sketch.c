@@ -94,6 +94,91 @@ test_nothing_left_out (void)
   cairo_surface_destroy (nowhere);
 }
 
+/* ---- what nobody should write, but may ---- */
+
+static PawlRule *
+new_crowd (PawlRuleKind kind, guint n, double least, double most)
+{
+  PawlRule *rule = pawl_rule_new (kind);
+
+  for (guint i = 0; i < n; i++)
+    add_candidate (rule, "A look-alike with a rather long name", "a place that is far away", least * pow (most / least, (double) i / (n - 1)));
+  return rule;
+}
+
+static PawlRule *
+new_many_gaps (guint n)
+{
+  g_autofree double *angles = g_new (double, n);
+
+  for (guint i = 0; i < n; i++)
+    angles[i] = 360.0 * i / n;
+  return new_gaps (n, angles, NULL, 300.0 / n);
+}
+
+static PawlRule *
+scale_shape (PawlRule *rule, double times)
+{
+  for (guint i = 0; i < rule->shape->n_points; i++)
+    rule->shape->points[i] = (PawlPoint) { times * rule->shape->points[i].x, times * rule->shape->points[i].y };
+  rule->shape->seat *= times;
+  return rule;
+}
+
+static GPtrArray *
+new_extremes (void)
+{
+  GPtrArray *cases = g_ptr_array_new_with_free_func (free_sketch_case);
+  g_autofree char *long_words = g_strnfill (400, 'W'), *many_words = NULL;
+  g_auto(GStrv) words = g_new0 (char *, 81);
+  PawlRule *rule;
+
+  for (guint i = 0; i < 80; i++)
+    words[i] = g_strdup (i % 9 ? "word" : "\n");
+  many_words = g_strjoinv (" ", words);
+  add_case (cases, "sixty layers", new_crowd (PAWL_RULE_ORDER, 60, 0.001, 1000), many_words);
+  add_case (cases, "thirty look-alikes", new_crowd (PAWL_RULE_WHICH, 30, 0.01, 900), NULL);
+  add_case (cases, "twenty pieces", new_crowd (PAWL_RULE_MATE, 20, 1, 2), long_words);
+  add_case (cases, "forty gaps", new_many_gaps (40), many_words);
+  add_case (cases, "a part of a nanometre", scale_shape (new_sense (new_bevelled_plate ()), 1e-7), "up");
+  add_case (cases, "a part of a kilometre", scale_shape (new_sense (new_lip_seal ()), 1e5), "up");
+  add_case (cases, "long words", new_sense (new_bushing (TRUE)), long_words);
+  add_case (cases, "many words", new_sense (new_bushing (TRUE)), many_words);
+  add_case (cases, "no words", new_index_angle (7, 90, 0), "");
+  rule = add_case (cases, "a feature almost on the line", new_side (), many_words);
+  rule->feature_point = (PawlPoint) { 1e-6, 4 };
+  rule = add_case (cases, "a pin that fills all", new_side (), "pin");
+  rule->pin = 500;
+  rule->sweep = 360;
+  add_case (cases, "too many teeth", new_index_angle (7, 0.01, 0.01), "mark");
+  add_case (cases, "holes far apart", new_index_hole (0.001, 1000), long_words);
+  add_case (cases, "half a turn and a bit", new_index_angle (1e4, 539.9, 0), "mark");
+  return cases;
+}
+
+/* No crash, no end without an end, nothing on anything else; what finds no room is left out. */
+static void
+test_extremes (void)
+{
+  static const struct { int width, height; } odd[] = { { 520, 300 }, { 60, 40 }, { 900, 60 }, { 50, 700 } };
+  g_autoptr(GPtrArray) cases = new_extremes ();
+
+  for (guint i = 0; i < cases->len; i++)
+    for (guint j = 0; j < G_N_ELEMENTS (odd); j++)
+      {
+        const SketchCase *one = g_ptr_array_index (cases, i);
+        cairo_surface_t *image = cairo_image_surface_create (CAIRO_FORMAT_A8, odd[j].width, odd[j].height);
+        cairo_t *cr = cairo_create (image);
+
+        if (j == 0)
+          assert_words_are_clear (one->name, one->rule, NULL, odd[j].width, odd[j].height);
+        pawl_sketch_draw (one->rule, NULL, cr, odd[j].width, odd[j].height);
+        g_assert_cmpint (cairo_status (cr), ==, CAIRO_STATUS_SUCCESS);
+        cairo_destroy (cr);
+        cairo_surface_destroy (image);
+      }
+}
+
 static gboolean
 says (const PawlSketchPane *pane, const char *words)
 {
@@ -229,6 +314,7 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing/sketch/words-are-clear", test_words_are_clear);
   g_test_add_func ("/drawing/sketch/nothing-left-out", test_nothing_left_out);
   g_test_add_func ("/drawing/sketch/says-the-size", test_says_the_size);
+  g_test_add_func ("/drawing/sketch/extremes", test_extremes);
   g_test_add_func ("/drawing/sketch/exaggeration", test_exaggeration);
   g_test_add_func ("/drawing/sketch/sizes", test_sizes);
   g_test_add_func ("/drawing/sketch/in-words", test_in_words);

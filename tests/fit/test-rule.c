@@ -58,6 +58,12 @@ test_incomplete (void)
   rule = new_side ();
   rule->feature_point.x = 0;
   assert_missing (rule, "to one side");
+  rule = new_side ();
+  rule->pin = -1;
+  assert_missing (rule, "a pin of");
+  rule = new_side ();
+  rule->sweep = -361;
+  assert_missing (rule, "full turn");
   assert_missing (new_index_hole (1.6, 0), "usual mistake");
   assert_missing (new_index_hole (0, 6), "diameter");
   assert_missing (new_index_angle (0, 180, 0), "radius");
