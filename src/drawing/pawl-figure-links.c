@@ -11,16 +11,17 @@ typedef struct {
   int         line;
   guint       first_child, next_sibling, last_child;
   guint       first_link;
-  guint       n_corners;
   Progress    progress;
-  double      n_drawn; /* elements drawn for this one, itself included */
+  double      weight;  /* of its own: 1 is a plain shape */
+  double      n_drawn; /* the same with all that is drawn for this one */
+  double      n_shapes, n_corners; /* of its own and of those inside it, which inherit its fill and its markers */
   guint       chain;   /* longest chain of links from here */
 } Node;
 
 typedef struct {
-  char    *target;
-  gboolean is_marker;
-  guint    next;
+  char        *target;
+  PawlLinkKind kind;
+  guint        next;
 } Link;
 
 struct _PawlLinks {
@@ -79,7 +80,7 @@ get_open (PawlLinks *self)
 void
 pawl_links_open (PawlLinks *self, const char *element, const char *id, int line)
 {
-  Node node = { g_intern_string (element), line, NONE, NONE, NONE, NONE, 1, NOT_YET, 0, 0 };
+  Node node = { g_intern_string (element), line, NONE, NONE, NONE, NONE, NOT_YET, .weight = 1, .n_shapes = 1 };
   guint n = self->nodes->len;
   Node *parent;
 
@@ -130,10 +131,19 @@ pawl_links_set_corners (PawlLinks *self, guint n_corners)
 }
 
 void
-pawl_links_add (PawlLinks *self, const char *target_id, gboolean is_marker)
+pawl_links_add_weight (PawlLinks *self, double weight)
 {
   Node *open = get_open (self);
-  Link link = { NULL, is_marker, NONE };
+
+  if (open)
+    open->weight += weight;
+}
+
+void
+pawl_links_add (PawlLinks *self, const char *target_id, PawlLinkKind kind)
+{
+  Node *open = get_open (self);
+  Link link = { NULL, kind, NONE };
 
   if (!open)
     return;
@@ -154,7 +164,7 @@ pawl_links_add_for_all (PawlLinks *self, const char *target_id)
 static gboolean count_node (PawlLinks *self, guint n, const char *name, GError **error);
 
 static gboolean
-count_part (PawlLinks *self, Node *node, guint n, double times, guint step, const char *name, GError **error)
+count_part (PawlLinks *self, Node *node, guint n, double times, guint step, gboolean is_inside, const char *name, GError **error)
 {
   Node *part = get_node (self, n);
 
@@ -166,14 +176,49 @@ count_part (PawlLinks *self, Node *node, guint n, double times, guint step, cons
   if (!count_node (self, n, name, error))
     return FALSE;
   node->n_drawn += times * part->n_drawn;
+  if (is_inside)
+    {
+      node->n_shapes += part->n_shapes;
+      node->n_corners += part->n_corners;
+    }
   node->chain = MAX (node->chain, part->chain + step);
   if (node->chain > PAWL_FIGURE_MAX_CHAIN)
     g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_TOO_LARGE, "%s:%d: a chain of more than %d links (<use>, fills, masks) begins here", name, node->line, PAWL_FIGURE_MAX_CHAIN);
   else if (node->n_drawn > PAWL_FIGURE_MAX_EXPANSION)
-    g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_TOO_LARGE, "%s:%d: <%s> comes to over %d elements when all links are followed", name, node->line, node->element, PAWL_FIGURE_MAX_EXPANSION);
+    g_set_error (error, PAWL_FIGURE_ERROR, PAWL_FIGURE_ERROR_TOO_LARGE, "%s:%d: <%s> comes to over %d shapes when all links are followed (points, letters, effects and pictures counted in)", name, node->line, node->element, PAWL_FIGURE_MAX_EXPANSION);
   else
     return TRUE;
   return FALSE;
+}
+
+static double
+get_times (PawlLinks *self, const Node *node, const Node *target, PawlLinkKind kind)
+{
+  switch (kind)
+    {
+    case PAWL_LINK_PER_SHAPE:
+      return g_str_has_suffix (target->element, "Gradient") ? 1 : node->n_shapes;
+    case PAWL_LINK_PER_CORNER:
+      return node->n_corners;
+    case PAWL_LINK_ONCE:
+    default:
+      return 1;
+    }
+}
+
+static gboolean
+count_links (PawlLinks *self, Node *node, PawlLinkKind kind, const char *name, GError **error)
+{
+  for (guint i = node->first_link; i != NONE; i = g_array_index (self->links, Link, i).next)
+    {
+      Link *link = &g_array_index (self->links, Link, i);
+      guint target = link->kind == kind ? GPOINTER_TO_UINT (g_hash_table_lookup (self->by_id, link->target)) : 0;
+
+      if (target && !count_part (self, node, target - 1, get_times (self, node, get_node (self, target - 1), kind), 1,
+                                 kind == PAWL_LINK_ONCE && g_str_equal (node->element, "use"), name, error))
+        return FALSE;
+    }
+  return TRUE;
 }
 
 /* Depth of this recursion: nesting (64) times links in a chain. A chain is found too long on the way back only, so it is bounded by the file's
@@ -186,7 +231,7 @@ count_node (PawlLinks *self, guint n, const char *name, GError **error)
   if (node->progress == DONE)
     return TRUE;
   node->progress = UNDER_WAY;
-  node->n_drawn = 1;
+  node->n_drawn = node->weight;
   g_array_append_val (self->open, n);
   if (self->open->len > PAWL_FIGURE_MAX_DEPTH * (PAWL_FIGURE_MAX_CHAIN + 1))
     {
@@ -194,16 +239,12 @@ count_node (PawlLinks *self, guint n, const char *name, GError **error)
       return FALSE;
     }
   for (guint child = node->first_child; child != NONE; child = get_node (self, child)->next_sibling)
-    if (!count_part (self, node, child, 1, 0, name, error))
+    if (!count_part (self, node, child, 1, 0, TRUE, name, error))
       return FALSE;
-  for (guint i = node->first_link; i != NONE; i = g_array_index (self->links, Link, i).next)
-    {
-      Link *link = &g_array_index (self->links, Link, i);
-      guint target = GPOINTER_TO_UINT (g_hash_table_lookup (self->by_id, link->target));
-
-      if (target && !count_part (self, node, target - 1, link->is_marker ? node->n_corners : 1, 1, name, error))
-        return FALSE;
-    }
+  /* In this order: what is used inherits too. */
+  for (PawlLinkKind kind = PAWL_LINK_ONCE; kind <= PAWL_LINK_PER_CORNER; kind++)
+    if (!count_links (self, node, kind, name, error))
+      return FALSE;
   node->progress = DONE;
   g_array_set_size (self->open, self->open->len - 1);
   return TRUE;

@@ -16,7 +16,16 @@ const char *pawl_links_peek_element (PawlLinks *self); /* (nullable): the innerm
 int         pawl_links_get_open_line (PawlLinks *self); /* where the innermost open one stands; 0: none is open */
 /* The open element has so many corners: a marker on it is drawn at each. */
 void        pawl_links_set_corners  (PawlLinks *self, guint n_corners);
-void        pawl_links_add          (PawlLinks *self, const char *target_id, gboolean is_marker);
+/* The open element takes as much drawing as so many more plain shapes. */
+void        pawl_links_add_weight   (PawlLinks *self, double weight);
+
+typedef enum {
+  PAWL_LINK_ONCE,       /* <use>, a mask, a filter, …: drawn once for the element that has it */
+  PAWL_LINK_PER_SHAPE,  /* a fill or a stroke: for each shape inside as well, which inherits it */
+  PAWL_LINK_PER_CORNER, /* a marker: for each corner of each shape inside */
+} PawlLinkKind;
+
+void        pawl_links_add          (PawlLinks *self, const char *target_id, PawlLinkKind kind);
 /* Named by a style sheet, which may put it on any element. */
 void        pawl_links_add_for_all  (PawlLinks *self, const char *target_id);
 /* FALSE, with a PAWL_FIGURE_ERROR, when links go in a circle, too deep, or expand to too much. */

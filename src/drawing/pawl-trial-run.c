@@ -13,6 +13,7 @@
 
 /* More than the lines of the largest figure; a helper that says more is not in its right mind. */
 #define MAX_ANSWER (256 * 1024)
+/* Of its talk the end is kept, where it says why it gave up. */
 #define MAX_TALK   (16 * 1024)
 
 typedef struct {
@@ -137,16 +138,16 @@ start (Run *self, const char *helper, GBytes *bytes, pid_t *pid)
 
 /* ---- listening ---- */
 
-/* Reads what is there. At the end, or over @most, the descriptor is closed. */
+/* Takes in some of what is there. At the end, the descriptor is closed. */
 static void
-take_in (int *fd, GString *text, gsize most)
+take_in (int *fd, GString *text)
 {
   char buffer[4096];
-  gssize n;
+  gssize n = read (*fd, buffer, sizeof buffer);
 
-  while ((n = read (*fd, buffer, sizeof buffer)) > 0 && text->len <= most)
+  if (n > 0)
     g_string_append_len (text, buffer, n);
-  if (n > 0 || n == 0 || (errno != EAGAIN && errno != EINTR))
+  else if (n == 0 || (errno != EAGAIN && errno != EINTR))
     {
       close (*fd);
       *fd = -1;
@@ -171,9 +172,13 @@ listen_to (Run *self, GCancellable *cancellable)
 
       poll (fds, G_N_ELEMENTS (fds), (int) CLAMP (rest / 1000 + 1, 0, PAWL_TRIAL_CLOCK_SECONDS * 1000));
       if (fds[0].revents)
-        take_in (&self->answer_fd, self->answer, MAX_ANSWER);
+        take_in (&self->answer_fd, self->answer);
       if (fds[1].revents)
-        take_in (&self->talk_fd, self->talk, MAX_TALK);
+        take_in (&self->talk_fd, self->talk);
+      if (self->answer->len > MAX_ANSWER)
+        return;
+      if (self->talk->len > MAX_TALK)
+        g_string_erase (self->talk, 0, (gssize) (self->talk->len - MAX_TALK));
     }
 }
 
@@ -184,7 +189,7 @@ wait_for (Run *self, pid_t pid, GCancellable *cancellable)
   int status = -1;
   pid_t done;
 
-  while (!is_time_up (self, cancellable))
+  while (self->answer->len <= MAX_ANSWER && !is_time_up (self, cancellable))
     {
       if ((done = waitpid (pid, &status, WNOHANG)) == pid)
         return status;
@@ -217,7 +222,7 @@ read_end (Run *self, int status, int line)
 {
   int number = WIFSIGNALED (status) ? WTERMSIG (status) : 0;
 
-  if (!number)
+  if (!number || self->answer->len > MAX_ANSWER)
     return pawl_trial_found_new (PAWL_TRIAL_NO_ANSWER, 0, WIFEXITED (status) ? WEXITSTATUS (status) : -1, NULL);
   if (number == SIGXCPU)
     return pawl_trial_found_new (PAWL_TRIAL_COMPUTED, line, 0, NULL);
