@@ -439,6 +439,60 @@ def test_report_refusals(bench):
     assert not os.path.exists(bench.path("x.pdf"))
 
 
+# ---- figures nobody vouches for ----
+
+# Letters so large that librsvg 2.54 aborts on them; nothing that a look at the file foretells.
+CRASHING = ('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 320 160">\n<g id="housing"><rect width="9" height="9"/></g>\n'
+            '<g id="seal"><text y="9" font-size="1e30" letter-spacing="1e30">a b</text></g>\n<g id="rotor"><rect width="9" height="9"/></g>\n</svg>\n')
+CRASHED = r"pump\.svg:3: (error: )?the drawing library crashed on what begins here \(signal \d+, .*\); draw it with fewer"
+
+
+def test_region_missing_everywhere(bench):
+    path, line = copy_pump(bench, '<part id="rotor" item="3" name="Rotor"', '<part id="rotor" item="3" name="Rotor" regions="rotter"')
+    sentence = r'part "rotor" names the region "rotter", which the figure does not have; .*rotor'
+    expect(bench.run("check", path), FINDINGS, rf"pump\.xml:{line}: error: {sentence}")
+    expect(bench.run("draw", path, "-o", bench.path("a.png")), COULD_NOT, None, rf"^pawl draw: .*pump\.xml:{line}: {sentence}")
+    expect(bench.run("work", path, "--answers", bench.sheet(), "--record", bench.record), COULD_NOT, None, rf"^pawl work: .*pump\.xml:{line}: {sentence}")
+    assert not os.path.exists(bench.path("a.png")) and not os.path.exists(bench.record)
+
+
+def list_verdicts(bench):
+    folder = bench.path("cache/pawl/verdicts")
+    return sorted(os.listdir(folder)) if os.path.isdir(folder) else []
+
+
+def test_figure_that_crashes(bench):
+    path, _ = copy_pump(bench, "", "", CRASHING)
+    for _ in range(2): # tried, then remembered
+        expect(bench.run("check", path), FINDINGS, CRASHED + r".*\(figure-refused\)$")
+        assert len(list_verdicts(bench)) == 1
+    expect(bench.run("check", path, "--anew"), FINDINGS, CRASHED)
+    expect(bench.run("draw", path, "-o", bench.path("a.png")), COULD_NOT, None, "^pawl draw: " + CRASHED)
+    expect(bench.run("work", path, "--answers", bench.sheet(), "--record", bench.record), COULD_NOT, None, "^pawl work: " + CRASHED)
+    assert not os.path.exists(bench.path("a.png")) and not os.path.exists(bench.record)
+
+
+def test_verdict_is_remembered(bench):
+    nowhere = {"PAWL_TRIAL_HELPER": "/nowhere/pawl-trial"}
+    refusal = r"pump\.svg: (error: )?can't be tried, so it is not drawn: /nowhere/pawl-trial: No such file or directory; install Pawl whole"
+    expect(bench.run("draw", PUMP, "-o", bench.path("a.png"), **nowhere), COULD_NOT, None, "^pawl draw: " + refusal)
+    assert not list_verdicts(bench)
+    expect(bench.run("draw", PUMP, "-o", bench.path("a.png")), FINE)
+    assert len(list_verdicts(bench)) == 1
+    expect(bench.run("draw", PUMP, "-o", bench.path("a.png"), **nowhere), FINE)
+    expect(bench.run("check", PUMP, "--anew", **nowhere), FINDINGS, refusal)
+
+
+# The work was done and recorded: it is printed, and the report says what is missing from it.
+def test_report_without_its_figure(bench):
+    bench.work()
+    shutil.rmtree(bench.path("cache"))
+    result = bench.run("report", "4711", "-o", bench.path("a.pdf"), "--record", bench.record, PAWL_TRIAL_HELPER="/nowhere/pawl-trial")
+    expect(result, FINE, r"a\.pdf: \d pages$", r"^pawl report: pump\.svg: can't be tried.*; the report is written without it$")
+    text = subprocess.run(["pdftotext", bench.path("a.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+    assert "The figure is kept with this job, but not drawn: pump.svg: can't be tried" in " ".join(text.split()), text
+
+
 # ---- verify and damaged records ----
 
 def test_verify(bench):
