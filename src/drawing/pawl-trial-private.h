@@ -11,8 +11,14 @@ G_BEGIN_DECLS
 #define PAWL_TRIAL_MEMORY_MIB     512
 /* The whole address space, room for the reserves of thread pools included. Memory proper is limited above. */
 #define PAWL_TRIAL_ADDRESSES_MIB  4096
+/* Test builds with AddressSanitizer draw at half the speed or less. */
+#if defined (__SANITIZE_ADDRESS__)
+#define PAWL_TRIAL_CPU_SECONDS    10
+#define PAWL_TRIAL_CLOCK_SECONDS  12
+#else
 #define PAWL_TRIAL_CPU_SECONDS    4
 #define PAWL_TRIAL_CLOCK_SECONDS  5
+#endif
 #define PAWL_TRIAL_FILES          48 /* open at once; fonts need some */
 
 /* The helper writes lines to this descriptor: "at LINE" before each piece of the figure, and one verdict, "fine" or "failed WORDS". */
