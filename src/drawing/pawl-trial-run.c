@@ -13,7 +13,7 @@
 
 /* More than the lines of the largest figure; a helper that says more is not in its right mind. */
 #define MAX_ANSWER (256 * 1024)
-/* Of its talk the end is kept, where it says why it gave up. */
+/* Of its talk the end is kept. */
 #define MAX_TALK   (16 * 1024)
 
 typedef struct {
@@ -23,6 +23,7 @@ typedef struct {
   GPollFD     cancel;             /* fd -1: can't be cancelled */
   gint64      deadline;           /* monotonic, microseconds */
   gboolean    is_late, is_cancelled;
+  gboolean    lacks_memory;       /* said in talk that is gone already */
 } Run;
 
 /* ---- starting ---- */
@@ -162,6 +163,18 @@ is_time_up (Run *self, GCancellable *cancellable)
   return self->is_cancelled || self->is_late;
 }
 
+static gboolean
+talks_of_memory (const char *talk)
+{
+  /* How the libraries underneath say that they got no memory, before they abort: Rust, GLib, and the sanitizers in test builds. */
+  static const char * const words[] = { "memory allocation of", "failed to allocate", "hard rss limit exhausted" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (words); i++)
+    if (strstr (talk, words[i]))
+      return TRUE;
+  return FALSE;
+}
+
 static void
 listen_to (Run *self, GCancellable *cancellable)
 {
@@ -178,7 +191,10 @@ listen_to (Run *self, GCancellable *cancellable)
       if (self->answer->len > MAX_ANSWER)
         return;
       if (self->talk->len > MAX_TALK)
-        g_string_erase (self->talk, 0, (gssize) (self->talk->len - MAX_TALK));
+        {
+          self->lacks_memory = self->lacks_memory || talks_of_memory (self->talk->str);
+          g_string_erase (self->talk, 0, (gssize) (self->talk->len - MAX_TALK));
+        }
     }
 }
 
@@ -205,18 +221,6 @@ wait_for (Run *self, pid_t pid, GCancellable *cancellable)
 
 /* ---- what it comes to ---- */
 
-static gboolean
-talks_of_memory (const char *talk)
-{
-  /* How the libraries underneath say that they got no memory, before they abort: Rust, GLib, and the sanitizers in test builds. */
-  static const char * const words[] = { "memory allocation of", "failed to allocate", "hard rss limit exhausted" };
-
-  for (guint i = 0; i < G_N_ELEMENTS (words); i++)
-    if (strstr (talk, words[i]))
-      return TRUE;
-  return FALSE;
-}
-
 static PawlTrialFound *
 read_end (Run *self, int status, int line)
 {
@@ -228,7 +232,7 @@ read_end (Run *self, int status, int line)
     return pawl_trial_found_new (PAWL_TRIAL_COMPUTED, line, 0, NULL);
   if (number == SIGKILL || number == SIGTERM || number == SIGINT || number == SIGHUP || number == SIGQUIT)
     return pawl_trial_found_new (PAWL_TRIAL_KILLED, 0, number, NULL);
-  if (talks_of_memory (self->talk->str))
+  if (self->lacks_memory || talks_of_memory (self->talk->str))
     return pawl_trial_found_new (PAWL_TRIAL_MEMORY, line, 0, NULL);
   return pawl_trial_found_new (PAWL_TRIAL_CRASHED, line, number, NULL);
 }

@@ -93,19 +93,20 @@ makes_pictures (PawlFigure *figure)
   return FALSE;
 }
 
-/* As Pawl draws: into vectors without edges, and those onto the sheet at the window's scale; then, where that may differ, straight onto the
- * sheet. Plain lines and fills are the same either way, and one way halves the time that a large figure takes. */
+/* As Pawl draws: into vectors without edges, and onto the sheet at the window's scale; then, where that may differ, the vectors onto the sheet.
+ * Plain lines and fills are the same either way, and one way halves the time that a large figure takes. */
 static void
-draw_piece (PawlFigure *figure, guint n, cairo_t *sheet, gboolean is_straight_too)
+draw_piece (PawlFigure *figure, guint n, cairo_t *sheet, gboolean is_vectors_too)
 {
   g_autoptr(cairo_surface_t) recording = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
   g_autoptr(cairo_t) cr = cairo_create (recording);
 
   pawl_figure_draw_chunk (figure, n, cr, 1);
+  pawl_figure_draw_chunk (figure, n, sheet, 1);
+  if (!is_vectors_too)
+    return;
   cairo_set_source_surface (sheet, recording, 0, 0);
   cairo_paint (sheet);
-  if (is_straight_too)
-    pawl_figure_draw_chunk (figure, n, sheet, 1);
 }
 
 /* FALSE: there was no memory for all of it. */
@@ -116,7 +117,7 @@ draw_pieces (PawlFigure *figure)
   double scale = MIN (PAWL_TRIAL_WIDTH / sheet.width, PAWL_TRIAL_HEIGHT / sheet.height);
   g_autoptr(cairo_surface_t) image = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, PAWL_TRIAL_WIDTH, PAWL_TRIAL_HEIGHT);
   g_autoptr(cairo_t) cr = cairo_create (image);
-  gboolean is_straight_too = makes_pictures (figure);
+  gboolean is_vectors_too = makes_pictures (figure);
 
   cairo_scale (cr, scale, scale);
   cairo_translate (cr, -sheet.x, -sheet.y);
@@ -125,7 +126,7 @@ draw_pieces (PawlFigure *figure)
       g_autofree char *line = g_strdup_printf ("at %d\n", pawl_figure_get_chunk (figure, n)->line);
 
       tell (line);
-      draw_piece (figure, n, cr, is_straight_too);
+      draw_piece (figure, n, cr, is_vectors_too);
       if (has_no_memory (figure, cr))
         return FALSE;
     }

@@ -170,10 +170,10 @@ make_many_roots (GString *text, const char *extra)
 static void
 make_use_chain (GString *text, const char *extra)
 {
-  g_string_append (text, OPEN "<g id=\"u0\"><rect width=\"9\" height=\"9\"/></g>\n");
+  g_string_append (text, OPEN "<defs><g id=\"u0\"><rect width=\"9\" height=\"9\"/></g>\n");
   for (guint i = 1; i <= 1200; i++)
     g_string_append_printf (text, "<g id=\"u%u\"><use xlink:href=\"#u%u\"/></g>\n", i, i - 1);
-  g_string_append (text, CLOSE);
+  g_string_append (text, "</defs><use xlink:href=\"#u1200\"/>" CLOSE);
 }
 
 static void
