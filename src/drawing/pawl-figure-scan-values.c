@@ -355,8 +355,8 @@ check_id (PawlScanner *self, const char *id)
 {
   if (strlen (id) > PAWL_FIGURE_MAX_ID)
     return pawl_scan_refuse (self, PAWL_FIGURE_ERROR_TOO_LARGE, "an id of %" G_GSIZE_FORMAT " characters; %d is the most", strlen (id), PAWL_FIGURE_MAX_ID);
-  if (g_str_has_prefix (id, "pawl-"))
-    return pawl_scan_refuse (self, PAWL_FIGURE_ERROR_REFUSED, "id \"%s\": names that begin with \"pawl-\" are used inside; give it another", id);
+  if (g_str_has_prefix (id, PAWL_FILLER_PREFIX))
+    return pawl_scan_refuse (self, PAWL_FIGURE_ERROR_REFUSED, "id \"%s\": names that begin with \"" PAWL_FILLER_PREFIX "\" are used inside; give it another", id);
   return TRUE;
 }
 

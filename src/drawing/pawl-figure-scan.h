@@ -29,6 +29,9 @@ G_BEGIN_DECLS
 #define PAWL_FIGURE_MAX_ATTRIBUTE  65536   /* characters of one attribute, but for outlines and pictures */
 #define PAWL_FIGURE_MAX_ID         200     /* bytes */
 
+/* Ids of the groups that are put round art without ids. */
+#define PAWL_FILLER_PREFIX "pawl-filler-"
+
 typedef struct {
   PawlBox    view_box;
   gboolean   has_view_box; /* FALSE: made from width and height */

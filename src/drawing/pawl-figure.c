@@ -232,7 +232,7 @@ add_chunk (PawlFigure *self, const char *id, gboolean is_region, int line)
 static xmlNode *
 open_filler (PawlFigure *self, xmlNode *before)
 {
-  g_autofree char *id = g_strdup_printf ("pawl-filler-%u", self->chunks->len);
+  g_autofree char *id = g_strdup_printf (PAWL_FILLER_PREFIX "%u", self->chunks->len);
   xmlNode *group = xmlNewNode (before->ns, (const xmlChar *) "g");
 
   xmlSetProp (group, (const xmlChar *) "id", (const xmlChar *) id);
