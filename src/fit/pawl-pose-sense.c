@@ -61,6 +61,22 @@ get_slant (PawlPoint p, PawlPoint q)
   return MIN (dx, dy) / MAX (MAX (dx, dy), 1e-12);
 }
 
+static double
+get_away (const PawlShape *shape, PawlPoint p)
+{
+  PawlBounds bounds = pawl_shape_get_bounds (shape);
+
+  return hypot (p.x - (bounds.x0 + bounds.x1) / 2, p.y - (bounds.y0 + bounds.y1) / 2);
+}
+
+/* TRUE when a place as level as the best so far tells more: along two parallel edges of an outline that is its end, not just anywhere between. */
+static gboolean
+is_farther_out (const PawlShape *shape, PawlPoint p, PawlPoint q, const Telling *best)
+{
+  return !shape->is_turned && get_slant (p, q) <= get_slant (best->from, best->to) + 1e-6
+         && MAX (get_away (shape, p), get_away (shape, q)) > MAX (get_away (shape, best->from), get_away (shape, best->to)) + 1e-6;
+}
+
 static void
 look_at_corners (const PawlShape *one, const PawlShape *other, gboolean is_swapped, Telling *best)
 {
@@ -69,7 +85,7 @@ look_at_corners (const PawlShape *one, const PawlShape *other, gboolean is_swapp
       PawlPoint p = one->points[i], q = pawl_outline_find_nearest (other->points, other->n_points, p);
       double length = hypot (q.x - p.x, q.y - p.y);
 
-      if (length >= AS_LARGE_SHARE * best->length && get_slant (p, q) < get_slant (best->from, best->to) - 1e-6)
+      if (length >= AS_LARGE_SHARE * best->length && (get_slant (p, q) < get_slant (best->from, best->to) - 1e-6 || is_farther_out (one, p, q, best)))
         {
           best->from = is_swapped ? q : p;
           best->to = is_swapped ? p : q;
