@@ -235,7 +235,6 @@ slide (Bench *self)
 {
   prepare_slide (self);
   pawl_figure_canvas_set_sliding (get_canvas (self), TRUE);
-  speed_watch_reset (self->stage->watch);
   speed_stage_move (self->stage, self->is_quick ? 100 : 2000, slide_step);
   pawl_figure_canvas_set_sliding (get_canvas (self), FALSE);
 }
@@ -273,16 +272,17 @@ zoom_step (SpeedStage *stage, double t)
 static void
 measure_zoom (Bench *self)
 {
-  gint64 arrival;
+  SpeedWatch *watch = self->stage->watch;
+  gint64 arrival, is_there;
 
-  speed_watch_reset (self->stage->watch);
   speed_stage_move (self->stage, self->is_quick ? 100 : 2000, zoom_step);
-  arrival = speed_watch_get_last_frame (self->stage->watch);
+  arrival = g_get_monotonic_time ();
+  speed_table_add (self->table, "zoom-fps", "zoom to twice the size", speed_watch_get_fps (watch), "fps", (SpeedGoal) { .least = 55 });
+  speed_table_add (self->table, "zoom-p95", "zoom, work for a frame, p95", speed_watch_get_work_p95_msec (watch), "ms", (SpeedGoal) { 0 });
+  speed_watch_reset (watch);
   pawl_figure_canvas_settle (get_canvas (self));
-  speed_table_add (self->table, "zoom-fps", "zoom to twice the size", speed_watch_get_fps (self->stage->watch), "fps", (SpeedGoal) { .least = 55 });
-  speed_table_add (self->table, "zoom-p95", "zoom, work for a frame, p95", speed_watch_get_work_p95_msec (self->stage->watch), "ms", (SpeedGoal) { 0 });
-  speed_table_add (self->table, "sharp", "all sharp after the zoom", MAX (speed_stage_settle (self->stage) - arrival, 0) / 1000.0, "ms",
-                   (SpeedGoal) { .most_ratio = 0.35 });
+  is_there = speed_stage_settle (self->stage);
+  speed_table_add (self->table, "sharp", "all sharp after the zoom", MAX (is_there - arrival, 0) / 1000.0, "ms", (SpeedGoal) { .most_ratio = 0.35 });
   pawl_scene_show_sheet (self->stage->scene);
   measure_change (self);
 }

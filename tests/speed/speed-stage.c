@@ -115,9 +115,11 @@ speed_stage_move (SpeedStage *self, guint length_msec, void (*step) (SpeedStage 
 {
   Move move = { .stage = self, .step = step, .length_usec = 1000 * (gint64) length_msec };
 
+  speed_watch_begin_move (self->watch);
   gtk_widget_add_tick_callback (self->canvas, move_cb, &move, NULL);
   while (!move.is_done)
     g_main_context_iteration (NULL, TRUE);
+  speed_watch_end_move (self->watch);
 }
 
 cairo_surface_t *

@@ -21,7 +21,7 @@ void        speed_stage_close   (SpeedStage *self); /* shows nothing */
 void        speed_stage_refresh (SpeedStage *self); /* to be called when the scene was changed */
 /* Runs until all is sharp and nothing moves any more. Returns the time when the last frame was on the screen, monotonic microseconds. */
 gint64      speed_stage_settle  (SpeedStage *self);
-/* Calls @step with 0 to 1 before every frame for so long, and draws each. */
+/* Calls @step with 0 to 1 before every frame for so long, and draws each. The watch has counted this move when it returns. */
 void        speed_stage_move    (SpeedStage *self, guint length_msec, void (*step) (SpeedStage *self, double t));
 /* (transfer full): what the window shows. */
 cairo_surface_t *speed_stage_take_picture (SpeedStage *self);

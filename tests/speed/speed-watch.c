@@ -7,6 +7,8 @@ struct _SpeedWatch {
   gint64         frame_begin; /* of the one that is being made */
   gint64         busy_since;
   gint64         busy_usec, longest_usec;
+  gboolean       is_move;
+  gint64         move_end; /* 0 before it */
 };
 
 /* A poll function is not handed any data. */
@@ -31,13 +33,15 @@ frame_begins_cb (GdkFrameClock *clock, SpeedWatch *self)
   self->frame_begin = g_get_monotonic_time ();
 }
 
-/* What was drawn lies in the queue to the X server: only when that has drawn it is the frame done. */
 static void
 frame_ends_cb (GdkFrameClock *clock, SpeedWatch *self)
 {
   SpeedFrame frame = { .begin_usec = self->frame_begin };
 
-  gdk_display_sync (gtk_widget_get_display (self->window));
+  if (self->move_end != 0)
+    return;
+  if (!self->is_move)
+    gdk_display_sync (gtk_widget_get_display (self->window));
   frame.end_usec = g_get_monotonic_time ();
   g_array_append_val (self->frames, frame);
 }
@@ -74,8 +78,23 @@ void
 speed_watch_reset (SpeedWatch *self)
 {
   g_array_set_size (self->frames, 0);
-  self->busy_usec = self->longest_usec = 0;
+  self->busy_usec = self->longest_usec = self->move_end = 0;
+  self->is_move = FALSE;
   self->busy_since = g_get_monotonic_time ();
+}
+
+void
+speed_watch_begin_move (SpeedWatch *self)
+{
+  speed_watch_reset (self);
+  self->is_move = TRUE;
+}
+
+void
+speed_watch_end_move (SpeedWatch *self)
+{
+  gdk_display_sync (gtk_widget_get_display (self->window));
+  self->move_end = g_get_monotonic_time ();
 }
 
 guint
@@ -105,12 +124,10 @@ speed_watch_get_longest_msec (SpeedWatch *self)
 double
 speed_watch_get_fps (SpeedWatch *self)
 {
-  gint64 length;
-
+  g_return_val_if_fail (self->move_end != 0, 0);
   if (self->frames->len < 2)
     return 0;
-  length = speed_watch_get_last_frame (self) - g_array_index (self->frames, SpeedFrame, 0).end_usec;
-  return (self->frames->len - 1) * (double) G_USEC_PER_SEC / length;
+  return (self->frames->len - 1) * (double) G_USEC_PER_SEC / (self->move_end - g_array_index (self->frames, SpeedFrame, 0).end_usec);
 }
 
 static int
