@@ -16,7 +16,9 @@
 #define N_FOLLOWERS 10
 #define MOST_LURE 4.0
 /* Of few numbers a shake compares hardly any: it counts as this much at least. */
-#define WORK_OF_SHAKE 1000
+#define WORK_OF_SHAKE 700
+/* For each number but the first: fewer need fewer. */
+#define MOST_SHAKES 400
 #define MOST_BEHIND 4.0
 #define MAX_ROUNDS 30
 
@@ -481,7 +483,7 @@ pawl_plan_search (PawlPlan *self, guint64 n_work)
   if (pawl_plan_get_cost (self, alone) < pawl_plan_get_cost (self, shortest))
     begin (&search, alone);
   search.work = n_work / 2;
-  wander (&search, n_work / WORK_OF_SHAKE);
+  wander (&search, MIN (n_work / WORK_OF_SHAKE, (self->n - 1) * MOST_SHAKES));
   improve (&search);
   return search.seats == alone ? g_steal_pointer (&alone) : g_steal_pointer (&shortest);
 }

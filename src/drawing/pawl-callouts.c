@@ -9,9 +9,9 @@
 /* Places that each number may choose from: this many, and always more than there are numbers. */
 #define N_NEAR 64
 /* Comparisons of two numbers that one placement may take. */
-#define WORK 1500000
+#define WORK 1000000
 /* When something forbidden is left by then. */
-#define HARD_WORK 6000000
+#define HARD_WORK 4000000
 #define STAYED 1.0
 
 static void

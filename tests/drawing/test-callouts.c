@@ -181,7 +181,7 @@ test_near_least (void)
     {
       g_autoptr(Drawing) drawing = drawing_new (2 + seed % 6, seed, 300, 200);
       g_autoptr(PawlPlan) plan = pawl_plan_new (drawing->callouts, drawing->map, NULL, 6);
-      g_autofree PawlSeat *seats = pawl_plan_search (plan, 1500000);
+      g_autofree PawlSeat *seats = pawl_plan_search (plan, 1000000);
       double found = pawl_plan_get_cost (plan, seats), ratio = found / find_least (plan, found);
 
       sum += ratio;
