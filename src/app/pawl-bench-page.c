@@ -42,7 +42,7 @@ typedef struct {
   PawlTrial *trial;
   GBytes    *bytes;
   char      *name;
-  gboolean   anew; /* whatever an earlier trial found */
+  PawlTrialUse use;
 } Loading;
 
 static void
@@ -61,7 +61,7 @@ load_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cance
 {
   const Loading *loading = data;
   GError *error = NULL;
-  PawlFigure *figure = pawl_trial_load_bytes (loading->trial, loading->bytes, loading->name, loading->anew, cancellable, &error);
+  PawlFigure *figure = pawl_trial_load_bytes (loading->trial, loading->bytes, loading->name, loading->use, cancellable, &error);
 
   if (figure != NULL)
     g_task_return_pointer (task, figure, g_object_unref);
@@ -94,7 +94,7 @@ stop_loading (PawlBenchPage *self)
 }
 
 static void
-load_figure (PawlBenchPage *self, gboolean anew)
+load_figure (PawlBenchPage *self, PawlTrialUse use)
 {
   PawlBench *bench = pawl_session_get_bench (self->session);
   GBytes *bytes = pawl_bench_peek_figure (bench);
@@ -113,8 +113,8 @@ load_figure (PawlBenchPage *self, gboolean anew)
   loading = g_new0 (Loading, 1);
   loading->trial = g_object_ref (self->trial);
   loading->bytes = g_bytes_ref (bytes);
-  loading->name = g_strdup (pawl_procedure_get_figure (pawl_bench_get_procedure (bench)));
-  loading->anew = anew;
+  loading->name = g_path_get_basename (pawl_procedure_get_figure (pawl_bench_get_procedure (bench)));
+  loading->use = use;
   g_task_set_task_data (task, loading, loading_free);
   pawl_work_start (task, GTK_WIDGET (self), load_in_thread);
 }
@@ -131,7 +131,7 @@ static void
 check_again_cb (GtkWidget *button, PawlBenchPage *self)
 {
   if (self->session != NULL)
-    load_figure (self, TRUE);
+    load_figure (self, PAWL_TRIAL_ANEW);
 }
 
 static void
@@ -223,7 +223,7 @@ pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *session, PawlTria
   pawl_step_panel_set_session (PAWL_STEP_PANEL (self->panel), session);
   pawl_build_up_bar_set_film (PAWL_BUILD_UP_BAR (self->film), session != NULL ? make_film (session) : NULL);
   if (session != NULL)
-    load_figure (self, FALSE);
+    load_figure (self, PAWL_TRIAL_KEPT);
   else
     pawl_figure_view_set_figure (PAWL_FIGURE_VIEW (self->figure), NULL, "");
 }

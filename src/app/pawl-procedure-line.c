@@ -79,7 +79,7 @@ pawl_figure_proof_new (PawlProcedure *procedure, GBytes *bytes, PawlTrial *trial
   PawlFigureProof *self = g_new0 (PawlFigureProof, 1);
   g_autoptr(GError) error = NULL;
   g_autofree char *name = g_path_get_basename (pawl_procedure_get_figure (procedure));
-  g_autoptr(PawlFigure) figure = pawl_trial_load_bytes (trial, bytes, name, FALSE, cancellable, &error);
+  g_autoptr(PawlFigure) figure = pawl_trial_load_bytes (trial, bytes, name, PAWL_TRIAL_KEPT, cancellable, &error);
 
   if (figure != NULL)
     self->findings = proof_read (procedure, figure);
@@ -115,6 +115,7 @@ pawl_procedure_line_describe (const PawlProcedureLine *self)
   g_autofree char *steps = g_strdup_printf (g_dngettext (NULL, "%u step", "%u steps", n_steps), n_steps);
   g_autofree char *cautions = g_strdup_printf (g_dngettext (NULL, "%u caution", "%u cautions", n_cautions), n_cautions);
   g_autofree char *findings = pawl_procedure_line_wants_proof (self) ? g_strdup (_("Checking the figure…"))
+    : self->problem != NULL && self->findings->len == 0 ? g_strdup (_("the figure can’t be drawn"))
     : self->findings->len == 0 ? g_strdup (_("no findings"))
     : g_strdup_printf (g_dngettext (NULL, "%u finding of the proof-reader", "%u findings of the proof-reader", self->findings->len), self->findings->len);
 

@@ -69,7 +69,7 @@ input_new (PawlSession *session, const PawlSettings *settings, PawlTrial *trial)
   input->job = g_object_ref (pawl_session_get_job (session));
   input->trial = g_object_ref (trial);
   input->figure = pawl_bench_peek_figure (bench) != NULL ? g_bytes_ref (pawl_bench_peek_figure (bench)) : NULL;
-  input->figure_name = g_strdup (pawl_procedure_get_figure (pawl_bench_get_procedure (bench)));
+  input->figure_name = g_path_get_basename (pawl_procedure_get_figure (pawl_bench_get_procedure (bench)));
   input->photos = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_bytes_unref);
   input->shop_name = *settings->shop_name != '\0' ? g_strdup (settings->shop_name) : NULL;
   input->shop_address = *settings->shop_address != '\0' ? g_strdup (settings->shop_address) : NULL;
@@ -94,7 +94,7 @@ lay_out (Input *input, GCancellable *cancellable)
 {
   g_autoptr(GError) error = NULL;
   g_autoptr(PawlFigure) figure = input->figure != NULL
-    ? pawl_trial_load_bytes (input->trial, input->figure, input->figure_name, FALSE, cancellable, &error) : NULL;
+    ? pawl_trial_load_bytes (input->trial, input->figure, input->figure_name, PAWL_TRIAL_KEPT, cancellable, &error) : NULL;
   PawlReportOptions options = { .paper = input->paper, .shop_name = input->shop_name, .shop_address = input->shop_address,
                                 .issued = input->issued, .head = input->head, .version = 1, .figure_problem = error != NULL ? error->message : NULL };
 

@@ -13,11 +13,11 @@ new_trial (void)
 }
 
 PawlFigure *
-pawl_cli_load_figure_file (const char *path, gboolean anew, GError **error)
+pawl_cli_load_figure_file (const char *path, PawlTrialUse use, GError **error)
 {
   g_autoptr (PawlTrial) trial = new_trial ();
 
-  return pawl_trial_load (trial, path, anew, NULL, error);
+  return pawl_trial_load (trial, path, use, NULL, error);
 }
 
 PawlFigure *
@@ -25,8 +25,9 @@ pawl_cli_load_figure (PawlBench *bench, GError **error)
 {
   GBytes *bytes = pawl_bench_peek_figure (bench);
   g_autoptr (PawlTrial) trial = bytes ? new_trial () : NULL;
+  g_autofree char *name = g_path_get_basename (pawl_procedure_get_figure (pawl_bench_get_procedure (bench)));
 
-  return bytes ? pawl_trial_load_bytes (trial, bytes, pawl_procedure_get_figure (pawl_bench_get_procedure (bench)), FALSE, NULL, error) : NULL;
+  return bytes ? pawl_trial_load_bytes (trial, bytes, name, PAWL_TRIAL_KEPT, NULL, error) : NULL;
 }
 
 GPtrArray *
@@ -72,7 +73,7 @@ PawlFigure *
 pawl_cli_load_procedure_figure (PawlProcedure *procedure, GError **error)
 {
   g_autofree char *path = pawl_procedure_dup_figure_path (procedure, error);
-  g_autoptr (PawlFigure) figure = path ? pawl_cli_load_figure_file (path, FALSE, error) : NULL;
+  g_autoptr (PawlFigure) figure = path ? pawl_cli_load_figure_file (path, PAWL_TRIAL_KEPT, error) : NULL;
 
   return figure && has_all_regions (procedure, figure, error) ? g_steal_pointer (&figure) : NULL;
 }

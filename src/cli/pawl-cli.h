@@ -34,8 +34,7 @@ PawlBench  *pawl_cli_open_job     (const char *record_path, const char *text, GE
 /* ---- figures: scanned, and tried by the helper unless a verdict is kept. In pawl-cli-figure.c ---- */
 /* The job's own figure: (nullable) without @error when it has none. */
 PawlFigure *pawl_cli_load_figure  (PawlBench *bench, GError **error);
-/* @anew: try it whatever was found before. */
-PawlFigure *pawl_cli_load_figure_file (const char *path, gboolean anew, GError **error);
+PawlFigure *pawl_cli_load_figure_file (const char *path, PawlTrialUse use, GError **error);
 /* The figure that @procedure names; refused, in the words of “pawl check”, when it lacks a region that a part names. */
 PawlFigure *pawl_cli_load_procedure_figure (PawlProcedure *procedure, GError **error);
 /* (transfer full): all findings; @shown: the figure's name in them. */

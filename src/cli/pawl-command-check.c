@@ -66,12 +66,12 @@ proof_read_with_figure (PawlProcedure *procedure, PawlFigure *figure, const char
 
 /* The figure's own findings, and its regions for the procedure's. */
 static void
-check_with_figure (PawlProcedure *procedure, gboolean anew, GPtrArray *findings)
+check_with_figure (PawlProcedure *procedure, PawlTrialUse use, GPtrArray *findings)
 {
   g_autoptr (GError) error = NULL;
   g_autofree char *path = *pawl_procedure_get_figure (procedure) ? pawl_procedure_dup_figure_path (procedure, &error) : NULL;
   g_autofree char *shown = path ? shorten_path (path) : g_strdup (pawl_procedure_get_name (procedure));
-  g_autoptr (PawlFigure) figure = path ? pawl_cli_load_figure_file (path, anew, &error) : NULL;
+  g_autoptr (PawlFigure) figure = path ? pawl_cli_load_figure_file (path, use, &error) : NULL;
 
   if (figure)
     proof_read_with_figure (procedure, figure, shown, findings);
@@ -87,13 +87,13 @@ check_with_figure (PawlProcedure *procedure, gboolean anew, GPtrArray *findings)
 
 /* FALSE when the file can't be read at all. */
 static gboolean
-check_file (const char *path, gboolean anew, GPtrArray *findings, GError **error)
+check_file (const char *path, PawlTrialUse use, GPtrArray *findings, GError **error)
 {
   g_autoptr (GError) local_error = NULL;
   g_autoptr (PawlProcedure) procedure = pawl_procedure_load (path, NULL, &local_error);
 
   if (procedure)
-    check_with_figure (procedure, anew, findings);
+    check_with_figure (procedure, use, findings);
   else if (g_error_matches (local_error, PAWL_PROCEDURE_ERROR, PAWL_PROCEDURE_ERROR_IO))
     {
       g_propagate_error (error, g_steal_pointer (&local_error));
@@ -176,7 +176,7 @@ pawl_command_check (int argc, char **argv)
     {
       g_autoptr (GError) error = NULL;
 
-      if (!check_file (argv[i], anew, findings, &error))
+      if (!check_file (argv[i], anew ? PAWL_TRIAL_ANEW : PAWL_TRIAL_KEPT_IF_FINAL, findings, &error))
         {
           pawl_cli_fail (argv[0], error);
           is_read = FALSE;

@@ -165,6 +165,12 @@ look_up (PawlTrial *self, const char *digest)
   return found;
 }
 
+static gboolean
+is_final (const PawlTrialFound *found)
+{
+  return found->kind == PAWL_TRIAL_FINE || found->kind == PAWL_TRIAL_FAILED || found->kind == PAWL_TRIAL_CRASHED;
+}
+
 static PawlTrialFound *
 copy_found (const PawlTrialFound *found)
 {
@@ -191,7 +197,7 @@ try_out (PawlTrial *self, GBytes *bytes, const char *digest, GCancellable *cance
 }
 
 gboolean
-pawl_trial_check (PawlTrial *self, GBytes *bytes, const char *name, gboolean anew, GCancellable *cancellable, GError **error)
+pawl_trial_check (PawlTrial *self, GBytes *bytes, const char *name, PawlTrialUse use, GCancellable *cancellable, GError **error)
 {
   g_autofree char *digest = NULL;
   g_autoptr(PawlTrialFound) found = NULL;
@@ -202,7 +208,7 @@ pawl_trial_check (PawlTrial *self, GBytes *bytes, const char *name, gboolean ane
   g_mutex_lock (&self->mutex);
   if (queue (self, digest, cancellable))
     {
-      if (!anew && (known = look_up (self, digest)))
+      if (use != PAWL_TRIAL_ANEW && (known = look_up (self, digest)) && (use == PAWL_TRIAL_KEPT || is_final (known)))
         found = copy_found (known);
       else
         found = try_out (self, bytes, digest, cancellable);
@@ -218,7 +224,7 @@ pawl_trial_check (PawlTrial *self, GBytes *bytes, const char *name, gboolean ane
 /* ---- loading ---- */
 
 PawlFigure *
-pawl_trial_load_bytes (PawlTrial *self, GBytes *bytes, const char *name, gboolean anew, GCancellable *cancellable, GError **error)
+pawl_trial_load_bytes (PawlTrial *self, GBytes *bytes, const char *name, PawlTrialUse use, GCancellable *cancellable, GError **error)
 {
   PawlFigureScan scan = { 0 };
   PawlFigure *figure = NULL;
@@ -226,17 +232,17 @@ pawl_trial_load_bytes (PawlTrial *self, GBytes *bytes, const char *name, gboolea
   g_return_val_if_fail (PAWL_IS_TRIAL (self) && bytes != NULL && name != NULL, NULL);
   if (!pawl_figure_scan (bytes, name, &scan, error))
     return NULL;
-  if (pawl_trial_check (self, bytes, name, anew, cancellable, error))
+  if (pawl_trial_check (self, bytes, name, use, cancellable, error))
     figure = pawl_figure_new_scanned (bytes, name, &scan, error);
   g_clear_pointer (&scan.findings, g_ptr_array_unref);
   return figure;
 }
 
 PawlFigure *
-pawl_trial_load (PawlTrial *self, const char *path, gboolean anew, GCancellable *cancellable, GError **error)
+pawl_trial_load (PawlTrial *self, const char *path, PawlTrialUse use, GCancellable *cancellable, GError **error)
 {
   g_autoptr(GBytes) bytes = pawl_figure_read_file (path, error);
   g_autofree char *name = bytes ? g_path_get_basename (path) : NULL;
 
-  return bytes ? pawl_trial_load_bytes (self, bytes, name, anew, cancellable, error) : NULL;
+  return bytes ? pawl_trial_load_bytes (self, bytes, name, use, cancellable, error) : NULL;
 }

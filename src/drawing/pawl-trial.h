@@ -27,6 +27,13 @@ typedef enum {
   PAWL_TRIAL_ERROR_NOT_TRIED, /* there is no helper, or something from outside ended it: nothing is known about the figure, and nothing kept */
 } PawlTrialError;
 
+/* What a kept verdict is good for. */
+typedef enum {
+  PAWL_TRIAL_KEPT,          /* it stands, whatever it is */
+  PAWL_TRIAL_KEPT_IF_FINAL, /* not when another time of day may change it: somebody asks for it */
+  PAWL_TRIAL_ANEW,          /* nothing: the figure is tried */
+} PawlTrialUse;
+
 #define PAWL_TYPE_TRIAL (pawl_trial_get_type ())
 G_DECLARE_FINAL_TYPE (PawlTrial, pawl_trial, PAWL, TRIAL, GObject)
 
@@ -43,7 +50,7 @@ char       *pawl_trial_dup_helper_path (void);
  * pawl_trial_load_bytes:
  * @bytes: a figure as read
  * @name: stands for the file in messages
- * @anew: try it even when a verdict is kept
+ * @use: of a kept verdict
  * @cancellable: (nullable): ends the helper
  * @error: PAWL_FIGURE_ERROR from scan and opening, PAWL_TRIAL_ERROR, or G_IO_ERROR_CANCELLED. One sentence that begins "NAME:LINE: ", or
  *   "NAME: " when no line is known
@@ -51,11 +58,11 @@ char       *pawl_trial_dup_helper_path (void);
  * Scans, tries and opens a figure. Blocks for as long as that takes, at most PAWL_TRIAL_CLOCK_SECONDS for a trial; in a window, call it in a
  * worker. Returns: (transfer full) (nullable).
  */
-PawlFigure *pawl_trial_load_bytes      (PawlTrial *self, GBytes *bytes, const char *name, gboolean anew, GCancellable *cancellable, GError **error);
+PawlFigure *pawl_trial_load_bytes      (PawlTrial *self, GBytes *bytes, const char *name, PawlTrialUse use, GCancellable *cancellable, GError **error);
 /* The same from a file; PAWL_FIGURE_ERROR_IO besides. */
-PawlFigure *pawl_trial_load            (PawlTrial *self, const char *path, gboolean anew, GCancellable *cancellable, GError **error);
+PawlFigure *pawl_trial_load            (PawlTrial *self, const char *path, PawlTrialUse use, GCancellable *cancellable, GError **error);
 /* The trial alone, without scan: whether the helper got through with it. */
-gboolean    pawl_trial_check           (PawlTrial *self, GBytes *bytes, const char *name, gboolean anew, GCancellable *cancellable, GError **error);
+gboolean    pawl_trial_check           (PawlTrial *self, GBytes *bytes, const char *name, PawlTrialUse use, GCancellable *cancellable, GError **error);
 /* TRUE for verdicts that another time of day may change: took too long, took too much memory, could not be tried. */
 gboolean    pawl_trial_may_change      (const GError *error);
 

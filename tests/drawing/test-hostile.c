@@ -58,7 +58,7 @@ test_file (gconstpointer data)
   g_autoptr(PawlTrial) trial = pawl_trial_new (g_getenv ("PAWL_TRIAL_HELPER"), NULL);
   g_autoptr(GBytes) bytes = hostile_make (file);
   g_autoptr(GError) error = NULL;
-  g_autoptr(PawlFigure) figure = pawl_trial_load_bytes (trial, bytes, "figure.svg", FALSE, NULL, &error);
+  g_autoptr(PawlFigure) figure = pawl_trial_load_bytes (trial, bytes, "figure.svg", PAWL_TRIAL_KEPT, NULL, &error);
 
   g_test_message ("%s", error ? error->message : "let in");
   g_assert_true ((figure != NULL) == (error == NULL));

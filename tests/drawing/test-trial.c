@@ -55,7 +55,7 @@ test_ends (void)
       g_autoptr(GBytes) bytes = make_bytes (cases[i].word);
       g_autoptr(GError) error = NULL;
 
-      g_assert_false (pawl_trial_check (trial, bytes, "f.svg", FALSE, NULL, &error));
+      g_assert_false (pawl_trial_check (trial, bytes, "f.svg", PAWL_TRIAL_KEPT, NULL, &error));
       if (error->domain != PAWL_TRIAL_ERROR || error->code != cases[i].code || !g_str_has_prefix (error->message, cases[i].sentence))
         g_error ("%s: code %d, \"%s\"", cases[i].word, error->code, error->message);
       g_assert_cmpint (pawl_trial_may_change (error), ==, cases[i].may_change);
@@ -71,7 +71,7 @@ test_talk (void)
   g_autoptr(GBytes) bytes = make_bytes ("talk");
   g_autoptr(GError) error = NULL;
 
-  pawl_trial_check (trial, bytes, "f.svg", FALSE, NULL, &error);
+  pawl_trial_check (trial, bytes, "f.svg", PAWL_TRIAL_KEPT, NULL, &error);
   g_assert_no_error (error);
 }
 
@@ -87,7 +87,7 @@ test_no_helper (void)
       g_autoptr(GError) error = NULL;
       g_autofree char *sentence = g_strdup_printf ("f.svg: can't be tried, so it is not drawn: %s: ", helpers[i]);
 
-      g_assert_null (pawl_trial_load_bytes (trial, bytes, "f.svg", FALSE, NULL, &error));
+      g_assert_null (pawl_trial_load_bytes (trial, bytes, "f.svg", PAWL_TRIAL_KEPT, NULL, &error));
       g_assert_error (error, PAWL_TRIAL_ERROR, PAWL_TRIAL_ERROR_NOT_TRIED);
       g_assert_true (g_str_has_prefix (error->message, sentence));
       assert_no_child ();
@@ -115,7 +115,7 @@ test_good_figure (void)
   g_autoptr(PawlTrial) trial = pawl_trial_new (g_getenv ("PAWL_TRIAL_HELPER"), NULL);
   g_autoptr(GBytes) bytes = make_bytes (PARTS);
   g_autoptr(GError) error = NULL;
-  g_autoptr(PawlFigure) figure = pawl_trial_load_bytes (trial, bytes, "f.svg", FALSE, NULL, &error);
+  g_autoptr(PawlFigure) figure = pawl_trial_load_bytes (trial, bytes, "f.svg", PAWL_TRIAL_KEPT, NULL, &error);
 
   g_assert_no_error (error);
   g_assert_cmpuint (pawl_figure_get_regions (figure)->len, ==, 5);
@@ -140,7 +140,7 @@ test_unscanned (gconstpointer data)
   g_autoptr(GBytes) bytes = hostile_make (hostile_find (wanted->name));
   g_autoptr(GError) error = NULL;
 
-  g_assert_false (pawl_trial_check (trial, bytes, "f.svg", FALSE, NULL, &error));
+  g_assert_false (pawl_trial_check (trial, bytes, "f.svg", PAWL_TRIAL_KEPT, NULL, &error));
   g_test_message ("%s", error->message);
   g_assert_error (error, PAWL_TRIAL_ERROR, wanted->code);
   assert_no_child ();
@@ -160,7 +160,7 @@ ask (gpointer data)
 {
   Asking *asking = data;
 
-  return GINT_TO_POINTER (pawl_trial_check (asking->trial, asking->bytes, "f.svg", FALSE, asking->cancellable, &asking->error));
+  return GINT_TO_POINTER (pawl_trial_check (asking->trial, asking->bytes, "f.svg", PAWL_TRIAL_KEPT, asking->cancellable, &asking->error));
 }
 
 /* Eight windows with one figure need one helper. The fake leaves a letter in a file for each start. */
@@ -228,7 +228,7 @@ set_up (Store *self, gconstpointer data)
   name = g_strconcat (self->digest, ".verdict", NULL);
   self->path = g_build_filename (self->folder, name, NULL);
   trial = new_fake (self->folder);
-  pawl_trial_check (trial, self->bytes, "f.svg", FALSE, NULL, NULL);
+  pawl_trial_check (trial, self->bytes, "f.svg", PAWL_TRIAL_KEPT, NULL, NULL);
 }
 
 static void
@@ -261,7 +261,7 @@ is_kept (Store *self, GError **error)
   g_autoptr(PawlTrial) trial = pawl_trial_new ("/nowhere/pawl-trial", self->folder);
   g_autoptr(GError) fault = NULL;
 
-  if (pawl_trial_check (trial, self->bytes, "f.svg", FALSE, NULL, &fault))
+  if (pawl_trial_check (trial, self->bytes, "f.svg", PAWL_TRIAL_KEPT, NULL, &fault))
     return TRUE;
   if (g_error_matches (fault, PAWL_TRIAL_ERROR, PAWL_TRIAL_ERROR_NOT_TRIED))
     return FALSE;
@@ -282,8 +282,26 @@ test_kept (Store *self, gconstpointer data)
   g_assert_cmpint (status.st_mode & 0777, ==, 0600);
   g_assert_cmpint (stat (self->folder, &status), ==, 0);
   g_assert_cmpint (status.st_mode & 0777, ==, 0700);
-  g_assert_false (pawl_trial_check (trial, self->bytes, "f.svg", TRUE, NULL, &error)); /* anew: not by the kept one */
+  g_assert_false (pawl_trial_check (trial, self->bytes, "f.svg", PAWL_TRIAL_ANEW, NULL, &error)); /* anew: not by the kept one */
   g_assert_error (error, PAWL_TRIAL_ERROR, PAWL_TRIAL_ERROR_NOT_TRIED);
+}
+
+/* One that another time of day may change stands for whoever draws, and not for whoever asks. */
+static void
+test_kept_unless_asked (Store *self, gconstpointer data)
+{
+  static const struct { PawlTrialUse use; int code; } cases[] = {
+    { PAWL_TRIAL_KEPT, PAWL_TRIAL_ERROR_TOO_LONG }, { PAWL_TRIAL_KEPT_IF_FINAL, PAWL_TRIAL_ERROR_NOT_TRIED }, { PAWL_TRIAL_ANEW, PAWL_TRIAL_ERROR_NOT_TRIED },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr(PawlTrial) trial = pawl_trial_new ("/nowhere/pawl-trial", self->folder);
+      g_autoptr(GError) error = NULL;
+
+      g_assert_false (pawl_trial_check (trial, self->bytes, "f.svg", cases[i].use, NULL, &error));
+      g_assert_error (error, PAWL_TRIAL_ERROR, cases[i].code);
+    }
 }
 
 /* The same sentence as the first time, line and all. */
@@ -374,7 +392,7 @@ test_open_to_others (Store *self, gconstpointer data)
       g_assert_false (is_kept (self, NULL));
     }
   g_unlink (self->path);
-  g_assert_true (pawl_trial_check (trial, self->bytes, "f.svg", TRUE, NULL, NULL)); /* still tried, and let in */
+  g_assert_true (pawl_trial_check (trial, self->bytes, "f.svg", PAWL_TRIAL_ANEW, NULL, NULL)); /* still tried, and let in */
   g_assert_false (g_file_test (self->path, G_FILE_TEST_EXISTS));
 }
 
@@ -412,6 +430,7 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing/trial/shared", test_shared);
   g_test_add_func ("/drawing/trial/cancelled", test_cancelled);
   g_test_add ("/drawing/trial/kept", Store, NULL, set_up, test_kept, tear_down);
+  g_test_add ("/drawing/trial/kept-unless-asked", Store, "computed", set_up, test_kept_unless_asked, tear_down);
   g_test_add ("/drawing/trial/kept-crash", Store, "crash", set_up, test_kept_crash, tear_down);
   g_test_add ("/drawing/trial/not-kept", Store, "killed", set_up, test_not_kept, tear_down);
   g_test_add ("/drawing/trial/damaged", Store, NULL, set_up, test_damaged, tear_down);
