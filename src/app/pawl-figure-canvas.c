@@ -10,6 +10,8 @@
 #define SETTLE_MSEC 40
 /* How long the picture as it was stands in for the new one as a whole; after that the new one shows as far as it is there. */
 #define STAND_IN_USEC 350000
+/* What has been sharp for so long is kept on disk. */
+#define KEEP_MSEC 1500
 
 struct _PawlFigureCanvas {
   GtkWidget parent_instance;
@@ -27,7 +29,7 @@ struct _PawlFigureCanvas {
   gboolean has_all;      /* something to show of all that is in view */
   gboolean has_wishes;   /* the worker has been asked for something */
   gboolean is_sliding;
-  guint    settle_id;
+  guint    settle_id, keep_id;
   gint64   moved_at;     /* when the camera last moved */
   double   spare_x, spare_y; /* of a pan: less than a pixel */
 };
@@ -117,12 +119,30 @@ list_measures (PawlFigureCanvas *self)
   return jobs;
 }
 
+static gboolean
+keep_cb (gpointer data)
+{
+  PawlFigureCanvas *self = data;
+  GArray *images = pawl_kept_images_new ();
+  PawlChunkPlace place;
+
+  self->keep_id = 0;
+  for (guint n = 0; n < pawl_scene_get_n_chunks (self->scene); n++)
+    if (pawl_scene_get_place (self->scene, n, get_width (self), get_height (self), &place) && pawl_scene_is_sharp (self->scene, n, &place))
+      g_array_append_val (images, ((PawlKeptImage) { n, pawl_chunk_image_ref (pawl_scene_peek_image (self->scene, n, place.grid.look)) }));
+  pawl_chunk_worker_keep (self->worker, images);
+  return G_SOURCE_REMOVE;
+}
+
 static void
 set_is_sharp (PawlFigureCanvas *self, gboolean is_sharp)
 {
   if (self->is_sharp == is_sharp)
     return;
   self->is_sharp = is_sharp;
+  g_clear_handle_id (&self->keep_id, g_source_remove);
+  if (is_sharp && self->store != NULL)
+    self->keep_id = g_timeout_add (KEEP_MSEC, keep_cb, self);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_IS_SHARP]);
 }
 
@@ -308,11 +328,22 @@ static void
 drop_scene (PawlFigureCanvas *self)
 {
   g_clear_handle_id (&self->settle_id, g_source_remove);
+  g_clear_handle_id (&self->keep_id, g_source_remove);
   stop_worker (self);
   g_clear_pointer (&self->nodes, pawl_figure_nodes_free);
   g_clear_object (&self->scene);
   self->is_measuring = self->is_sliding = self->has_wishes = self->has_all = FALSE;
   self->moved_at = 0;
+}
+
+/* (nullable) */
+static PawlChunkStore *
+open_store (PawlFigureCanvas *self)
+{
+  PawlFigure *figure = pawl_scene_get_figure (self->scene);
+
+  return self->store != NULL ? pawl_chunk_store_new (self->store, pawl_figure_get_digest (figure), pawl_scene_get_n_chunks (self->scene),
+                                                     pawl_figure_get_view_box (figure)) : NULL;
 }
 
 void
@@ -330,7 +361,7 @@ pawl_figure_canvas_set_scene (PawlFigureCanvas *self, PawlScene *scene)
       self->nodes = pawl_figure_nodes_new (scene, gtk_widget_get_scale_factor (GTK_WIDGET (self)));
       if (gtk_widget_get_realized (GTK_WIDGET (self)))
         set_renderer (self);
-      self->worker = pawl_chunk_worker_new (pawl_scene_get_figure (scene), brought_cb, self);
+      self->worker = pawl_chunk_worker_new (pawl_scene_get_figure (scene), open_store (self), brought_cb, self);
     }
   set_is_sharp (self, FALSE);
   ask (self);

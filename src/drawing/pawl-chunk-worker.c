@@ -31,6 +31,8 @@ struct _PawlChunkWorker {
   char               *name;
   PawlBox             view_box;
   char              **ids;
+  guint               n_chunks;
+  PawlChunkStore     *store; /* (nullable) */
   guint               n_threads;
   GThread            *threads[MOST_THREADS];
   Hand                hands[MOST_THREADS]; /* each its thread's own */
@@ -40,6 +42,8 @@ struct _PawlChunkWorker {
   GCond               changed;
   GArray             *jobs;    /* (element-type PawlChunkJob) */
   guint               next;    /* jobs before it are begun */
+  GArray             *kept;    /* (nullable) (element-type PawlKeptImage) to be put into the store */
+  gboolean            is_open; /* what the store knows has been read */
   PawlChunkJob        busy[MOST_THREADS]; /* n is G_MAXUINT: idle */
   GPtrArray          *results; /* (element-type PawlChunkResult) not brought yet */
   GSource            *bringing; /* (nullable) */
@@ -167,13 +171,29 @@ measure_by_image (Known *known, const PawlChunkImage *image)
   known->is_measured = TRUE;
 }
 
+/* As it was drawn some other day; its box must be known, too. */
+static gboolean
+find_in_store (Hand *hand, const PawlChunkJob *job, PawlChunkResult *result)
+{
+  const Known *known = &hand->worker->known[job->n];
+
+  if (hand->worker->store && known->is_measured)
+    result->image = pawl_chunk_store_read (hand->worker->store, job->n, &job->grid);
+  if (result->image)
+    result->image->covers = known->extents;
+  return result->image != NULL;
+}
+
 static void
 draw (Hand *hand, const PawlChunkJob *job, PawlChunkResult *result)
 {
   Known *known = &hand->worker->known[job->n];
-  Drawn drawn = { get_artist (hand), hand->worker->ids[job->n] };
+  Drawn drawn = { .id = hand->worker->ids[job->n] };
 
-  if (!known->has_reach)
+  if (find_in_store (hand, job, result))
+    return;
+  drawn.artist = get_artist (hand);
+  if (!known->has_reach && !known->is_measured)
     {
       g_autoptr(cairo_surface_t) recording = record (hand, job->n);
 
@@ -242,6 +262,54 @@ take_job (PawlChunkWorker *self, PawlChunkJob *job)
   return FALSE;
 }
 
+/* @lock is held. Nobody changes what is known of a chunk. */
+static gboolean
+is_idle (PawlChunkWorker *self)
+{
+  for (guint i = 0; i < self->n_threads; i++)
+    if (self->busy[i].n != G_MAXUINT)
+      return FALSE;
+  return TRUE;
+}
+
+/* The boxes that the store knows, as if every chunk had been measured. */
+static void
+open_store (PawlChunkWorker *self)
+{
+  g_autofree PawlBox *boxes = g_new (PawlBox, self->n_chunks + 1);
+
+  if (!self->store || !pawl_chunk_store_read_boxes (self->store, boxes))
+    return;
+  for (guint n = 0; n < self->n_chunks; n++)
+    {
+      PawlChunkResult *result = g_new0 (PawlChunkResult, 1);
+
+      self->known[n].extents = boxes[n];
+      self->known[n].is_measured = TRUE;
+      *result = (PawlChunkResult) { .kind = PAWL_CHUNK_JOB_MEASURE, .n = n, .extents = boxes[n], .is_measured = TRUE };
+      g_ptr_array_add (self->results, result);
+    }
+}
+
+/* @lock is held, but not while it writes. */
+static void
+write_store (PawlChunkWorker *self, GArray *images)
+{
+  g_autofree PawlBox *boxes = g_new (PawlBox, self->n_chunks + 1);
+  gboolean has_all = TRUE;
+
+  for (guint n = 0; n < self->n_chunks; n++)
+    {
+      boxes[n] = self->known[n].extents;
+      has_all &= self->known[n].is_measured;
+    }
+  g_mutex_unlock (&self->lock);
+  if (has_all && pawl_chunk_store_write (self->store, images))
+    pawl_chunk_store_write_boxes (self->store, boxes);
+  g_array_unref (images);
+  g_mutex_lock (&self->lock);
+}
+
 static gpointer
 run (gpointer data)
 {
@@ -250,12 +318,23 @@ run (gpointer data)
   PawlChunkJob job;
 
   g_mutex_lock (&self->lock);
+  /* The other thread finds it done, or waits for the lock. */
+  if (!self->is_open)
+    open_store (self);
+  self->is_open = TRUE;
+  if (self->results->len > 0 && !self->is_stopped)
+    call_back (self);
   while (!self->is_stopped)
     {
       PawlChunkResult *result;
 
       if (!take_job (self, &job))
         {
+          if (self->kept && is_idle (self))
+            {
+              write_store (self, g_steal_pointer (&self->kept));
+              continue;
+            }
           g_cond_wait (&self->changed, &self->lock);
           continue;
         }
@@ -292,6 +371,8 @@ free_worker (PawlChunkWorker *self)
   g_bytes_unref (self->text);
   g_free (self->name);
   g_strfreev (self->ids);
+  g_clear_pointer (&self->store, pawl_chunk_store_free);
+  g_clear_pointer (&self->kept, g_array_unref);
   g_clear_pointer (&self->jobs, g_array_unref);
   g_ptr_array_unref (self->results);
   g_clear_pointer (&self->bringing, g_source_unref);
@@ -330,7 +411,7 @@ bring_cb (gpointer data)
 }
 
 PawlChunkWorker *
-pawl_chunk_worker_new (PawlFigure *figure, PawlChunkWorkerDone done, gpointer data)
+pawl_chunk_worker_new (PawlFigure *figure, PawlChunkStore *store, PawlChunkWorkerDone done, gpointer data)
 {
   PawlChunkWorker *self = g_new0 (PawlChunkWorker, 1);
   guint n_chunks = pawl_figure_get_n_chunks (figure);
@@ -343,6 +424,8 @@ pawl_chunk_worker_new (PawlFigure *figure, PawlChunkWorkerDone done, gpointer da
   self->text = g_bytes_ref (pawl_figure_peek_text (figure));
   self->name = g_strdup (pawl_figure_get_name (figure));
   self->view_box = pawl_figure_get_view_box (figure);
+  self->n_chunks = n_chunks;
+  self->store = store;
   self->known = g_new0 (Known, n_chunks);
   self->ids = g_new0 (char *, n_chunks + 1);
   for (guint n = 0; n < n_chunks; n++)
@@ -409,6 +492,19 @@ pawl_chunk_worker_want (PawlChunkWorker *self, GArray *jobs)
   before = self->jobs;
   self->jobs = jobs;
   self->next = 0;
+  g_cond_broadcast (&self->changed);
+  g_mutex_unlock (&self->lock);
+  g_clear_pointer (&before, g_array_unref);
+}
+
+void
+pawl_chunk_worker_keep (PawlChunkWorker *self, GArray *images)
+{
+  GArray *before;
+
+  g_mutex_lock (&self->lock);
+  before = self->kept;
+  self->kept = images;
   g_cond_broadcast (&self->changed);
   g_mutex_unlock (&self->lock);
   g_clear_pointer (&before, g_array_unref);

@@ -7,7 +7,7 @@
  */
 #pragma once
 
-#include "drawing/pawl-chunk-image.h"
+#include "drawing/pawl-chunk-store.h"
 #include "drawing/pawl-figure.h"
 
 G_BEGIN_DECLS
@@ -41,7 +41,8 @@ typedef struct _PawlChunkWorker PawlChunkWorker;
  * may steal images and silhouettes out of it. */
 typedef void (*PawlChunkWorkerDone) (GPtrArray *results, gpointer data);
 
-PawlChunkWorker *pawl_chunk_worker_new  (PawlFigure *figure, PawlChunkWorkerDone done, gpointer data);
+/* @store: (nullable) (transfer full): where drawn chunks may be found. The boxes in it are brought without being asked for. */
+PawlChunkWorker *pawl_chunk_worker_new  (PawlFigure *figure, PawlChunkStore *store, PawlChunkWorkerDone done, gpointer data);
 /**
  * pawl_chunk_worker_stop:
  * @ended: (nullable): called on the main context when the threads have ended
@@ -52,5 +53,7 @@ void             pawl_chunk_worker_stop (PawlChunkWorker *self, GDestroyNotify e
 /* @jobs: (transfer full) (element-type PawlChunkJob): an array from pawl_chunk_jobs_new(). Jobs that are under way already are passed over. */
 void             pawl_chunk_worker_want (PawlChunkWorker *self, GArray *jobs);
 GArray          *pawl_chunk_jobs_new    (void);
+/* Puts @images into the store when nothing is wanted any more. (transfer full) (element-type PawlKeptImage): from pawl_kept_images_new(). */
+void             pawl_chunk_worker_keep (PawlChunkWorker *self, GArray *images);
 
 G_END_DECLS
