@@ -119,18 +119,25 @@ list_measures (PawlFigureCanvas *self)
   return jobs;
 }
 
-static gboolean
-keep_cb (gpointer data)
+static void
+keep (PawlFigureCanvas *self)
 {
-  PawlFigureCanvas *self = data;
   GArray *images = pawl_kept_images_new ();
   PawlChunkPlace place;
 
-  self->keep_id = 0;
   for (guint n = 0; n < pawl_scene_get_n_chunks (self->scene); n++)
     if (pawl_scene_get_place (self->scene, n, get_width (self), get_height (self), &place) && pawl_scene_is_sharp (self->scene, n, &place))
       g_array_append_val (images, ((PawlKeptImage) { n, pawl_chunk_image_ref (pawl_scene_peek_image (self->scene, n, place.grid.look)) }));
   pawl_chunk_worker_keep (self->worker, images);
+}
+
+static gboolean
+keep_cb (gpointer data)
+{
+  PawlFigureCanvas *self = data;
+
+  self->keep_id = 0;
+  keep (self);
   return G_SOURCE_REMOVE;
 }
 
@@ -328,7 +335,11 @@ static void
 drop_scene (PawlFigureCanvas *self)
 {
   g_clear_handle_id (&self->settle_id, g_source_remove);
-  g_clear_handle_id (&self->keep_id, g_source_remove);
+  if (self->keep_id != 0)
+    {
+      g_clear_handle_id (&self->keep_id, g_source_remove);
+      keep (self);
+    }
   stop_worker (self);
   g_clear_pointer (&self->nodes, pawl_figure_nodes_free);
   g_clear_object (&self->scene);

@@ -350,6 +350,9 @@ run (gpointer data)
       if (!self->is_stopped)
         call_back (self);
     }
+  /* The last one writes what was to be kept when the figure was closed. */
+  if (self->kept && self->n_running == 1)
+    write_store (self, g_steal_pointer (&self->kept));
   self->n_running--;
   if (self->n_running == 0 && self->ended)
     call_back (self);

@@ -47,7 +47,8 @@ PawlChunkWorker *pawl_chunk_worker_new  (PawlFigure *figure, PawlChunkStore *sto
  * pawl_chunk_worker_stop:
  * @ended: (nullable): called on the main context when the threads have ended
  *
- * @done is not called any more. Frees the worker. Without @ended it waits for the draw that is under way.
+ * @done is not called any more. Frees the worker. Without @ended it waits for the draw that is under way. What
+ * was to be kept is still put into the store.
  */
 void             pawl_chunk_worker_stop (PawlChunkWorker *self, GDestroyNotify ended, gpointer data);
 /* @jobs: (transfer full) (element-type PawlChunkJob): an array from pawl_chunk_jobs_new(). Jobs that are under way already are passed over. */

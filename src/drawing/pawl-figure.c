@@ -346,14 +346,10 @@ pawl_figure_new_scanned (GBytes *bytes, const char *name, PawlFigureScan *scan, 
 PawlFigure *
 pawl_figure_load_bytes (GBytes *bytes, const char *name, GError **error)
 {
-  g_autoptr(PawlFigure) self = NULL;
   PawlFigureScan scan = { 0 };
 
   g_return_val_if_fail (bytes != NULL && name != NULL, NULL);
-  if (!pawl_figure_scan (bytes, name, &scan, error) || !(self = pawl_figure_new_scanned (bytes, name, &scan, error)))
-    return NULL;
-  self->artist = pawl_artist_new (self->text, name, self->view_box, error);
-  return self->artist ? g_steal_pointer (&self) : NULL;
+  return pawl_figure_scan (bytes, name, &scan, error) ? pawl_figure_new_scanned (bytes, name, &scan, error) : NULL;
 }
 
 GBytes *
@@ -473,7 +469,8 @@ add_finding (PawlFigure *self, const char *id, const GError *error)
     g_ptr_array_add (self->findings, g_steal_pointer (&finding));
 }
 
-/* (nullable): reading a text that the trial has drawn fails only for want of memory. */
+/* (nullable): what the scan let through, the drawing library fails to read only for want of memory. Opening takes as long as all the rest, and a
+ * figure whose chunks are kept on disk is shown without it. */
 static PawlArtist *
 get_artist (PawlFigure *self)
 {
