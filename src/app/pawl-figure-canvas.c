@@ -7,9 +7,11 @@
 #include "drawing/pawl-scene-chunks.h"
 
 /* A camera that has not moved for so long is at rest. */
-#define SETTLE_MSEC 40
+#define SETTLE_MSEC 30
 /* How long the picture as it was stands in for the new one as a whole; after that the new one shows as far as it is there. */
 #define STAND_IN_USEC 350000
+/* Pale copies are made before they are asked for while all images together take no more than this. */
+#define SPARE_BYTES (24 * 1024 * 1024)
 /* What has been sharp for so long is kept on disk. */
 #define KEEP_MSEC 1500
 
@@ -107,6 +109,28 @@ list_wishes (PawlFigureCanvas *self)
   return jobs;
 }
 
+/* When all is sharp: the pale look of what is shown in ink, because one step may turn a whole unit pale. */
+static void
+want_spares (PawlFigureCanvas *self, GArray *jobs)
+{
+  PawlChunkPlace place;
+  gsize bytes = 0;
+
+  for (guint n = 0; n < pawl_scene_get_n_chunks (self->scene); n++)
+    {
+      PawlChunkImage *ink = pawl_scene_peek_image (self->scene, n, PAWL_LOOK_INK);
+
+      bytes += ink != NULL ? pawl_chunk_image_get_size (ink) : 0;
+      if (bytes > SPARE_BYTES)
+        break;
+      if (ink == NULL || !pawl_scene_get_place (self->scene, n, get_width (self), get_height (self), &place) || place.grid.look == PAWL_LOOK_PALE)
+        continue;
+      place.grid.look = PAWL_LOOK_PALE;
+      if (!pawl_scene_is_sharp (self->scene, n, &place))
+        want (jobs, PAWL_CHUNK_JOB_DRAW, n, &place, ink);
+    }
+}
+
 static GArray *
 list_measures (PawlFigureCanvas *self)
 {
@@ -170,6 +194,8 @@ ask (PawlFigureCanvas *self)
     return;
   jobs = self->is_measuring ? list_measures (self) : list_wishes (self);
   is_sharp = !self->is_measuring && jobs->len == 0;
+  if (is_sharp)
+    want_spares (self, jobs);
   if (self->settle_id != 0)
     g_array_set_size (jobs, 0);
   if (jobs->len > 0 || self->has_wishes)
@@ -210,6 +236,7 @@ static void
 brought_cb (GPtrArray *results, gpointer data)
 {
   PawlFigureCanvas *self = data;
+  gboolean was_sharp = self->is_sharp;
 
   for (guint i = 0; i < results->len; i++)
     apply_result (self, results->pdata[i]);
@@ -220,7 +247,7 @@ brought_cb (GPtrArray *results, gpointer data)
   if (pawl_figure_nodes_is_frozen (self->nodes) && g_get_monotonic_time () - self->moved_at > STAND_IN_USEC)
     pawl_figure_nodes_thaw (self->nodes);
   ask (self);
-  if (!pawl_figure_nodes_is_frozen (self->nodes))
+  if (!was_sharp && !pawl_figure_nodes_is_frozen (self->nodes))
     gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 

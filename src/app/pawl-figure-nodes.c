@@ -5,11 +5,17 @@
 
 #include "drawing/pawl-scene-chunks.h"
 
-/* One chunk in the last picture. */
+/* An image as a node, its upper left corner at the origin. */
 typedef struct {
-  PawlChunkImage *image; /* (nullable) what the leaf shows */
-  GskRenderNode  *leaf;  /* (nullable) the image with its upper left corner at the origin */
-  GskRenderNode  *node;  /* (nullable) the leaf at its place */
+  PawlChunkImage *image; /* (nullable) */
+  GskRenderNode  *node;  /* (nullable) */
+} Leaf;
+
+/* One chunk in the last picture. Leaves of both looks are kept: a unit that turns pale turns back. */
+typedef struct {
+  Leaf            leaves[PAWL_N_LOOKS];
+  PawlChunkImage *image; /* (nullable), borrowed: what the node shows */
+  GskRenderNode  *node;  /* (nullable) a leaf at its place */
   double          x, y, ratio;
 } Shown;
 
@@ -45,11 +51,19 @@ struct _PawlFigureNodes {
 };
 
 static void
+clear_leaf (Leaf *leaf)
+{
+  g_clear_pointer (&leaf->image, pawl_chunk_image_unref);
+  g_clear_pointer (&leaf->node, gsk_render_node_unref);
+}
+
+static void
 clear_shown (Shown *shown)
 {
-  g_clear_pointer (&shown->image, pawl_chunk_image_unref);
-  g_clear_pointer (&shown->leaf, gsk_render_node_unref);
+  for (guint look = 0; look < PAWL_N_LOOKS; look++)
+    clear_leaf (&shown->leaves[look]);
   g_clear_pointer (&shown->node, gsk_render_node_unref);
+  shown->image = NULL;
 }
 
 static void
@@ -177,6 +191,20 @@ choose_image (PawlFigureNodes *self, guint n, const PawlChunkPlace *place)
   return image != NULL ? image : pawl_scene_peek_image (self->scene, n, !place->grid.look);
 }
 
+static GskRenderNode *
+get_leaf (PawlFigureNodes *self, Shown *shown, PawlChunkImage *image)
+{
+  Leaf *leaf = &shown->leaves[image->grid.look];
+
+  if (leaf->image != image)
+    {
+      clear_leaf (leaf);
+      leaf->image = pawl_chunk_image_ref (image);
+      leaf->node = make_leaf (self, image);
+    }
+  return leaf->node;
+}
+
 /* (transfer none) (nullable): the node that shows chunk @n, made anew only when it must look different. */
 static GskRenderNode *
 get_node (PawlFigureNodes *self, guint n, const PawlChunkPlace *place)
@@ -195,16 +223,13 @@ get_node (PawlFigureNodes *self, guint n, const PawlChunkPlace *place)
   /* At its own scale it is never laid between pixels. */
   x = (ratio == 1 ? round (x) : x) / self->device_scale;
   y = (ratio == 1 ? round (y) : y) / self->device_scale;
-  if (shown->image != image)
+  if (shown->node == NULL || shown->image != image || shown->x != x || shown->y != y || shown->ratio != ratio)
     {
-      clear_shown (shown);
-      shown->image = pawl_chunk_image_ref (image);
-      shown->leaf = make_leaf (self, image);
-    }
-  if (shown->node == NULL || shown->x != x || shown->y != y || shown->ratio != ratio)
-    {
+      GskRenderNode *leaf = get_leaf (self, shown, image);
+
       g_clear_pointer (&shown->node, gsk_render_node_unref);
-      shown->node = place_leaf (shown->leaf, x, y, ratio);
+      shown->node = place_leaf (leaf, x, y, ratio);
+      shown->image = image;
       shown->x = x;
       shown->y = y;
       shown->ratio = ratio;

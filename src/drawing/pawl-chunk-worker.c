@@ -6,6 +6,8 @@
 
 /* Each has the figure open for itself, which takes memory. */
 #define MOST_THREADS 2
+/* Results of so long are brought together. */
+#define GATHER_MSEC 4
 
 /* What is known of one chunk. Touched by one thread at a time: whose job it is. */
 typedef struct {
@@ -226,14 +228,13 @@ do_job (Hand *hand, const PawlChunkJob *job)
 
 static gboolean bring_cb (gpointer data);
 
-/* @lock is held. */
+/* @lock is held. A little later, so that several are brought in one go; before the next frame, so that they are in it. */
 static void
 call_back (PawlChunkWorker *self)
 {
   if (self->bringing)
     return;
-  self->bringing = g_idle_source_new ();
-  /* Before the next frame, so that what is there is in it. */
+  self->bringing = g_timeout_source_new (GATHER_MSEC);
   g_source_set_priority (self->bringing, G_PRIORITY_HIGH_IDLE);
   g_source_set_callback (self->bringing, bring_cb, self, NULL);
   g_source_attach (self->bringing, self->context);
