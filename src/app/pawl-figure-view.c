@@ -349,6 +349,12 @@ pawl_figure_view_show_film (PawlFigureView *self, PawlBuildUp *film, double posi
 }
 
 void
+pawl_figure_view_set_store (PawlFigureView *self, const char *folder)
+{
+  pawl_figure_canvas_set_store (PAWL_FIGURE_CANVAS (self->canvas), folder);
+}
+
+void
 pawl_figure_view_set_figure (PawlFigureView *self, PawlFigure *figure, const char *message)
 {
   stop_sliding (self);

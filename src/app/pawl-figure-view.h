@@ -14,6 +14,8 @@ G_BEGIN_DECLS
 #define PAWL_TYPE_FIGURE_VIEW (pawl_figure_view_get_type ())
 G_DECLARE_FINAL_TYPE (PawlFigureView, pawl_figure_view, PAWL, FIGURE_VIEW, GtkWidget)
 
+/* @folder: (nullable): where what was drawn is kept from one time to the next. Before set_figure. */
+void       pawl_figure_view_set_store  (PawlFigureView *self, const char *folder);
 /* @figure: (nullable); @message: shown when there is none. */
 void       pawl_figure_view_set_figure (PawlFigureView *self, PawlFigure *figure, const char *message);
 /* Shows the job as it stands while @step is looked at. Parts that came home since the last call slide there when @is_animated and the desktop

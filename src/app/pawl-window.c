@@ -211,6 +211,7 @@ ensure_job_pages (PawlWindow *self)
   self->job_pages = PAWL_JOB_PAGES (pawl_job_pages_new ());
   g_signal_connect_object (self->job_pages, "step-wanted", G_CALLBACK (step_wanted_cb), self, 0);
   gtk_stack_add_named (GTK_STACK (self->views), GTK_WIDGET (self->job_pages), "job");
+  pawl_figure_view_set_store (pawl_bench_page_get_figure (pawl_job_pages_get_bench (self->job_pages)), self->setting.drawn);
   gtk_stack_switcher_set_stack (GTK_STACK_SWITCHER (self->job_switcher), pawl_job_pages_get_stack (self->job_pages));
   apply_bench_size (self);
   apply_dark (self);
