@@ -5,9 +5,9 @@
 
 /* Longer side of the image on which a silhouette is traced. */
 #define TRACE_PIXELS 480.0
-/* Longer side that the whole sheet would have where ink boxes are trimmed. Coarse, because every part is measured before a camera can be
- * aimed, and because the reach of the recording is exact but for mitres; the trim is there for masks and filters. */
-#define TRIM_PIXELS 640.0
+/* Longer side that the whole sheet would have where ink boxes are trimmed. Every part is measured before a camera can be aimed at all of them, so
+ * no finer than it must be. */
+#define TRIM_PIXELS 2400.0
 
 struct _PawlArtist {
   RsvgHandle *handle;
@@ -129,8 +129,8 @@ pawl_recording_measure (cairo_surface_t *recording, PawlBox view_box)
         }
   if (x1 < x0)
     return (PawlBox) { 0 };
-  /* One more on each side: the tip of an arc is less than a grain of alpha here. */
-  return pawl_box_intersect (box, (PawlBox) { box.x + (x0 - 1) / scale, box.y + (y0 - 1) / scale, (x1 - x0 + 3) / scale, (y1 - y0 + 3) / scale });
+  /* Half a pixel more on each side: the very tip of an arc is less than a grain of alpha here. */
+  return pawl_box_intersect (box, (PawlBox) { box.x + (x0 - 0.5) / scale, box.y + (y0 - 0.5) / scale, (x1 - x0 + 2) / scale, (y1 - y0 + 2) / scale });
 }
 
 GPtrArray *
