@@ -9,7 +9,7 @@
 #include <string.h>
 #include <unistd.h>
 
-#include "drawing/pawl-figure-private.h"
+#include "drawing/pawl-chunk-artist.h"
 #include "drawing/pawl-figure-scan.h"
 #include "drawing/pawl-trial-private.h"
 #include "trial/pawl-trial-limits.h"
@@ -133,6 +133,21 @@ draw_pieces (PawlFigure *figure)
   return TRUE;
 }
 
+/* A figure that the library can't even read is opened by nobody, and said in the findings once. */
+static void
+tell_verdict (PawlFigure *figure, gboolean had_memory)
+{
+  GPtrArray *findings = pawl_figure_get_findings (figure);
+  g_autoptr(PawlArtist) artist = pawl_figure_steal_artist (figure);
+
+  if (!had_memory)
+    tell ("memory\n");
+  else if (!artist && pawl_figure_get_n_chunks (figure) > 0)
+    tell_failure (findings->len > 0 ? g_ptr_array_index (findings, findings->len - 1) : "figure:1: can't be drawn");
+  else
+    tell ("fine\n");
+}
+
 static void *
 draw_in_thread (void *data)
 {
@@ -143,7 +158,7 @@ draw_in_thread (void *data)
   if (!figure)
     tell_failure (error->message);
   else
-    tell (draw_pieces (figure) ? "fine\n" : "memory\n");
+    tell_verdict (figure, draw_pieces (figure));
   /* At once: nothing is left to be put in order, and what the figure did to the heap is not asked about on the way out. */
   _exit (ANSWER_WRITTEN);
 }
