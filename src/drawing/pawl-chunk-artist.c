@@ -101,6 +101,9 @@ pawl_recording_get_reach (cairo_surface_t *recording, PawlBox view_box)
   PawlBox box;
 
   cairo_recording_surface_ink_extents (recording, &box.x, &box.y, &box.width, &box.height);
+  /* Cairo's way of saying that there is no edge: something was painted through a mask. */
+  if (box.width < 0 || box.height < 0)
+    return view_box;
   return pawl_box_intersect (box, view_box);
 }
 
