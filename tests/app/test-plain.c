@@ -6,6 +6,7 @@
 #include "app/pawl-limits-scale.h"
 #include "app/pawl-look.h"
 #include "app/pawl-phrases.h"
+#include "app/pawl-renderer.h"
 #include "app/pawl-settings.h"
 
 static void
@@ -173,6 +174,19 @@ test_settings (void)
   g_rmdir (folder);
 }
 
+/* Names as Mesa reports them (from memory; the first was read off a display without graphics hardware). */
+static void
+test_renderers (void)
+{
+  static const struct { const char *name; gboolean is_software; } rows[] = {
+    { "llvmpipe (LLVM 15.0.6, 256 bits)", TRUE }, { "softpipe", TRUE }, { "Software Rasterizer", TRUE },
+    { "virgl", FALSE }, { "zink", FALSE }, { "", FALSE },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    g_assert_cmpint (pawl_renderer_is_software (rows[i].name), ==, rows[i].is_software);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -185,5 +199,6 @@ main (int argc, char **argv)
   g_test_add_func ("/app/phrases/durations", test_durations);
   g_test_add_func ("/app/phrases/words", test_words);
   g_test_add_func ("/app/settings", test_settings);
+  g_test_add_func ("/app/renderers", test_renderers);
   return g_test_run ();
 }
