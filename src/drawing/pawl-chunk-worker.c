@@ -143,7 +143,8 @@ trace (Hand *hand, guint n, PawlChunkResult *result)
   g_autoptr(cairo_surface_t) recording = record (hand, n);
 
   measure (hand, n, result);
-  result->silhouette = pawl_recording_trace (recording, result->extents);
+  /* Within a box that doesn't depend on where the known one comes from, so that the band is the same in every picture. */
+  result->silhouette = pawl_recording_trace (recording, pawl_recording_measure (recording, hand->worker->view_box));
 }
 
 typedef struct {
