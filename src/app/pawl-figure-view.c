@@ -1,14 +1,11 @@
 #include "app/pawl-figure-view.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-figure-aim.h"
 #include "app/pawl-figure-canvas.h"
-#include "app/pawl-part-item.h"
-#include "app/pawl-phrases.h"
+#include "app/pawl-part-items.h"
 
 #define SLIDE_USEC 450000
-#define STEP_MARGIN 0.6
-#define LEAST_FILL 0.62
-#define LEAST_WHOLE 0.5
 #define POINTER_RING 6.0
 #define FINGER_RING 18.0
 
@@ -19,7 +16,7 @@ struct _PawlFigureView {
   PawlScene  *scene;    /* (nullable) */
   GtkWidget  *canvas;   /* shows the scene */
   GtkWidget  *message;  /* label, when there is no scene */
-  GHashTable *items;    /* (element-type utf8 PawlPartItem) by part id; children of this widget */
+  PawlPartItems *items; /* children of this widget */
   GPtrArray  *views;    /* (nullable) (element-type PawlPartView) */
   PawlJob    *job;      /* holds what the views borrow */
   double     *from, *to; /* (nullable) (array length=views->len): fractions at both ends of a slide that is under way */
@@ -53,8 +50,6 @@ get_height (PawlFigureView *self)
   return MAX (gtk_widget_get_height (GTK_WIDGET (self)), 1);
 }
 
-/* ---- accessible items ---- */
-
 static const PawlPartView *
 find_view (PawlFigureView *self, const char *part_id)
 {
@@ -68,90 +63,12 @@ find_view (PawlFigureView *self, const char *part_id)
   return NULL;
 }
 
-static char *
-describe (const PawlPartView *view)
-{
-  return g_strdup_printf (view->is_in_hand ? _("%s %s: in this step, %s") : "%s %s: %s", view->part->item, view->part->name,
-                          pawl_phrase_get_place (view->place));
-}
-
-static void
-update_items (PawlFigureView *self)
-{
-  for (guint i = 0; i < self->views->len; i++)
-    {
-      const PawlPartView *view = self->views->pdata[i];
-      GtkWidget *item = g_hash_table_lookup (self->items, view->part->id);
-      g_autofree char *words = describe (view);
-
-      if (item == NULL)
-        {
-          g_autofree char *name = g_strdup_printf ("%s %s", view->part->item, view->part->name);
-
-          item = pawl_part_item_new (view->part->id, name);
-          gtk_widget_set_parent (item, GTK_WIDGET (self));
-          g_hash_table_insert (self->items, g_strdup (view->part->id), item);
-        }
-      pawl_part_item_describe (PAWL_PART_ITEM (item), words);
-    }
-}
-
-static void
-clear_items (PawlFigureView *self)
-{
-  GHashTableIter iter;
-  gpointer item;
-
-  g_hash_table_iter_init (&iter, self->items);
-  while (g_hash_table_iter_next (&iter, NULL, &item))
-    gtk_widget_unparent (item);
-  g_hash_table_remove_all (self->items);
-}
-
-static void
-allocate_item (PawlFigureView *self, const PawlPartView *view, int width, int height)
-{
-  GtkWidget *item = g_hash_table_lookup (self->items, view->part->id);
-  PawlBox box = pawl_scene_get_region_box (self->scene, view->part->regions[0], width, height);
-  GtkAllocation place = { (int) box.x, (int) box.y, MAX ((int) box.width, 1), MAX ((int) box.height, 1) };
-
-  if (item == NULL)
-    return;
-  gtk_widget_measure (item, GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
-  gtk_widget_size_allocate (item, &place, -1);
-}
-
 /* ---- the camera ---- */
-
-static gboolean
-contains (PawlBox outer, PawlBox inner)
-{
-  return inner.x >= outer.x && inner.y >= outer.y && inner.x + inner.width <= outer.x + outer.width
-         && inner.y + inner.height <= outer.y + outer.height;
-}
 
 static gboolean
 is_measured (PawlFigureView *self)
 {
   return pawl_figure_canvas_is_measured (PAWL_FIGURE_CANVAS (self->canvas));
-}
-
-/* All that is shown, but never so close that a closed-up unit would look like another drawing. */
-static void
-show_whole (PawlFigureView *self)
-{
-  PawlBox sheet = pawl_figure_get_view_box (pawl_scene_get_figure (self->scene)), view;
-  double width, height;
-
-  pawl_scene_show_all (self->scene);
-  view = pawl_scene_get_view (self->scene);
-  width = MAX (view.width, sheet.width * LEAST_WHOLE);
-  height = MAX (view.height, sheet.height * LEAST_WHOLE);
-  view.x -= (width - view.width) / 2;
-  view.y -= (height - view.height) / 2;
-  view.width = width;
-  view.height = height;
-  pawl_scene_set_view (self->scene, view);
 }
 
 static void
@@ -160,23 +77,19 @@ aim (PawlFigureView *self)
   if (!is_measured (self))
     return;
   if (self->follows_step && self->step_regions != NULL && self->step_regions[0] != NULL)
-    pawl_scene_show_regions (self->scene, (const char * const *) self->step_regions, STEP_MARGIN);
+    pawl_figure_aim_at_step (self->scene, (const char * const *) self->step_regions);
   else
-    show_whole (self);
+    pawl_figure_aim_at_whole (self->scene);
   self->is_placed = TRUE;
 }
 
-/* The sheet is not moved under the reader's eyes for a few millimetres: only when something would be out of sight, or most of the room is left
- * empty. */
 static void
 aim_again (PawlFigureView *self)
 {
-  PawlBox before = pawl_scene_get_view (self->scene), after;
+  PawlBox before = pawl_scene_get_view (self->scene);
 
   aim (self);
-  after = pawl_scene_get_view (self->scene);
-  if (contains (before, after) && MAX (after.width / before.width, after.height / before.height) > LEAST_FILL)
-    pawl_scene_set_view (self->scene, before);
+  pawl_figure_aim_steadily (self->scene, before);
 }
 
 static void
@@ -319,7 +232,7 @@ pawl_figure_view_apply (PawlFigureView *self, PawlJob *job, const PawlStep *step
   self->step_regions = pawl_job_view_list_in_hand (self->views);
   if (self->scene == NULL)
     return;
-  update_items (self);
+  pawl_part_items_update (self->items, self->views);
   pawl_job_view_apply (self->views, self->scene);
   number_picked (self);
   if (!self->is_placed || (self->is_filming && !self->is_steered))
@@ -340,7 +253,7 @@ pawl_figure_view_show_film (PawlFigureView *self, PawlBuildUp *film, double posi
   stop_sliding (self);
   g_clear_pointer (&self->views, g_ptr_array_unref);
   self->views = pawl_build_up_view (film, position);
-  update_items (self);
+  pawl_part_items_update (self->items, self->views);
   pawl_job_view_apply (self->views, self->scene);
   if (!self->is_filming && !self->is_steered)
     pawl_scene_show_sheet (self->scene); /* room for every part on its way */
@@ -358,7 +271,7 @@ void
 pawl_figure_view_set_figure (PawlFigureView *self, PawlFigure *figure, const char *message)
 {
   stop_sliding (self);
-  clear_items (self);
+  pawl_part_items_clear (self->items);
   g_clear_object (&self->scene);
   g_clear_pointer (&self->views, g_ptr_array_unref);
   self->is_placed = self->is_steered = FALSE;
@@ -437,7 +350,7 @@ void
 pawl_figure_view_pick_part (PawlFigureView *self, const char *part_id)
 {
   const PawlPartView *view = part_id != NULL ? find_view (self, part_id) : NULL;
-  g_autofree char *words = view != NULL ? describe (view) : g_strdup ("");
+  g_autofree char *words = view != NULL ? pawl_part_items_describe (view) : g_strdup ("");
 
   g_free (self->picked);
   self->picked = view != NULL ? g_strdup (view->part->id) : NULL;
@@ -588,7 +501,7 @@ pawl_figure_view_size_allocate (GtkWidget *widget, int width, int height, int ba
   gtk_widget_measure (self->canvas, GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
   gtk_widget_size_allocate (self->canvas, &(GtkAllocation) { 0, 0, width, height }, -1);
   for (guint i = 0; self->scene != NULL && self->views != NULL && i < self->views->len; i++)
-    allocate_item (self, self->views->pdata[i], width, height);
+    pawl_part_items_allocate (self->items, self->views->pdata[i], self->scene, width, height);
 }
 
 static void
@@ -606,7 +519,7 @@ pawl_figure_view_dispose (GObject *object)
 
   if (self->canvas != NULL)
     stop_sliding (self);
-  clear_items (self);
+  g_clear_pointer (&self->items, pawl_part_items_free);
   g_clear_pointer (&self->canvas, gtk_widget_unparent);
   g_clear_pointer (&self->message, gtk_widget_unparent);
   g_clear_pointer (&self->views, g_ptr_array_unref);
@@ -620,7 +533,6 @@ pawl_figure_view_finalize (GObject *object)
 {
   PawlFigureView *self = PAWL_FIGURE_VIEW (object);
 
-  g_hash_table_unref (self->items);
   g_strfreev (self->step_regions);
   g_free (self->picked);
   G_OBJECT_CLASS (pawl_figure_view_parent_class)->finalize (object);
@@ -666,7 +578,7 @@ pawl_figure_view_init (PawlFigureView *self)
 {
   GtkEventController *keys = gtk_event_controller_key_new ();
 
-  self->items = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  self->items = pawl_part_items_new (GTK_WIDGET (self));
   self->message = gtk_label_new ("");
   gtk_label_set_wrap (GTK_LABEL (self->message), TRUE);
   gtk_label_set_justify (GTK_LABEL (self->message), GTK_JUSTIFY_CENTER);
