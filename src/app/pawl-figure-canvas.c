@@ -7,9 +7,9 @@
 #include "drawing/pawl-scene-chunks.h"
 
 /* A camera that has not moved for so long is at rest. */
-#define SETTLE_MSEC 30
+#define SETTLE_MSEC 25
 /* How long the picture as it was stands in for the new one as a whole; after that the new one shows as far as it is there. */
-#define STAND_IN_USEC 350000
+#define STAND_IN_USEC 2000000
 /* Pale copies are made before they are asked for while all images together take no more than this. */
 #define SPARE_BYTES (24 * 1024 * 1024)
 /* What has been sharp for so long is kept on disk. */

@@ -6,6 +6,8 @@
 /* No surface is larger than these, whatever is asked for: a window of four times 1920 by 1080 with room around it. */
 #define MOST_SIDE 16000
 #define MOST_PIXELS (32.0 * 1024 * 1024)
+/* A chunk is drawn whole when at least this share of it is looked at: the camera may pan there. */
+#define WORTH_DRAWING_WHOLE 0.7
 
 gboolean
 pawl_grid_fits (const PawlGrid *a, const PawlGrid *b)
@@ -107,10 +109,16 @@ get_pixels (PawlBox box, const PawlGrid *grid)
   return (cairo_rectangle_int_t) { (int) CLAMP (x0, -most, most), (int) CLAMP (y0, -most, most), (int) MIN (x1 - x0, most), (int) MIN (y1 - y0, most) };
 }
 
+/* A chunk of which little is looked at, or which is too large. */
 static gboolean
-needs_cropping (const cairo_rectangle_int_t *place)
+needs_cropping (PawlBox reach, PawlBox window, const PawlGrid *grid)
 {
-  return (double) place->width * place->height > PAWL_CHUNK_MOST_PIXELS || place->width > MOST_SIDE || place->height > MOST_SIDE;
+  cairo_rectangle_int_t whole = get_pixels (reach, grid);
+  PawlBox seen = pawl_box_intersect (reach, window);
+
+  if ((double) whole.width * whole.height > PAWL_CHUNK_MOST_PIXELS || whole.width > MOST_SIDE || whole.height > MOST_SIDE)
+    return TRUE;
+  return !pawl_box_is_empty (seen) && seen.width * seen.height < WORTH_DRAWING_WHOLE * reach.width * reach.height;
 }
 
 static guint32 *
@@ -130,15 +138,13 @@ draw_pixels (PawlChunkDraw draw, gpointer data, const cairo_rectangle_int_t *pla
 PawlChunkImage *
 pawl_chunk_image_new (PawlChunkDraw draw, gpointer data, PawlBox reach, PawlBox window, const PawlGrid *grid)
 {
-  cairo_rectangle_int_t place = get_pixels (reach, grid), ink;
-  gboolean is_whole = !needs_cropping (&place);
+  gboolean is_whole = !needs_cropping (reach, window, grid);
   PawlBox covers = is_whole ? reach : pawl_box_intersect (reach, window);
+  cairo_rectangle_int_t place = get_pixels (covers, grid), ink;
   g_autofree guint32 *pixels = NULL;
   g_autoptr(GBytes) bytes = NULL;
   PawlChunkImage *self;
 
-  if (!is_whole)
-    place = get_pixels (covers, grid);
   if (!pawl_box_is_empty (covers))
     {
       if (place.width > MOST_SIDE || place.height > MOST_SIDE || (double) place.width * place.height > MOST_PIXELS)

@@ -38,7 +38,7 @@ typedef void (*PawlChunkDraw) (cairo_t *cr, gpointer data);
  * pawl_chunk_image_new:
  * @draw: draws the chunk, with @data; by the drawing library itself, because a recording is exact to 1/256 of a user unit only, which shows
  * @reach: what it may cover, user units
- * @window: what is looked at: a chunk that would take more than PAWL_CHUNK_MOST_PIXELS is drawn only within it
+ * @window: what is looked at: a chunk that lies mostly outside, or would take more than PAWL_CHUNK_MOST_PIXELS, is drawn only within it. Empty: all is
  *
  * Draws the chunk on @grid. NULL: too large even so. Trimmed to what has alpha.
  */

@@ -4,8 +4,8 @@
 
 #include "drawing/pawl-scene-private.h"
 
-/* A chunk too large to be drawn whole is drawn so much beyond what is seen, as a share of it on each side, that a short pan shows no edge. */
-#define WINDOW_MORE 0.25
+/* A chunk that is not drawn whole is drawn so much beyond what is seen, as a share of it on each side, that a short pan shows no edge. */
+#define WINDOW_MORE 0.12
 
 PawlLook
 pawl_scene_get_look (PawlScene *self, guint n)
