@@ -6,8 +6,9 @@
 #include "drawing/pawl-chunk-worker.h"
 #include "drawing/pawl-scene-chunks.h"
 
-/* A camera that has not moved for so long is at rest. */
+/* A camera that has not moved for so long is at rest, and one that begins to move after so long may do so once only. */
 #define SETTLE_MSEC 25
+#define LONG_REST_MSEC 300
 /* How long the picture as it was stands in for the new one as a whole; after that the new one shows as far as it is there. */
 #define STAND_IN_USEC 2000000
 /* Pale copies are made before they are asked for while all images together take no more than this. */
@@ -269,7 +270,7 @@ static void
 note_move (PawlFigureCanvas *self)
 {
   gint64 now = g_get_monotonic_time ();
-  gboolean is_first = self->settle_id == 0 && now - self->moved_at > SETTLE_MSEC * 1000;
+  gboolean is_first = self->settle_id == 0 && now - self->moved_at > LONG_REST_MSEC * 1000;
 
   self->moved_at = now;
   g_clear_handle_id (&self->settle_id, g_source_remove);
