@@ -1,4 +1,5 @@
-/* The elements of a part: turned, plate, box, hex, helix, wire, group. */
+/* The elements of a part: turned, plate, box, hex, gear, helix, wire, group. */
+#include "solids/pawl-solid-gear.h"
 #include "solids/pawl-solid-reader-private.h"
 
 #define PLACE "do at axis turn copies tilt outside hatch pitch"
@@ -151,7 +152,7 @@ read_holes (const Place *place, PawlSolidShape *shape)
       PawlSolidOutline *hole;
 
       if (!pawl_solid_reader_element (child, "hole"))
-        return pawl_solid_reader_fail (place->reader, child, "<plate> may hold <hole> only, not <%s>", child->name);
+        return pawl_solid_reader_fail (place->reader, child, "<%s> may hold <hole> only, not <%s>", place->node->name, child->name);
       if (!pawl_solid_reader_allows (place->reader, child, "circle outline")
           || !(hole = read_outline (place->reader, child, TRUE)))
         return FALSE;
@@ -187,6 +188,53 @@ read_plate (const Place *place)
 
       g_array_append_val (shape->strokes, stroke);
     }
+  if (read_holes (place, shape))
+    return shape;
+  pawl_solid_shape_free (shape);
+  return NULL;
+}
+
+/* The size of the teeth, given as module="…" or pitch-diameter="…". */
+static gboolean
+read_module (const Place *place, guint teeth, double *module)
+{
+  double pitch;
+
+  if (!pawl_solid_reader_number (place->reader, place->node, "module", 0.0, module)
+      || !pawl_solid_reader_number (place->reader, place->node, "pitch-diameter", 0.0, &pitch))
+    return FALSE;
+  if (pawl_solid_reader_has (place->node, "module") == pawl_solid_reader_has (place->node, "pitch-diameter"))
+    return pawl_solid_reader_fail (place->reader, place->node, "a gear needs module or pitch-diameter, and one of them only");
+  if (pitch != 0.0)
+    *module = pitch / teeth;
+  return *module > 0.0 || pawl_solid_reader_fail (place->reader, place->node, "module and pitch-diameter must be more than 0");
+}
+
+/* A spur gear is a plate whose outline has teeth. */
+static PawlSolidShape *
+read_gear (const Place *place)
+{
+  PawlSolidShape *shape;
+  PawlSolidGear gear;
+  double teeth, width;
+
+  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " teeth module pitch-diameter width start")
+      || !pawl_solid_reader_number (place->reader, place->node, "teeth", NAN, &teeth)
+      || !pawl_solid_reader_number (place->reader, place->node, "width", NAN, &width)
+      || !pawl_solid_reader_number (place->reader, place->node, "start", 0.0, &gear.start_deg))
+    return NULL;
+  if (teeth != floor (teeth) || teeth < PAWL_SOLID_GEAR_MIN_TEETH || teeth > PAWL_SOLID_GEAR_MAX_TEETH || width <= 0.0)
+    {
+      pawl_solid_reader_fail (place->reader, place->node, "a gear needs a width above 0 and a whole number of teeth from %d to %d",
+                              PAWL_SOLID_GEAR_MIN_TEETH, PAWL_SOLID_GEAR_MAX_TEETH);
+      return NULL;
+    }
+  gear.teeth = (guint) teeth;
+  if (!read_module (place, gear.teeth, &gear.module))
+    return NULL;
+  shape = new_shape (place, PAWL_SHAPE_PLATE);
+  shape->z1 = width;
+  g_ptr_array_add (shape->outlines, pawl_solid_gear_outline (&gear));
   if (read_holes (place, shape))
     return shape;
   pawl_solid_shape_free (shape);
@@ -452,6 +500,8 @@ read_one (const Place *place)
     shape = read_turned (place);
   else if (pawl_solid_reader_element (place->node, "plate"))
     shape = read_plate (place);
+  else if (pawl_solid_reader_element (place->node, "gear"))
+    shape = read_gear (place);
   else if (pawl_solid_reader_element (place->node, "box"))
     shape = read_box (place);
   else if (pawl_solid_reader_element (place->node, "helix"))
@@ -460,7 +510,7 @@ read_one (const Place *place)
     shape = read_wire (place);
   else
     pawl_solid_reader_fail (place->reader, place->node,
-                            "<%s> is no solid; there are turned, plate, box, hex, helix, wire and group", place->node->name);
+                            "<%s> is no solid; there are turned, plate, box, hex, gear, helix, wire and group", place->node->name);
   return shape != NULL ? pawl_solid_node_new_shape (PAWL_SOLID_ADD, shape) : NULL;
 }
 
