@@ -71,6 +71,21 @@ pawl_callout_add_anchor (PawlCallout *self, PawlAnchor anchor)
   g_array_append_val (self->anchors, anchor);
 }
 
+void
+pawl_callout_drop_anchor (PawlCallout *self)
+{
+  g_return_if_fail (self->anchors->len > 1);
+  for (guint i = 0; i < self->anchors->len; i++)
+    {
+      const PawlAnchor *anchor = &g_array_index (self->anchors, PawlAnchor, i);
+
+      if (anchor->who != self->who || anchor->at.x != self->anchor.x || anchor->at.y != self->anchor.y)
+        continue;
+      g_array_remove_index (self->anchors, i);
+      return;
+    }
+}
+
 const PawlCallout *
 pawl_callouts_lookup (const PawlCallouts *self, const char *number)
 {

@@ -68,6 +68,8 @@ PawlCallout  *pawl_callouts_add        (PawlCallouts *self, const char *number, 
 /* Takes the newest back: it has nothing to point at. */
 void          pawl_callouts_drop_last  (PawlCallouts *self);
 void          pawl_callout_add_anchor  (PawlCallout *self, PawlAnchor anchor);
+/* Takes out the anchor that pawl_callouts_place() chose; another must be left. For one that proves to be wrong, before placing again. */
+void          pawl_callout_drop_anchor (PawlCallout *self);
 /**
  * pawl_callouts_place:
  * @map: finished; what is drawn, and the sheet that numbers must stay on

@@ -129,8 +129,9 @@ new_map (PawlScene *self, const cairo_matrix_t *matrix, double width, double hei
   PawlIdMap *map = pawl_id_map_new (width, height, MAP_CELLS, self->pieces->len);
   g_autoptr(cairo_surface_t) scratch = cairo_image_surface_create (CAIRO_FORMAT_A8, map->n_columns, map->n_rows);
   PawlBox frame = pawl_scene_get_frame (self, width, height);
-  PawlChunkImage *image;
+  PawlChunkImage *image = NULL;
 
+  self->callouts_are_partial = FALSE;
   for (guint n = 0; n < self->pieces->len; n++)
     {
       const PawlRegion *region = pawl_figure_lookup_region (self->figure, pawl_figure_get_chunk (self->figure, n)->id);
@@ -143,6 +144,8 @@ new_map (PawlScene *self, const cairo_matrix_t *matrix, double width, double hei
         map_piece (self, n, matrix, frame, map, scratch);
       else if ((image = pawl_scene_get_image (self, n, matrix)) && image->pixels)
         map_image (self, n, matrix, frame, map, image);
+      else if (!image && pawl_scene_is_in_frame (self, n, matrix, frame))
+        self->callouts_are_partial = TRUE;
     }
   pawl_id_map_finish (map);
   return map;
@@ -231,7 +234,26 @@ add_callout (PawlScene *self, const Item *item, const PawlIdMap *map, const cair
     pawl_callouts_drop_last (self->callouts);
 }
 
-/* The other spots are made exact only when they are chosen: it is dear. */
+/* Only the first spot of a region is known to be truly on it; the others are tried when they are chosen, for it is dear. TRUE: there was one that is
+ * not, and it is taken out. */
+static gboolean
+drop_false_spots (PawlScene *self, const PawlIdMap *map, const cairo_matrix_t *matrix)
+{
+  gboolean has_dropped = FALSE;
+
+  for (guint i = 0; i < self->callouts->items->len; i++)
+    {
+      PawlCallout *callout = g_ptr_array_index (self->callouts->items, i);
+      PawlPoint exact = callout->anchor;
+
+      if (callout->is_hidden || callout->anchors->len == 1 || refine (self, callout->who, matrix, 1 / map->scale, &exact))
+        continue;
+      pawl_callout_drop_anchor (callout);
+      has_dropped = TRUE;
+    }
+  return has_dropped;
+}
+
 static void
 finish_callout (PawlScene *self, PawlCallout *callout, const PawlIdMap *map, const cairo_matrix_t *matrix)
 {
@@ -253,7 +275,9 @@ place (PawlScene *self, double width, double height)
   for (guint i = 0; i < self->items->len; i++)
     add_callout (self, g_ptr_array_index (self->items, i), map, &matrix, frame, context);
   g_object_unref (context);
-  pawl_callouts_place (self->callouts, map, self->last_callouts);
+  do
+    pawl_callouts_place (self->callouts, map, self->last_callouts);
+  while (drop_false_spots (self, map, &matrix));
   for (guint i = 0; i < self->callouts->items->len; i++)
     finish_callout (self, g_ptr_array_index (self->callouts->items, i), map, &matrix);
 }
@@ -278,11 +302,11 @@ pawl_scene_get_callouts (PawlScene *self, double width, double height)
   return self->callouts;
 }
 
-/* What was placed last is kept, so that numbers stay where they were. */
+/* What was placed last is kept, so that numbers stay where they were; but not what was placed before all images were there. */
 void
 pawl_scene_forget_callouts (PawlScene *self)
 {
-  if (self->callouts && self->callouts->items->len)
+  if (self->callouts && self->callouts->items->len && !self->callouts_are_partial)
     {
       g_clear_pointer (&self->last_callouts, pawl_callouts_free);
       self->last_callouts = g_steal_pointer (&self->callouts);

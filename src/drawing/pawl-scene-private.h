@@ -39,6 +39,7 @@ struct _PawlScene {
 
   PawlCallouts *callouts;      /* (nullable) as they stand now */
   PawlCallouts *last_callouts; /* (nullable) as they stood before */
+  gboolean      callouts_are_partial; /* placed while images were still on their way */
 };
 
 Piece    *pawl_scene_get_piece     (PawlScene *self, guint n);
