@@ -76,26 +76,28 @@ print_redraw_msec (const char *path)
   RsvgRectangle whole = { 0, 0, WIDTH, HEIGHT };
   cairo_surface_t *image = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, WIDTH, HEIGHT);
   cairo_t *cr = cairo_create (image);
-  gint64 begin = g_get_monotonic_time ();
+  gint64 begin = g_get_monotonic_time (), begin_cpu = speed_watch_get_cpu_time ();
 
   rsvg_handle_render_document (handle, cr, &whole, NULL);
   cairo_surface_flush (image);
-  g_print ("%.3f\n", msec_since (begin));
+  g_print ("%.3f %.3f\n", msec_since (begin), (speed_watch_get_cpu_time () - begin_cpu) / 1000.0);
   cairo_destroy (cr);
   cairo_surface_destroy (image);
   return 0;
 }
 
-static double
-measure_redraw (const char *program, const char *path)
+static void
+measure_redraw (const char *program, const char *path, double *msec, double *cpu_msec)
 {
   g_autoptr(GError) error = NULL;
   g_autofree char *output = NULL;
   const char *argv[] = { program, "--redraw", path, NULL };
+  char *end;
 
   if (!g_spawn_sync (NULL, (char **) argv, NULL, G_SPAWN_DEFAULT, NULL, NULL, &output, NULL, NULL, &error))
     g_error ("%s", error->message);
-  return g_ascii_strtod (output, NULL);
+  *msec = g_ascii_strtod (output, &end);
+  *cpu_msec = g_ascii_strtod (end, NULL);
 }
 
 /* ---- openings ---- */
@@ -147,19 +149,38 @@ get_region (Bench *self, double share)
   return ((PawlRegion *) self->regions->pdata[(guint) (share * self->regions->len)])->id;
 }
 
-static double
-measure_change (Bench *self)
+typedef struct {
+  double work_msec[15], cpu_msec[15];
+  guint  n;
+} Changes;
+
+static void
+finish_change (Bench *self)
 {
   speed_stage_refresh (self->stage);
   speed_stage_settle (self->stage);
-  return speed_watch_get_busy_msec (self->stage->watch);
+}
+
+static void
+measure_change (Bench *self, Changes *changes)
+{
+  finish_change (self);
+  changes->work_msec[changes->n] = speed_watch_get_busy_msec (self->stage->watch);
+  changes->cpu_msec[changes->n++] = speed_watch_get_busy_cpu_msec (self->stage->watch);
+}
+
+static void
+add_changes (Bench *self, Changes *changes, const char *key, const char *what, SpeedGoal goal)
+{
+  speed_table_add (self->table, key, what, take_median (changes->work_msec, changes->n), "ms", goal);
+  speed_table_note_cpu (self->table, take_median (changes->cpu_msec, changes->n));
 }
 
 static void
 measure_highlight (Bench *self)
 {
-  double work[15];
-  guint n = self->is_quick ? 1 : G_N_ELEMENTS (work);
+  Changes changes = { 0 };
+  guint n = self->is_quick ? 1 : 15;
 
   for (guint i = 0; i < n; i++)
     {
@@ -167,31 +188,38 @@ measure_highlight (Bench *self)
       if (i > 0)
         pawl_scene_set_state (self->stage->scene, get_region (self, (i - 0.5) / n), PAWL_STATE_OUT);
       pawl_scene_set_state (self->stage->scene, get_region (self, (i + 0.5) / n), PAWL_STATE_HIGHLIGHT);
-      work[i] = measure_change (self);
+      measure_change (self, &changes);
     }
-  speed_table_add (self->table, "highlight", "highlight another part", take_median (work, n), "ms", (SpeedGoal) { .most = 8, .most_ratio = 0.02 });
+  add_changes (self, &changes, "highlight", "highlight another part", (SpeedGoal) { .most = 8, .most_ratio = 0.02 });
   pawl_scene_set_all (self->stage->scene, PAWL_STATE_OUT);
-  measure_change (self);
+  finish_change (self);
 }
 
 static void
 measure_dim (Bench *self)
 {
-  double work[5];
-  guint n = self->is_quick ? 1 : G_N_ELEMENTS (work);
+  Changes changes = { 0 };
 
-  for (guint i = 0; i < n; i++)
+  for (guint i = 0; i < (self->is_quick ? 1 : 5); i++)
     {
       speed_watch_reset (self->stage->watch);
       pawl_scene_set_all (self->stage->scene, PAWL_STATE_LATER);
-      work[i] = measure_change (self);
+      measure_change (self, &changes);
       pawl_scene_set_all (self->stage->scene, PAWL_STATE_OUT);
-      measure_change (self);
+      finish_change (self);
     }
-  speed_table_add (self->table, "dim", "dim all", take_median (work, n), "ms", (SpeedGoal) { .most_ratio = 0.03 });
+  add_changes (self, &changes, "dim", "dim all", (SpeedGoal) { .most_ratio = 0.03 });
 }
 
 /* ---- moves ---- */
+
+/* Of the move just made. */
+static void
+add_frames (Bench *self, const char *key, const char *what, SpeedGoal goal)
+{
+  speed_table_add (self->table, key, what, speed_watch_get_work_p95_msec (self->stage->watch), "ms", goal);
+  speed_table_note_cpu (self->table, speed_watch_get_work_p95_cpu_msec (self->stage->watch));
+}
 
 static void
 slide_step (SpeedStage *stage, double t)
@@ -210,7 +238,7 @@ prepare_slide (Bench *self)
   for (guint i = 0; i < SLIDE_PARTS; i++)
     pawl_scene_set_slide (self->stage->scene, get_region (self, (2 * i + 3) / 10.0), legs, G_N_ELEMENTS (legs));
   slide_step (self->stage, 0);
-  measure_change (self);
+  finish_change (self);
 }
 
 /* The worker's load without its results: the figure is drawn over and over by a handle of this thread's own. */
@@ -247,14 +275,13 @@ measure_slide (Bench *self)
 
   slide (self);
   speed_table_add (self->table, "slide-fps", "slide three parts", speed_watch_get_fps (watch), "fps", (SpeedGoal) { .least = 59 });
-  speed_table_add (self->table, "slide-p95", "slide three parts, work for a frame, p95", speed_watch_get_work_p95_msec (watch), "ms", (SpeedGoal) { .most = 8 });
+  add_frames (self, "slide-p95", "slide three parts, work for a frame, p95", (SpeedGoal) { .most = 8 });
   speed_stage_settle (self->stage);
 
   thread = g_thread_new ("busy", draw_in_thread, self);
   slide (self);
   speed_table_add (self->table, "slide-busy-fps", "slide while a thread draws", speed_watch_get_fps (watch), "fps", (SpeedGoal) { .least = 59 });
-  speed_table_add (self->table, "slide-busy-p95", "slide while a thread draws, work for a frame, p95", speed_watch_get_work_p95_msec (watch), "ms",
-                   (SpeedGoal) { .most = 8 });
+  add_frames (self, "slide-busy-p95", "slide while a thread draws, work for a frame, p95", (SpeedGoal) { .most = 8 });
   g_atomic_int_set (&self->is_enough, TRUE);
   g_thread_join (thread);
   speed_stage_settle (self->stage);
@@ -278,13 +305,13 @@ measure_zoom (Bench *self)
   speed_stage_move (self->stage, self->is_quick ? 100 : 2000, zoom_step);
   arrival = g_get_monotonic_time ();
   speed_table_add (self->table, "zoom-fps", "zoom to twice the size", speed_watch_get_fps (watch), "fps", (SpeedGoal) { .least = 55 });
-  speed_table_add (self->table, "zoom-p95", "zoom, work for a frame, p95", speed_watch_get_work_p95_msec (watch), "ms", (SpeedGoal) { 0 });
+  add_frames (self, "zoom-p95", "zoom, work for a frame, p95", (SpeedGoal) { 0 });
   speed_watch_reset (watch);
   pawl_figure_canvas_settle (get_canvas (self));
   is_there = speed_stage_settle (self->stage);
   speed_table_add (self->table, "sharp", "all sharp after the zoom", MAX (is_there - arrival, 0) / 1000.0, "ms", (SpeedGoal) { .most_ratio = 0.35 });
   pawl_scene_show_sheet (self->stage->scene);
-  measure_change (self);
+  finish_change (self);
 }
 
 /* ---- what it took, and whether it was right ---- */
@@ -317,7 +344,7 @@ check (Bench *self)
 
   pawl_scene_set_all (self->stage->scene, PAWL_STATE_OUT);
   pawl_scene_show_sheet (self->stage->scene);
-  measure_change (self);
+  finish_change (self);
   pawl_scene_get_matrix (self->stage->scene, width, height, &matrix);
   shown = speed_stage_take_picture (self->stage);
   right = speed_check_draw_whole (handle, pawl_figure_get_view_box (pawl_scene_get_figure (self->stage->scene)), &matrix, width, height);
@@ -378,7 +405,7 @@ main (int argc, char **argv)
   g_autoptr(GError) error = NULL;
   g_autofree char *cache = NULL, *program = g_file_read_link ("/proc/self/exe", NULL);
   Bench bench = { 0 };
-  double redraws[3];
+  double redraws[3], redraws_cpu[3];
   gboolean is_right;
 
   setlocale (LC_ALL, "");
@@ -394,9 +421,10 @@ main (int argc, char **argv)
   bench.path = paths[0];
   bench.is_quick = is_quick;
   for (guint i = 0; i < G_N_ELEMENTS (redraws); i++)
-    redraws[i] = measure_redraw (program, bench.path);
+    measure_redraw (program, bench.path, &redraws[i], &redraws_cpu[i]);
   bench.table = speed_table_new (bench.path, take_median (redraws, G_N_ELEMENTS (redraws)));
   speed_table_add (bench.table, "redraw", "full redraw by librsvg", bench.table->redraw_msec, "ms", (SpeedGoal) { 0 });
+  speed_table_note_cpu (bench.table, take_median (redraws_cpu, G_N_ELEMENTS (redraws_cpu)));
   bench.stage = speed_stage_new (WIDTH, HEIGHT, cache);
   is_right = measure (&bench);
   (show_json ? speed_table_print_json : speed_table_print) (bench.table);

@@ -31,6 +31,12 @@ speed_table_add (SpeedTable *self, const char *key, const char *what, double val
   g_array_append_val (self->rows, row);
 }
 
+void
+speed_table_note_cpu (SpeedTable *self, double msec)
+{
+  g_array_index (self->rows, SpeedRow, self->rows->len - 1).cpu_msec = msec;
+}
+
 gboolean
 speed_row_is_met (const SpeedRow *row)
 {
@@ -57,14 +63,15 @@ speed_row_dup_goal (const SpeedRow *row)
 void
 speed_table_print (SpeedTable *self)
 {
-  g_print ("%-12s %-50s %10s %-8s %10s  %-30s %s\n", "figure", "what", "value", "", "to redraw", "goal", "met");
+  g_print ("%-12s %-50s %10s %-8s %10s %10s  %-30s %s\n", "figure", "what", "value", "", "to redraw", "processor", "goal", "met");
   for (guint i = 0; i < self->rows->len; i++)
     {
       const SpeedRow *row = &g_array_index (self->rows, SpeedRow, i);
       g_autofree char *goal = speed_row_dup_goal (row);
       g_autofree char *ratio = row->ratio > 0 ? g_strdup_printf ("%.4f", row->ratio) : g_strdup ("");
+      g_autofree char *cpu = row->cpu_msec > 0 ? g_strdup_printf ("%.1f ms", row->cpu_msec) : g_strdup ("");
 
-      g_print ("%-12s %-50s %10.*f %-8s %10s  %-30s %s\n", self->figure, row->what, row->value < 100 ? 1 : 0, row->value, row->unit, ratio, goal,
+      g_print ("%-12s %-50s %10.*f %-8s %10s %10s  %-30s %s\n", self->figure, row->what, row->value < 100 ? 1 : 0, row->value, row->unit, ratio, cpu, goal,
                *goal == '\0' ? "" : speed_row_is_met (row) ? "yes" : "no");
     }
 }
@@ -91,6 +98,11 @@ add_row (JsonBuilder *builder, const SpeedRow *row)
     {
       json_builder_set_member_name (builder, "ratio");
       json_builder_add_double_value (builder, row->ratio);
+    }
+  if (row->cpu_msec > 0)
+    {
+      json_builder_set_member_name (builder, "processor");
+      json_builder_add_double_value (builder, row->cpu_msec);
     }
   if (*goal != '\0')
     {

@@ -16,6 +16,7 @@ typedef struct {
   const char *unit;
   double      value;
   double      ratio; /* to a full redraw; 0: not a time */
+  double      cpu_msec; /* processor time of the main thread; 0: not measured */
   SpeedGoal   goal;
 } SpeedRow;
 
@@ -29,6 +30,8 @@ SpeedTable *speed_table_new    (const char *figure, double redraw_msec);
 void        speed_table_free   (SpeedTable *self);
 /* The strings are not copied. A time gets its ratio. */
 void        speed_table_add    (SpeedTable *self, const char *key, const char *what, double value, const char *unit, SpeedGoal goal);
+/* Of the row added last: the processor time in it, which a busy machine does not stretch. */
+void        speed_table_note_cpu (SpeedTable *self, double msec);
 gboolean    speed_row_is_met   (const SpeedRow *row);
 /* (transfer full): "≤ 8 ms, ≤ 0.02"; empty without a goal. */
 char       *speed_row_dup_goal (const SpeedRow *row);

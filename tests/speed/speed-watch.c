@@ -1,15 +1,26 @@
 #include "speed-watch.h"
 
+#include <time.h>
+
 struct _SpeedWatch {
   GtkWidget     *window;      /* borrowed */
   GdkFrameClock *clock;       /* owned */
   GArray        *frames;      /* (element-type SpeedFrame) */
-  gint64         frame_begin; /* of the one that is being made */
-  gint64         busy_since;
-  gint64         busy_usec, longest_usec;
+  gint64         frame_begin, frame_begin_cpu; /* of the one that is being made */
+  gint64         busy_since, busy_since_cpu;
+  gint64         busy_usec, busy_cpu_usec, longest_usec;
   gboolean       is_move;
   gint64         move_end; /* 0 before it */
 };
+
+gint64
+speed_watch_get_cpu_time (void)
+{
+  struct timespec now;
+
+  clock_gettime (CLOCK_THREAD_CPUTIME_ID, &now);
+  return now.tv_sec * G_USEC_PER_SEC + now.tv_nsec / 1000;
+}
 
 /* A poll function is not handed any data. */
 static SpeedWatch *watching;
@@ -21,9 +32,11 @@ poll_and_note (GPollFD *fds, guint n_fds, int timeout)
   int n_ready;
 
   watching->busy_usec += now - watching->busy_since;
+  watching->busy_cpu_usec += speed_watch_get_cpu_time () - watching->busy_since_cpu;
   watching->longest_usec = MAX (watching->longest_usec, now - watching->busy_since);
   n_ready = g_poll (fds, n_fds, timeout);
   watching->busy_since = g_get_monotonic_time ();
+  watching->busy_since_cpu = speed_watch_get_cpu_time ();
   return n_ready;
 }
 
@@ -31,6 +44,7 @@ static void
 frame_begins_cb (GdkFrameClock *clock, SpeedWatch *self)
 {
   self->frame_begin = g_get_monotonic_time ();
+  self->frame_begin_cpu = speed_watch_get_cpu_time ();
 }
 
 static void
@@ -43,6 +57,7 @@ frame_ends_cb (GdkFrameClock *clock, SpeedWatch *self)
   if (!self->is_move)
     gdk_display_sync (gtk_widget_get_display (self->window));
   frame.end_usec = g_get_monotonic_time ();
+  frame.cpu_usec = speed_watch_get_cpu_time () - self->frame_begin_cpu;
   g_array_append_val (self->frames, frame);
 }
 
@@ -57,6 +72,7 @@ speed_watch_new (GtkWidget *window)
   self->clock = g_object_ref (gtk_widget_get_frame_clock (window));
   self->frames = g_array_new (FALSE, FALSE, sizeof (SpeedFrame));
   self->busy_since = g_get_monotonic_time ();
+  self->busy_since_cpu = speed_watch_get_cpu_time ();
   g_signal_connect (self->clock, "before-paint", G_CALLBACK (frame_begins_cb), self);
   g_signal_connect_after (self->clock, "after-paint", G_CALLBACK (frame_ends_cb), self);
   g_main_context_set_poll_func (NULL, poll_and_note);
@@ -78,9 +94,10 @@ void
 speed_watch_reset (SpeedWatch *self)
 {
   g_array_set_size (self->frames, 0);
-  self->busy_usec = self->longest_usec = self->move_end = 0;
+  self->busy_usec = self->busy_cpu_usec = self->longest_usec = self->move_end = 0;
   self->is_move = FALSE;
   self->busy_since = g_get_monotonic_time ();
+  self->busy_since_cpu = speed_watch_get_cpu_time ();
 }
 
 void
@@ -116,6 +133,12 @@ speed_watch_get_busy_msec (SpeedWatch *self)
 }
 
 double
+speed_watch_get_busy_cpu_msec (SpeedWatch *self)
+{
+  return self->busy_cpu_usec / 1000.0;
+}
+
+double
 speed_watch_get_longest_msec (SpeedWatch *self)
 {
   return self->longest_usec / 1000.0;
@@ -138,8 +161,8 @@ compare_doubles (const void *a, const void *b)
   return (first > second) - (first < second);
 }
 
-double
-speed_watch_get_work_p95_msec (SpeedWatch *self)
+static double
+get_p95 (SpeedWatch *self, gboolean is_cpu)
 {
   guint n = self->frames->len;
   g_autofree double *work = g_new (double, MAX (n, 1));
@@ -150,8 +173,20 @@ speed_watch_get_work_p95_msec (SpeedWatch *self)
     {
       const SpeedFrame *frame = &g_array_index (self->frames, SpeedFrame, i);
 
-      work[i] = (frame->end_usec - frame->begin_usec) / 1000.0;
+      work[i] = (is_cpu ? frame->cpu_usec : frame->end_usec - frame->begin_usec) / 1000.0;
     }
   qsort (work, n, sizeof *work, compare_doubles);
   return work[MIN (n - 1, (guint) (0.95 * n))];
+}
+
+double
+speed_watch_get_work_p95_msec (SpeedWatch *self)
+{
+  return get_p95 (self, FALSE);
+}
+
+double
+speed_watch_get_work_p95_cpu_msec (SpeedWatch *self)
+{
+  return get_p95 (self, TRUE);
 }

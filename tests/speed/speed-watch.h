@@ -11,9 +11,12 @@
 
 typedef struct {
   gint64 begin_usec, end_usec;
+  gint64 cpu_usec; /* processor time of the thread */
 } SpeedFrame;
 
 typedef struct _SpeedWatch SpeedWatch;
+
+gint64      speed_watch_get_cpu_time    (void); /* processor time of this thread so far, microseconds */
 
 /* Watches the frames of @window, which must be realised, and the default main context. One at a time in a process. */
 SpeedWatch *speed_watch_new             (GtkWidget *window);
@@ -25,8 +28,10 @@ void        speed_watch_end_move        (SpeedWatch *self); /* waits for the ser
 guint       speed_watch_get_n_frames    (SpeedWatch *self);
 gint64      speed_watch_get_last_frame  (SpeedWatch *self); /* end of the last one, monotonic microseconds; 0 when there was none */
 double      speed_watch_get_busy_msec   (SpeedWatch *self); /* in all */
+double      speed_watch_get_busy_cpu_msec (SpeedWatch *self); /* processor time of the same: waits for a processor or the X server left out */
 double      speed_watch_get_longest_msec (SpeedWatch *self); /* at one stretch */
 double      speed_watch_get_fps         (SpeedWatch *self); /* of a move: from the first frame to its end */
 double      speed_watch_get_work_p95_msec (SpeedWatch *self); /* work for one frame, that 95 % of the frames stay under */
+double      speed_watch_get_work_p95_cpu_msec (SpeedWatch *self); /* the same of their processor time */
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (SpeedWatch, speed_watch_free)
