@@ -586,7 +586,7 @@ def test_draw_refusals(bench):
 
 # ---- the demonstration: what is held of every unit ----
 
-UNITS = ["sd3-carburetor", "wd4-winch-hub"]
+UNITS = ["sd3-carburetor", "wd4-winch-hub", "m1-magneto"]
 
 
 def work_unit(bench, unit, sheet=".answers.csv", **environment):
