@@ -15,7 +15,7 @@ import tempfile
 import devtools
 
 WIDTH, HEIGHT = 1600, 1000
-PAUSE_MSEC = 250  # after each change, until all is at rest again
+PAUSE_MSEC = 600  # after each change, until all is at rest again
 CHANGES = 9
 OPENINGS = 4
 MOVE_MSEC = 1500
@@ -96,7 +96,7 @@ def measure_openings(browser, address):
         def act():
             browser.call("Page.navigate", url=address)
             browser.wait("Page.loadEventFired")
-            browser.run(f"pause ({4 * PAUSE_MSEC})")
+            browser.run(f"pause ({2 * PAUSE_MSEC})")
         browser.call("Page.navigate", url="about:blank")
         browser.wait("Page.loadEventFired")
         trace = browser.trace(act)
