@@ -95,6 +95,37 @@ get_arity (char letter)
     }
 }
 
+static const char *
+skip_digits (const char *text)
+{
+  while (g_ascii_isdigit (*text))
+    text++;
+  return text;
+}
+
+/* The end of the number at the beginning of path data, as SVG writes numbers, or @text itself when none stands there. Its value is of no
+ * interest, and working out the values of a large figure would take longer than all the rest of the scan. */
+static const char *
+skip_number (const char *text)
+{
+  const char *whole = text + (*text == '+' || *text == '-'), *end = skip_digits (whole), *exponent;
+  gboolean has_digits = end > whole;
+
+  if (*end == '.')
+    {
+      const char *fraction = end + 1;
+
+      end = skip_digits (fraction);
+      has_digits |= end > fraction;
+    }
+  if (!has_digits)
+    return text;
+  if (*end != 'e' && *end != 'E')
+    return end;
+  exponent = end + 1 + (end[1] == '+' || end[1] == '-');
+  return g_ascii_isdigit (*exponent) ? skip_digits (exponent) : end;
+}
+
 /* Never too few: a broken path counts to its end, though drawing stops where it breaks. */
 static guint
 count_segments (const char *data)
@@ -104,7 +135,7 @@ count_segments (const char *data)
   while (*data)
     {
       guint next = *data == 'e' || *data == 'E' ? 0 : get_arity (*data);
-      char *end = NULL;
+      const char *end;
 
       if (next)
         {
@@ -114,11 +145,9 @@ count_segments (const char *data)
           data++;
           continue;
         }
-      /* Letters that strtod takes for numbers, as in "nan", are none in a path. */
-      if (!g_ascii_isalpha (*data))
-        g_ascii_strtod (data, &end);
-      n_numbers += end && end != data;
-      data = end && end != data ? end : data + 1;
+      end = skip_number (data);
+      n_numbers += end != data;
+      data = end != data ? end : data + 1;
     }
   return n + (n_numbers + arity - 1) / arity;
 }
