@@ -1,29 +1,24 @@
 /* The elements of a part: turned, plate, box, hex, gear, helix, wire, group. */
+#include "solids/pawl-solid-elements-private.h"
 #include "solids/pawl-solid-gear.h"
-#include "solids/pawl-solid-reader-private.h"
 
-#define PLACE "do at axis turn copies tilt outside hatch pitch"
-
-/* Where the element stands, and what it belongs to. */
-typedef struct {
-  const PawlSolidReader *reader;
-  const xmlNode         *node;
-  PawlFrame              frame;
-  gboolean               is_cavity;
-  PawlSolidHatch         hatch;
-  PawlSolidPart         *part;
-} Place;
-
-static double
-group_number (const GArray *groups, guint i, guint k, double otherwise)
+/* Number @k of group @i, or @otherwise when it was left out. */
+double
+pawl_solid_group_number (const GArray *groups, guint i, guint k, double otherwise)
 {
   double value = ((const double *) (gpointer) groups->data)[i * 4 + k];
 
   return isnan (value) ? otherwise : value;
 }
 
-static PawlSolidShape *
-new_shape (const Place *place, PawlSolidShapeKind kind)
+PawlVec
+pawl_solid_group_vector (const GArray *groups, guint i)
+{
+  return vec (pawl_solid_group_number (groups, i, 0, 0), pawl_solid_group_number (groups, i, 1, 0), pawl_solid_group_number (groups, i, 2, 0));
+}
+
+PawlSolidShape *
+pawl_solid_place_shape (const PawlSolidPlace *place, PawlSolidShapeKind kind)
 {
   PawlSolidShape *shape = pawl_solid_shape_new (kind);
 
@@ -31,6 +26,14 @@ new_shape (const Place *place, PawlSolidShapeKind kind)
   shape->is_cavity = place->is_cavity;
   shape->hatch = place->hatch;
   return shape;
+}
+
+static PawlSolidCorner
+corner_of (const GArray *groups, guint i)
+{
+  PawlVec v = pawl_solid_group_vector (groups, i);
+
+  return (PawlSolidCorner) { v.x, v.y, v.z };
 }
 
 /* The outline through the corners; an error when they are fewer than three or lie on a line. */
@@ -41,7 +44,7 @@ outline_of (const PawlSolidReader *reader, const xmlNode *node, const GArray *gr
   double area = 0.0;
 
   for (guint i = 0; i < groups->len; i++)
-    corners[i] = (PawlSolidCorner) { group_number (groups, i, 0, 0), group_number (groups, i, 1, 0), group_number (groups, i, 2, 0) };
+    corners[i] = corner_of (groups, i);
   for (guint i = 0; i < groups->len; i++)
     area += corners[i].x * corners[(i + 1) % groups->len].y - corners[(i + 1) % groups->len].x * corners[i].y;
   if (fabs (area) < 1e-6)
@@ -63,14 +66,14 @@ read_outline (const PawlSolidReader *reader, const xmlNode *node, gboolean is_ho
     {
       if (!(groups = pawl_solid_reader_groups (reader, node, "circle", 3, 4)))
         return NULL;
-      rx = group_number (groups, 0, 2, 0);
+      rx = pawl_solid_group_number (groups, 0, 2, 0);
       if (rx <= 0.0)
         {
           pawl_solid_reader_fail (reader, node, "the radius of a circle must be more than 0");
           return NULL;
         }
-      return pawl_solid_outline_circle (group_number (groups, 0, 0, 0), group_number (groups, 0, 1, 0), rx,
-                                        group_number (groups, 0, 3, rx), is_hole);
+      return pawl_solid_outline_circle (pawl_solid_group_number (groups, 0, 0, 0), pawl_solid_group_number (groups, 0, 1, 0), rx,
+                                        pawl_solid_group_number (groups, 0, 3, rx), is_hole);
     }
   if (!(groups = pawl_solid_reader_groups (reader, node, "outline", 2, 3)))
     return NULL;
@@ -78,7 +81,7 @@ read_outline (const PawlSolidReader *reader, const xmlNode *node, gboolean is_ho
 }
 
 static gboolean
-read_stroke (const Place *place, const char *attribute, PawlSolidStrokeKind kind, PawlSolidShape *shape)
+read_stroke (const PawlSolidPlace *place, const char *attribute, PawlSolidStrokeKind kind, PawlSolidShape *shape)
 {
   g_autoptr(GArray) groups = NULL;
 
@@ -88,7 +91,9 @@ read_stroke (const Place *place, const char *attribute, PawlSolidStrokeKind kind
     return FALSE;
   for (guint i = 0; i < groups->len; i++)
     {
-      PawlSolidStroke stroke = { kind, group_number (groups, i, 0, 0), group_number (groups, i, 1, 0), group_number (groups, i, 2, 1) };
+      PawlSolidStroke stroke = {
+        kind, pawl_solid_group_number (groups, i, 0, 0), pawl_solid_group_number (groups, i, 1, 0), pawl_solid_group_number (groups, i, 2, 1),
+      };
 
       if (kind != PAWL_STROKE_RING && !(stroke.pitch >= PAWL_SOLID_MIN_PITCH_MM && stroke.to > stroke.from))
         return pawl_solid_reader_fail (place->reader, place->node, "%s is from,to,pitch with from before to and a pitch of %g or more",
@@ -99,30 +104,30 @@ read_stroke (const Place *place, const char *attribute, PawlSolidStrokeKind kind
 }
 
 static void
-note_profile (const Place *place, const GArray *groups)
+note_profile (const PawlSolidPlace *place, const GArray *groups)
 {
   if (place->part->profile->len > 0 || place->is_cavity || place->hatch.is_section)
     return;
   for (guint i = 0; i < groups->len; i++)
     {
-      PawlSolidCorner corner = { group_number (groups, i, 0, 0), group_number (groups, i, 1, 0), group_number (groups, i, 2, 0) };
+      PawlSolidCorner corner = corner_of (groups, i);
 
       g_array_append_val (place->part->profile, corner);
     }
 }
 
 static PawlSolidShape *
-read_turned (const Place *place)
+read_turned (const PawlSolidPlace *place)
 {
   g_autoptr(GArray) groups = NULL;
   PawlSolidOutline *outline;
   PawlSolidShape *shape;
 
-  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " points thread knurl ring")
+  if (!pawl_solid_reader_allows (place->reader, place->node, PAWL_SOLID_PLACE " points thread knurl ring")
       || !(groups = pawl_solid_reader_groups (place->reader, place->node, "points", 2, 3)))
     return NULL;
   for (guint i = 0; i < groups->len; i++)
-    if (group_number (groups, i, 1, 0) < 0.0)
+    if (pawl_solid_group_number (groups, i, 1, 0) < 0.0)
       {
         pawl_solid_reader_fail (place->reader, place->node, "point %u has a radius below 0; points are axial,radius", i + 1);
         return NULL;
@@ -135,7 +140,7 @@ read_turned (const Place *place)
   if (!(outline = outline_of (place->reader, place->node, groups, FALSE)))
     return NULL;
   note_profile (place, groups);
-  shape = new_shape (place, PAWL_SHAPE_TURNED);
+  shape = pawl_solid_place_shape (place, PAWL_SHAPE_TURNED);
   g_ptr_array_add (shape->outlines, outline);
   if (read_stroke (place, "thread", PAWL_STROKE_THREAD, shape) && read_stroke (place, "knurl", PAWL_STROKE_KNURL, shape)
       && read_stroke (place, "ring", PAWL_STROKE_RING, shape))
@@ -145,7 +150,7 @@ read_turned (const Place *place)
 }
 
 static gboolean
-read_holes (const Place *place, PawlSolidShape *shape)
+read_holes (const PawlSolidPlace *place, PawlSolidShape *shape)
 {
   for (xmlNode *child = pawl_solid_reader_child (place->node); child != NULL; child = pawl_solid_reader_next (child))
     {
@@ -162,13 +167,13 @@ read_holes (const Place *place, PawlSolidShape *shape)
 }
 
 static PawlSolidShape *
-read_plate (const Place *place)
+read_plate (const PawlSolidPlace *place)
 {
   PawlSolidOutline *outline;
   PawlSolidShape *shape;
   double height, soft;
 
-  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " outline circle height soft")
+  if (!pawl_solid_reader_allows (place->reader, place->node, PAWL_SOLID_PLACE " outline circle height soft")
       || !pawl_solid_reader_number (place->reader, place->node, "height", NAN, &height)
       || !pawl_solid_reader_number (place->reader, place->node, "soft", 0.0, &soft))
     return NULL;
@@ -179,7 +184,7 @@ read_plate (const Place *place)
     }
   if (!(outline = read_outline (place->reader, place->node, FALSE)))
     return NULL;
-  shape = new_shape (place, PAWL_SHAPE_PLATE);
+  shape = pawl_solid_place_shape (place, PAWL_SHAPE_PLATE);
   shape->z1 = height;
   g_ptr_array_add (shape->outlines, outline);
   if (soft > 0.0)
@@ -196,7 +201,7 @@ read_plate (const Place *place)
 
 /* The size of the teeth, given as module="…" or pitch-diameter="…". */
 static gboolean
-read_module (const Place *place, guint teeth, double *module)
+read_module (const PawlSolidPlace *place, guint teeth, double *module)
 {
   double pitch;
 
@@ -212,13 +217,13 @@ read_module (const Place *place, guint teeth, double *module)
 
 /* A spur gear is a plate whose outline has teeth. */
 static PawlSolidShape *
-read_gear (const Place *place)
+read_gear (const PawlSolidPlace *place)
 {
   PawlSolidShape *shape;
   PawlSolidGear gear;
   double teeth, width;
 
-  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " teeth module pitch-diameter width start")
+  if (!pawl_solid_reader_allows (place->reader, place->node, PAWL_SOLID_PLACE " teeth module pitch-diameter width start")
       || !pawl_solid_reader_number (place->reader, place->node, "teeth", NAN, &teeth)
       || !pawl_solid_reader_number (place->reader, place->node, "width", NAN, &width)
       || !pawl_solid_reader_number (place->reader, place->node, "start", 0.0, &gear.start_deg))
@@ -232,7 +237,7 @@ read_gear (const Place *place)
   gear.teeth = (guint) teeth;
   if (!read_module (place, gear.teeth, &gear.module))
     return NULL;
-  shape = new_shape (place, PAWL_SHAPE_PLATE);
+  shape = pawl_solid_place_shape (place, PAWL_SHAPE_PLATE);
   shape->z1 = width;
   g_ptr_array_add (shape->outlines, pawl_solid_gear_outline (&gear));
   if (read_holes (place, shape))
@@ -242,12 +247,12 @@ read_gear (const Place *place)
 }
 
 static PawlSolidShape *
-block_between (const Place *place, PawlVec low, PawlVec high, double round)
+block_between (const PawlSolidPlace *place, PawlVec low, PawlVec high, double round)
 {
   const PawlSolidCorner corners[] = {
     { low.x, low.y, round }, { high.x, low.y, round }, { high.x, high.y, round }, { low.x, high.y, round },
   };
-  PawlSolidShape *shape = new_shape (place, PAWL_SHAPE_PLATE);
+  PawlSolidShape *shape = pawl_solid_place_shape (place, PAWL_SHAPE_PLATE);
 
   shape->z0 = low.z;
   shape->z1 = high.z;
@@ -256,19 +261,19 @@ block_between (const Place *place, PawlVec low, PawlVec high, double round)
 }
 
 static PawlSolidShape *
-read_box (const Place *place)
+read_box (const PawlSolidPlace *place)
 {
   g_autoptr(GArray) low = NULL, high = NULL;
   PawlVec a, b;
   double round;
 
-  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " from to round")
+  if (!pawl_solid_reader_allows (place->reader, place->node, PAWL_SOLID_PLACE " from to round")
       || !pawl_solid_reader_number (place->reader, place->node, "round", 0.0, &round)
       || !(low = pawl_solid_reader_groups (place->reader, place->node, "from", 3, 3))
       || !(high = pawl_solid_reader_groups (place->reader, place->node, "to", 3, 3)))
     return NULL;
-  a = vec (group_number (low, 0, 0, 0), group_number (low, 0, 1, 0), group_number (low, 0, 2, 0));
-  b = vec (group_number (high, 0, 0, 0), group_number (high, 0, 1, 0), group_number (high, 0, 2, 0));
+  a = pawl_solid_group_vector (low, 0);
+  b = pawl_solid_group_vector (high, 0);
   if (a.x >= b.x || a.y >= b.y || a.z >= b.z)
     {
       pawl_solid_reader_fail (place->reader, place->node, "from must be below to in x, y and z");
@@ -279,7 +284,7 @@ read_box (const Place *place)
 
 /* A hexagon prism along z; its chamfers are a turned solid that is kept. */
 static PawlSolidNode *
-read_hex (const Place *place)
+read_hex (const PawlSolidPlace *place)
 {
   static const char *const ends[] = { "top", "bottom", "both", "none", NULL };
   g_autofree char *chamfer = pawl_solid_reader_text (place->node, "chamfer");
@@ -289,7 +294,7 @@ read_hex (const Place *place)
   double across, height, corner, flat, drop;
   gboolean top, bottom;
 
-  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " across height chamfer")
+  if (!pawl_solid_reader_allows (place->reader, place->node, PAWL_SOLID_PLACE " across height chamfer")
       || !pawl_solid_reader_number (place->reader, place->node, "across", NAN, &across)
       || !pawl_solid_reader_number (place->reader, place->node, "height", NAN, &height))
     return NULL;
@@ -310,7 +315,7 @@ read_hex (const Place *place)
   bottom = g_strcmp0 (chamfer, "bottom") == 0 || g_strcmp0 (chamfer, "both") == 0;
   for (guint i = 0; i < 6; i++)
     corners[i] = (PawlSolidCorner) { corner * cos (G_PI * i / 3.0), corner * sin (G_PI * i / 3.0), 0 };
-  prism = new_shape (place, PAWL_SHAPE_PLATE);
+  prism = pawl_solid_place_shape (place, PAWL_SHAPE_PLATE);
   prism->z1 = height;
   g_ptr_array_add (prism->outlines, pawl_solid_outline_new (corners, 6, FALSE));
   group = pawl_solid_node_new_group (PAWL_SOLID_ADD);
@@ -323,172 +328,28 @@ read_hex (const Place *place)
         { top ? height : height + 1, 0, 0 },
       };
 
-      turned = new_shape (place, PAWL_SHAPE_TURNED);
+      turned = pawl_solid_place_shape (place, PAWL_SHAPE_TURNED);
       g_ptr_array_add (turned->outlines, pawl_solid_outline_new (profile, G_N_ELEMENTS (profile), FALSE));
       g_ptr_array_add (group->children, pawl_solid_node_new_shape (PAWL_SOLID_KEEP, turned));
     }
   return group;
 }
 
-static void
-add_along (GArray *along, PawlVec p)
-{
-  if (along->len == 0 || vec_length (vec_sub (p, g_array_index (along, PawlVec, along->len - 1))) > 1e-6)
-    g_array_append_val (along, p);
-}
-
-static PawlSolidShape *
-wire_take (const Place *place, GArray *along, double radius)
-{
-  PawlSolidShape *shape = new_shape (place, PAWL_SHAPE_WIRE);
-
-  for (guint i = 0; i < along->len; i++)
-    {
-      PawlVec *p = &g_array_index (along, PawlVec, i);
-
-      *p = frame_place (&place->frame, *p);
-    }
-  shape->n_along = along->len;
-  shape->along = (PawlVec *) g_array_free (along, FALSE);
-  shape->radius = radius;
-  return shape;
-}
-
-/* Rounds the bend at @b with an arc of @radius, as points. */
-static void
-add_bend (GArray *along, PawlVec a, PawlVec b, PawlVec c, double radius)
-{
-  PawlVec u = vec_unit (vec_sub (a, b)), v = vec_unit (vec_sub (c, b)), centre, from, side;
-  double half = acos (CLAMP (vec_dot (u, v), -1.0, 1.0)) / 2.0, sweep = G_PI - 2.0 * half;
-  guint steps = (guint) MAX (1.0, ceil (sweep / 0.13));
-
-  if (radius <= 0.0 || half < 1e-3 || half > G_PI / 2.0 - 1e-3)
-    {
-      add_along (along, b);
-      return;
-    }
-  centre = vec_step (b, radius / sin (half), vec_unit (vec_add (u, v)));
-  from = vec_unit (vec_sub (vec_step (b, radius / tan (half), u), centre));
-  side = vec_scale (u, -1);
-  for (guint i = 0; i <= steps; i++)
-    {
-      double angle = sweep * i / steps;
-
-      add_along (along, vec_add (centre, vec_add (vec_scale (from, radius * cos (angle)), vec_scale (side, radius * sin (angle)))));
-    }
-}
-
-static PawlVec
-group_vector (const GArray *groups, guint i)
-{
-  return vec (group_number (groups, i, 0, 0), group_number (groups, i, 1, 0), group_number (groups, i, 2, 0));
-}
-
-/* Adds the points of @groups as a line whose bends are rounded by their fourth number. */
-static void
-add_bent (GArray *along, const GArray *groups)
-{
-  for (guint i = 0; i < groups->len; i++)
-    add_bend (along, group_vector (groups, i > 0 ? i - 1 : 0), group_vector (groups, i), group_vector (groups, MIN (i + 1, groups->len - 1)),
-              i == 0 || i + 1 == groups->len ? 0.0 : group_number (groups, i, 3, 0.0));
-}
-
-/* The tangs head="…" and tail="…" of a spring: lines that end at its first coil, and begin at its last. */
-static gboolean
-read_tang (const Place *place, const char *attribute, GArray *along)
-{
-  g_autoptr(GArray) groups = NULL;
-
-  if (!pawl_solid_reader_has (place->node, attribute))
-    return TRUE;
-  if (!(groups = pawl_solid_reader_groups (place->reader, place->node, attribute, 3, 4)))
-    return FALSE;
-  add_bent (along, groups);
-  return TRUE;
-}
-
-/* A spring: @turns over @length, the last @closed turns at each end wound close. */
-static PawlSolidShape *
-read_helix (const Place *place)
-{
-  double radius, wire, turns, length, start, closed;
-  GArray *along;
-  guint steps;
-
-  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " radius wire turns length start closed head tail")
-      || !pawl_solid_reader_number (place->reader, place->node, "radius", NAN, &radius)
-      || !pawl_solid_reader_number (place->reader, place->node, "wire", NAN, &wire)
-      || !pawl_solid_reader_number (place->reader, place->node, "turns", NAN, &turns)
-      || !pawl_solid_reader_number (place->reader, place->node, "length", NAN, &length)
-      || !pawl_solid_reader_number (place->reader, place->node, "start", 0.0, &start)
-      || !pawl_solid_reader_number (place->reader, place->node, "closed", 0.0, &closed))
-    return NULL;
-  if (radius <= 0.0 || wire <= 0.0 || length <= 0.0 || closed < 0.0 || turns <= 2.0 * closed || turns > 200.0)
-    {
-      pawl_solid_reader_fail (place->reader, place->node,
-                              "a helix needs radius, wire and length above 0, and turns from twice closed up to 200");
-      return NULL;
-    }
-  along = g_array_new (FALSE, FALSE, sizeof (PawlVec));
-  steps = (guint) ceil (turns * 48.0);
-  if (!read_tang (place, "head", along))
-    {
-      g_array_unref (along);
-      return NULL;
-    }
-  for (guint i = 0; i <= steps; i++)
-    {
-      double turn = turns * i / steps, close = closed * 1.05 * wire, open = length - wire - 2.0 * close, z;
-      double angle = (start + 360.0 * turn) * G_PI / 180.0;
-
-      z = wire / 2.0 + 1.05 * wire * MIN (turn, closed) + open * CLAMP ((turn - closed) / (turns - 2.0 * closed), 0.0, 1.0)
-          + 1.05 * wire * MAX (turn - (turns - closed), 0.0);
-      add_along (along, vec (radius * cos (angle), radius * sin (angle), z));
-    }
-  if (!read_tang (place, "tail", along))
-    {
-      g_array_unref (along);
-      return NULL;
-    }
-  return wire_take (place, along, wire / 2.0);
-}
-
-static PawlSolidShape *
-read_wire (const Place *place)
-{
-  g_autoptr(GArray) groups = NULL;
-  GArray *along;
-  double wire;
-
-  if (!pawl_solid_reader_allows (place->reader, place->node, PLACE " points wire")
-      || !pawl_solid_reader_number (place->reader, place->node, "wire", NAN, &wire)
-      || !(groups = pawl_solid_reader_groups (place->reader, place->node, "points", 3, 4)))
-    return NULL;
-  if (wire <= 0.0 || groups->len < 2)
-    {
-      pawl_solid_reader_fail (place->reader, place->node, "a wire needs a diameter above 0 and two points or more");
-      return NULL;
-    }
-  along = g_array_new (FALSE, FALSE, sizeof (PawlVec));
-  add_bent (along, groups);
-  return wire_take (place, along, wire / 2.0);
-}
-
-static gboolean read_solids (const Place *around, PawlSolidNode *group);
+static gboolean read_solids (const PawlSolidPlace *around, PawlSolidNode *group);
 
 static PawlSolidNode *
-read_group (const Place *place)
+read_group (const PawlSolidPlace *place)
 {
   PawlSolidNode *group = pawl_solid_node_new_group (PAWL_SOLID_ADD);
 
-  if (pawl_solid_reader_allows (place->reader, place->node, PLACE) && read_solids (place, group))
+  if (pawl_solid_reader_allows (place->reader, place->node, PAWL_SOLID_PLACE) && read_solids (place, group))
     return group;
   pawl_solid_node_free (group);
   return NULL;
 }
 
 static PawlSolidNode *
-read_one (const Place *place)
+read_one (const PawlSolidPlace *place)
 {
   PawlSolidShape *shape = NULL;
 
@@ -505,9 +366,9 @@ read_one (const Place *place)
   else if (pawl_solid_reader_element (place->node, "box"))
     shape = read_box (place);
   else if (pawl_solid_reader_element (place->node, "helix"))
-    shape = read_helix (place);
+    shape = pawl_solid_place_helix (place);
   else if (pawl_solid_reader_element (place->node, "wire"))
-    shape = read_wire (place);
+    shape = pawl_solid_place_wire (place);
   else
     pawl_solid_reader_fail (place->reader, place->node,
                             "<%s> is no solid; there are turned, plate, box, hex, gear, helix, wire and group", place->node->name);
@@ -551,7 +412,7 @@ read_hatch (const PawlSolidReader *reader, const xmlNode *node, gboolean is_sect
 
 /* Adds the solids below @around's element to @group, once for each place. */
 static gboolean
-read_solids (const Place *around, PawlSolidNode *group)
+read_solids (const PawlSolidPlace *around, PawlSolidNode *group)
 {
   const PawlSolidReader *reader = around->reader;
 
@@ -561,7 +422,7 @@ read_solids (const Place *around, PawlSolidNode *group)
       g_autofree char *outside = pawl_solid_reader_text (child, "outside");
       PawlSolidNode *copies;
       PawlSolidDo act = PAWL_SOLID_ADD;
-      Place place = *around;
+      PawlSolidPlace place = *around;
       gboolean is_section = FALSE;
 
       if (!read_act (reader, child, &act, &is_section) || !read_hatch (reader, child, is_section, &place.hatch)
@@ -593,7 +454,7 @@ read_solids (const Place *around, PawlSolidNode *group)
 gboolean
 pawl_solid_reader_part (const PawlSolidReader *reader, const xmlNode *node, PawlSolidPart *part)
 {
-  const Place around = {
+  const PawlSolidPlace around = {
     .reader = reader, .node = node, .frame = { vec (0, 0, 0), vec (1, 0, 0), vec (0, 1, 0), vec (0, 0, 1) }, .part = part,
   };
 
