@@ -73,26 +73,27 @@ read_tang (const PawlSolidPlace *place, const char *attribute, GArray *along)
   return TRUE;
 }
 
-/* A spring: @turns over @length, the last @closed turns at each end wound close. */
+/* A spring: @turns over @length, the last @closed turns at each end wound close; a conical one goes evenly from @radius to @end_radius. */
 PawlSolidShape *
 pawl_solid_place_helix (const PawlSolidPlace *place)
 {
-  double radius, wire, turns, length, start, closed;
+  double radius, end_radius, wire, turns, length, start, closed;
   GArray *along;
   guint steps;
 
-  if (!pawl_solid_reader_allows (place->reader, place->node, PAWL_SOLID_PLACE " radius wire turns length start closed head tail")
+  if (!pawl_solid_reader_allows (place->reader, place->node, PAWL_SOLID_PLACE " radius end-radius wire turns length start closed head tail")
       || !pawl_solid_reader_number (place->reader, place->node, "radius", NAN, &radius)
+      || !pawl_solid_reader_number (place->reader, place->node, "end-radius", radius, &end_radius)
       || !pawl_solid_reader_number (place->reader, place->node, "wire", NAN, &wire)
       || !pawl_solid_reader_number (place->reader, place->node, "turns", NAN, &turns)
       || !pawl_solid_reader_number (place->reader, place->node, "length", NAN, &length)
       || !pawl_solid_reader_number (place->reader, place->node, "start", 0.0, &start)
       || !pawl_solid_reader_number (place->reader, place->node, "closed", 0.0, &closed))
     return NULL;
-  if (radius <= 0.0 || wire <= 0.0 || length <= 0.0 || closed < 0.0 || turns <= 2.0 * closed || turns > 200.0)
+  if (radius <= 0.0 || end_radius <= 0.0 || wire <= 0.0 || length <= 0.0 || closed < 0.0 || turns <= 2.0 * closed || turns > 200.0)
     {
       pawl_solid_reader_fail (place->reader, place->node,
-                              "a helix needs radius, wire and length above 0, and turns from twice closed up to 200");
+                              "a helix needs radius, end-radius, wire and length above 0, and turns from twice closed up to 200");
       return NULL;
     }
   along = g_array_new (FALSE, FALSE, sizeof (PawlVec));
@@ -104,12 +105,13 @@ pawl_solid_place_helix (const PawlSolidPlace *place)
     }
   for (guint i = 0; i <= steps; i++)
     {
-      double turn = turns * i / steps, close = closed * 1.05 * wire, open = length - wire - 2.0 * close, z;
+      double turn = turns * i / steps, close = closed * 1.05 * wire, open = length - wire - 2.0 * close, z, r;
       double angle = (start + 360.0 * turn) * G_PI / 180.0;
 
       z = wire / 2.0 + 1.05 * wire * MIN (turn, closed) + open * CLAMP ((turn - closed) / (turns - 2.0 * closed), 0.0, 1.0)
           + 1.05 * wire * MAX (turn - (turns - closed), 0.0);
-      add_along (along, vec (radius * cos (angle), radius * sin (angle), z));
+      r = radius + (end_radius - radius) * (double) i / steps;
+      add_along (along, vec (r * cos (angle), r * sin (angle), z));
     }
   if (!read_tang (place, "tail", along))
     {

@@ -1,6 +1,7 @@
-/* The elements of a part: turned, plate, box, hex, gear, helix, wire, group. */
+/* The elements of a part: turned, plate, box, hex, gear, vane, volute, group, and those of wire. */
 #include "solids/pawl-solid-elements-private.h"
 #include "solids/pawl-solid-gear.h"
+#include "solids/pawl-solid-vane.h"
 
 /* Number @k of group @i, or @otherwise when it was left out. */
 double
@@ -246,6 +247,73 @@ read_gear (const PawlSolidPlace *place)
   return NULL;
 }
 
+/* A plate of @height with the outline taken over. */
+static PawlSolidShape *
+plate_take (const PawlSolidPlace *place, PawlSolidOutline *outline, double height)
+{
+  PawlSolidShape *shape = pawl_solid_place_shape (place, PAWL_SHAPE_PLATE);
+
+  shape->z1 = height;
+  g_ptr_array_add (shape->outlines, outline);
+  return shape;
+}
+
+/* A plate along a spiral. */
+static PawlSolidShape *
+read_vane (const PawlSolidPlace *place)
+{
+  const PawlSolidReader *reader = place->reader;
+  const xmlNode *node = place->node;
+  PawlSolidVane vane;
+  double height;
+
+  if (!pawl_solid_reader_allows (reader, node, PAWL_SOLID_PLACE " inner outer angle thick height start")
+      || !pawl_solid_reader_number (reader, node, "inner", NAN, &vane.inner)
+      || !pawl_solid_reader_number (reader, node, "outer", NAN, &vane.outer)
+      || !pawl_solid_reader_number (reader, node, "angle", NAN, &vane.angle_deg)
+      || !pawl_solid_reader_number (reader, node, "thick", NAN, &vane.thick)
+      || !pawl_solid_reader_number (reader, node, "height", NAN, &height)
+      || !pawl_solid_reader_number (reader, node, "start", 0.0, &vane.start_deg))
+    return NULL;
+  if (vane.thick <= 0.0 || height <= 0.0 || vane.inner < vane.thick || vane.outer <= vane.inner)
+    {
+      pawl_solid_reader_fail (reader, node, "a vane needs thick and height above 0, inner not under thick, and outer above inner");
+      return NULL;
+    }
+  if (fabs (vane.angle_deg) < PAWL_SOLID_VANE_MIN_DEG || fabs (vane.angle_deg) > 90.0)
+    {
+      pawl_solid_reader_fail (reader, node, "the angle of a vane is from %g to 90 degrees, or from -%g to -90", PAWL_SOLID_VANE_MIN_DEG,
+                              PAWL_SOLID_VANE_MIN_DEG);
+      return NULL;
+    }
+  return plate_take (place, pawl_solid_vane_outline (&vane), height);
+}
+
+static PawlSolidShape *
+read_volute (const PawlSolidPlace *place)
+{
+  const PawlSolidReader *reader = place->reader;
+  const xmlNode *node = place->node;
+  PawlSolidVolute volute;
+  double height;
+
+  if (!pawl_solid_reader_allows (reader, node, PAWL_SOLID_PLACE " inner outer height start neck")
+      || !pawl_solid_reader_number (reader, node, "inner", NAN, &volute.inner)
+      || !pawl_solid_reader_number (reader, node, "outer", NAN, &volute.outer)
+      || !pawl_solid_reader_number (reader, node, "height", NAN, &height)
+      || !pawl_solid_reader_number (reader, node, "start", 0.0, &volute.start_deg)
+      || !pawl_solid_reader_number (reader, node, "neck", 0.0, &volute.neck))
+    return NULL;
+  if (height <= 0.0 || volute.inner <= 0.0 || volute.outer <= volute.inner
+      || (volute.neck != 0.0 && volute.neck <= volute.inner * tan (pawl_solid_volute_tongue (&volute))))
+    {
+      pawl_solid_reader_fail (reader, node, "a volute needs height and inner above 0, outer above inner, and a neck that reaches "
+                                            "beyond its tongue, or none");
+      return NULL;
+    }
+  return plate_take (place, pawl_solid_volute_outline (&volute), height);
+}
+
 static PawlSolidShape *
 block_between (const PawlSolidPlace *place, PawlVec low, PawlVec high, double round)
 {
@@ -363,6 +431,10 @@ read_one (const PawlSolidPlace *place)
     shape = read_plate (place);
   else if (pawl_solid_reader_element (place->node, "gear"))
     shape = read_gear (place);
+  else if (pawl_solid_reader_element (place->node, "vane"))
+    shape = read_vane (place);
+  else if (pawl_solid_reader_element (place->node, "volute"))
+    shape = read_volute (place);
   else if (pawl_solid_reader_element (place->node, "box"))
     shape = read_box (place);
   else if (pawl_solid_reader_element (place->node, "helix"))
@@ -371,7 +443,7 @@ read_one (const PawlSolidPlace *place)
     shape = pawl_solid_place_wire (place);
   else
     pawl_solid_reader_fail (place->reader, place->node,
-                            "<%s> is no solid; there are turned, plate, box, hex, gear, helix, wire and group", place->node->name);
+                            "<%s> is no solid; there are turned, plate, box, hex, gear, vane, volute, helix, wire and group", place->node->name);
   return shape != NULL ? pawl_solid_node_new_shape (PAWL_SOLID_ADD, shape) : NULL;
 }
 
