@@ -159,17 +159,19 @@ pawl_mistake_dup_stack (const PawlRule *rule)
     g_array_append_val (stack, i);
   if (n < 2)
     return stack;
-  if (rule->wrong != 0)
-    {
-      for (guint i = 1; i < n; i++)
-        if (fabs (get_thickness (rule, i) - fabs (rule->wrong)) < fabs (get_thickness (rule, at) - fabs (rule->wrong)))
-          at = i;
-      if (rule->wrong > 0)
-        g_array_insert_val (stack, at, at);
-      else
-        g_array_remove_index (stack, at);
-      return stack;
-    }
+  for (guint i = 0; i < n; i++)
+    switch (((PawlCandidate *) g_ptr_array_index (rule->candidates, i))->mistake)
+      {
+      case PAWL_LAYER_TWICE:
+        g_array_insert_val (stack, i, i);
+        return stack;
+      case PAWL_LAYER_LEFT_OUT:
+        g_array_remove_index (stack, i);
+        return stack;
+      case PAWL_LAYER_IN_PLACE:
+      default:
+        break;
+      }
   /* The two neighbours that differ most: the mistake that matters. */
   for (guint i = 1; i + 1 < n; i++)
     if (fabs (get_thickness (rule, i + 1) - get_thickness (rule, i)) > fabs (get_thickness (rule, at + 1) - get_thickness (rule, at)))

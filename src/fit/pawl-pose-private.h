@@ -9,7 +9,7 @@ G_BEGIN_DECLS
 /* Appends an empty stroke; @label (nullable) is copied. Returns: (transfer none). */
 PawlStroke *pawl_pose_begin     (GPtrArray *pose, PawlStrokeKind kind, const char *label);
 void        pawl_stroke_line_to (PawlStroke *stroke, double x, double y);
-void        pawl_stroke_arc     (PawlStroke *stroke, double x, double y, double radius, double from_deg, double to_deg); /* counter-clockwise as seen */
+void        pawl_stroke_arc     (PawlStroke *stroke, double x, double y, double radius, double from_deg, double to_deg); /* as seen: counter-clockwise when @to_deg is the larger */
 PawlStroke *pawl_pose_line      (GPtrArray *pose, PawlStrokeKind kind, double x0, double y0, double x1, double y1, const char *label);
 PawlStroke *pawl_pose_circle    (GPtrArray *pose, PawlStrokeKind kind, double x, double y, double radius, gboolean is_filled, const char *label);
 PawlStroke *pawl_pose_box       (GPtrArray *pose, PawlStrokeKind kind, double x0, double y0, double x1, double y1, gboolean is_filled, const char *label);

@@ -26,7 +26,7 @@ get_bounds_of (const GPtrArray *pose)
   return whole;
 }
 
-/* Polar: a straight arrow from tail to tip along +x. Spin: a curved one, counter-clockwise, about the cross that it turns round. */
+/* Polar: a straight arrow from tail to tip along +x. Spin: a curved one, below the cross that it turns round, from its tail to its tip. */
 static void
 draw_datum (GPtrArray *pose, const PawlRule *rule, PawlBounds whole)
 {
@@ -37,8 +37,9 @@ draw_datum (GPtrArray *pose, const PawlRule *rule, PawlBounds whole)
     {
       PawlPoint centre = { middle, (whole.y0 + whole.y1) / 2 };
       PawlStroke *arrow = pawl_pose_begin (pose, PAWL_STROKE_ARROW, rule->datum);
+      double turn = rule->is_clockwise ? -SPIN_HALF_DEG : SPIN_HALF_DEG;
 
-      pawl_stroke_arc (arrow, centre.x, centre.y, hypot (width, height) / 2 + 0.5 * gap, 270 - SPIN_HALF_DEG, 270 + SPIN_HALF_DEG);
+      pawl_stroke_arc (arrow, centre.x, centre.y, hypot (width, height) / 2 + 0.5 * gap, 270 - turn, 270 + turn);
       pawl_pose_cross (pose, centre, 0.12 * MAX (width, height));
       return;
     }

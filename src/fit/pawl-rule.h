@@ -60,6 +60,9 @@ typedef struct {
   GArray    *features; /* (element-type PawlFeature), whose labels are freed with it */
 } PawlShape;
 
+/* What goes wrong with a layer of a stack, usually; when nothing is said of any, two neighbours change places. */
+typedef enum { PAWL_LAYER_IN_PLACE, PAWL_LAYER_TWICE, PAWL_LAYER_LEFT_OUT } PawlLayerMistake;
+
 /* One of several look-alikes (which), or one layer of a stack (order). */
 typedef struct {
   char      *part;      /* part id */
@@ -67,6 +70,7 @@ typedef struct {
   char      *name;
   char      *place;     /* which: where it belongs */
   double     dimension; /* which: the dimension that tells them apart; order: thickness */
+  PawlLayerMistake mistake; /* order */
   PawlShape *shape;     /* (nullable) */
 } PawlCandidate;
 
@@ -97,6 +101,7 @@ typedef struct {
   /* Geometry, by kind; what a kind does not use is zero. */
   PawlShape *shape;          /* sense, side, index, either, mate (nullable) */
   gboolean   is_spin;        /* sense: the arrow is a spin, not a direction: a mirrored view flips it */
+  gboolean   is_clockwise;   /* which way it spins, as the outline is drawn */
   /* side: the line through `line_point` along `line_angle`, the feature that must lie on the stated side of it */
   PawlPoint  line_point;
   double     line_angle;
@@ -109,8 +114,7 @@ typedef struct {
   double     radius;         /* index angle, spread */
   double     diameter;       /* index hole: of the holes */
   double     tolerance;      /* index: largest offset that still counts as right */
-  double     wrong;          /* index: the offset of the usual mistake. order: > 0, the thickness of a layer put in twice; < 0, of one left out;
-                              * 0: two neighbours have changed places */
+  double     wrong;          /* index: the offset of the usual mistake */
   double     period;         /* index angle: 360/n, from one tooth or notch to the next, in any of which it goes together; 0 when none */
   /* spread: angles of the gaps, counter-clockwise from +x */
   double    *angles;         guint n_angles;       /* each gap is of a ring of its own */

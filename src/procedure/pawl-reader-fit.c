@@ -6,6 +6,10 @@
 typedef gboolean (*ReadGeometry) (PawlReader *self, const xmlNode *node, PawlRule *rule);
 
 static const char * const if_wrong_words[] = { "blocked", "fails", "hides", NULL };
+/* In the order of PawlLayerMistake; in its place is what nobody writes. */
+static const char * const layer_mistakes[] = { "", "twice", "left-out", NULL };
+enum { SPIN_CLOCKWISE, SPIN_ANTICLOCKWISE, SPIN_NONE };
+static const char * const spin_words[] = { "clockwise", "anticlockwise", NULL };
 static const char * const verify_words[] = { "sight", "touch", "mark", "gauge", NULL };
 
 /* ---- shapes ---- */
@@ -130,17 +134,6 @@ read_keep_clear (PawlReader *self, const xmlNode *node, PawlRule *rule)
 
 /* ---- which, order, mate, either ---- */
 
-/* The usual mistake of a stack: this layer put in twice, or left out; when none is named, two neighbours have changed places. */
-static void
-read_layer_mistake (const xmlNode *node, const PawlCandidate *layer, PawlRule *rule)
-{
-  static const char * const mistakes[] = { "twice", "left-out", NULL };
-  int mistake = pawl_reader_choice (node, "mistake", mistakes, -1);
-
-  if (mistake >= 0)
-    rule->wrong = mistake == 0 ? layer->dimension : -layer->dimension;
-}
-
 /* The parts list stands before the steps, so that it has been read. */
 static char *
 dup_item (PawlReader *self, const char *part_id)
@@ -174,7 +167,7 @@ read_candidate (PawlReader *self, const xmlNode *node, PawlRule *rule)
     return FALSE;
   if (shape != NULL && !(candidate->shape = read_shape (self, shape)))
     return FALSE;
-  read_layer_mistake (node, candidate, rule);
+  candidate->mistake = (PawlLayerMistake) pawl_reader_choice (node, "mistake", layer_mistakes, PAWL_LAYER_IN_PLACE);
   g_ptr_array_add (rule->candidates, g_steal_pointer (&candidate));
   return TRUE;
 }
@@ -285,7 +278,7 @@ pawl_reader_read_fit (PawlReader *self, const xmlNode *node, PawlAsk *ask)
   g_autofree char *part = pawl_reader_string (node, "part", "");
   PawlRuleKind kind;
   PawlRule *rule;
-  int if_wrong;
+  int if_wrong, spin;
   guint seen = 0;
 
   if (!pawl_rule_kind_from_name (kind_name, &kind))
@@ -308,7 +301,9 @@ pawl_reader_read_fit (PawlReader *self, const xmlNode *node, PawlAsk *ask)
   rule->verify_by = pawl_reader_choice (node, "verify", verify_words, PAWL_VERIFY_SIGHT);
   rule->is_as_found = pawl_reader_is_yes (node, "as-found");
   rule->is_hidden_after = pawl_reader_is_yes (node, "hidden-after");
-  rule->is_spin = pawl_reader_is_yes (node, "spin");
+  spin = pawl_reader_choice (node, "spin", spin_words, SPIN_NONE);
+  rule->is_spin = spin != SPIN_NONE;
+  rule->is_clockwise = spin == SPIN_CLOCKWISE;
   rule->line = ask->line;
   read_rule_words (self, node, rule);
   ask->says = g_strdup (rule->says);

@@ -91,6 +91,8 @@ add_sense_cases (GPtrArray *cases)
   add_case (cases, "sense: collar", new_sense (new_headed_pin ()), "boss");
   rule = add_case (cases, "sense: spin", new_sense (new_hooked_lever ()), "rotation of the shaft");
   rule->is_spin = TRUE;
+  rule = add_case (cases, "sense: spin, clockwise", new_sense (new_hooked_lever ()), "rotation of the shaft");
+  rule->is_spin = rule->is_clockwise = TRUE;
   shape = new_hooked_lever ();
   add_feature (shape, PAWL_FEATURE_MARK, -9, 1, 3, "dot");
   add_case (cases, "sense: outline, polar", new_sense (shape), "front");
@@ -234,7 +236,7 @@ add_which_cases (GPtrArray *cases)
 }
 
 static inline PawlRule *
-new_stack (guint n, double wrong)
+new_stack (guint n, PawlLayerMistake mistake, guint layer)
 {
   static const struct { const char *item, *name; double thickness; } layers[] = {
     { "12", "Fibre washer", 0.8 }, { "13", "Insulator", 2.4 }, { "14", "Contact strip", 0.6 }, { "15", "Insulator sleeve", 3 },
@@ -244,7 +246,7 @@ new_stack (guint n, double wrong)
 
   for (guint i = 0; i < n; i++)
     add_candidate (rule, layers[i].name, NULL, layers[i].thickness)->item = g_strdup (layers[i].item);
-  rule->wrong = wrong;
+  ((PawlCandidate *) g_ptr_array_index (rule->candidates, layer))->mistake = mistake;
   return rule;
 }
 
@@ -253,12 +255,12 @@ add_order_cases (GPtrArray *cases)
 {
   PawlRule *rule;
 
-  add_case (cases, "order: two, swapped", new_stack (2, 0), "insertion");
-  add_case (cases, "order: three, twice", new_stack (3, 2.4), "insertion");
-  add_case (cases, "order: four, left out", new_stack (4, -0.6), "onto the stud");
-  add_case (cases, "order: eight, swapped", new_stack (8, 0), "onto the stud");
-  add_case (cases, "order: eight, twice", new_stack (8, 1.2), "onto the stud");
-  rule = add_case (cases, "order: shapes", new_order (0), "insertion");
+  add_case (cases, "order: two, swapped", new_stack (2, PAWL_LAYER_IN_PLACE, 0), "insertion");
+  add_case (cases, "order: three, twice", new_stack (3, PAWL_LAYER_TWICE, 1), "insertion");
+  add_case (cases, "order: four, left out", new_stack (4, PAWL_LAYER_LEFT_OUT, 2), "onto the stud");
+  add_case (cases, "order: eight, swapped", new_stack (8, PAWL_LAYER_IN_PLACE, 0), "onto the stud");
+  add_case (cases, "order: eight, twice", new_stack (8, PAWL_LAYER_TWICE, 4), "onto the stud");
+  rule = add_case (cases, "order: shapes", new_order (PAWL_LAYER_IN_PLACE, 0), "insertion");
   ((PawlCandidate *) g_ptr_array_index (rule->candidates, 0))->shape = SHAPE (TRUE, 0, 0, 4, 0, 9, 3, 9, 3, 4);
   ((PawlCandidate *) g_ptr_array_index (rule->candidates, 1))->shape = SHAPE (TRUE, 0, 0, 4, 0, 8, 0.4, 8, 0.4, 9.4, 1, 9.4, 1, 4);
   ((PawlCandidate *) g_ptr_array_index (rule->candidates, 2))->shape = SHAPE (TRUE, 0, 0, 5, 0, 7, 1.6, 7, 1.6, 5);

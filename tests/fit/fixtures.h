@@ -131,14 +131,14 @@ new_which (double a, double b)
 }
 
 static inline PawlRule *
-new_order (double wrong)
+new_order (PawlLayerMistake mistake, guint layer)
 {
   PawlRule *rule = pawl_rule_new (PAWL_RULE_ORDER);
 
   add_candidate (rule, "Felt ring", NULL, 3);
   add_candidate (rule, "Felt retainer", NULL, 1);
   add_candidate (rule, "Washer", NULL, 1.6);
-  rule->wrong = wrong;
+  ((PawlCandidate *) g_ptr_array_index (rule->candidates, layer))->mistake = mistake;
   return rule;
 }
 

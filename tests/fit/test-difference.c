@@ -207,9 +207,9 @@ test_sizes (void)
     { "jets No. 68 and No. 56", new_which (0.031 * 25.4, 0.0465 * 25.4), 0.3937, 1e-9, PAWL_VISIBILITY_V1 },
     { "lengths 25.0 and 25.9: under 4 %", new_which (25.0, 25.9), 0.9, 1e-9, PAWL_VISIBILITY_V2 },
     { "lengths 25.0 and 26.1: over 4 %", new_which (25.0, 26.1), 1.1, 1e-9, PAWL_VISIBILITY_V3 },
-    { "two layers changed places", new_order (0), 0, 1e-12, PAWL_VISIBILITY_V0 },
-    { "a washer too many", new_order (1.6), 1.6, 1e-12, PAWL_VISIBILITY_V3 },
-    { "a retainer left out", new_order (-1), 1, 1e-12, PAWL_VISIBILITY_V3 },
+    { "two layers changed places", new_order (PAWL_LAYER_IN_PLACE, 0), 0, 1e-12, PAWL_VISIBILITY_V0 },
+    { "a washer too many", new_order (PAWL_LAYER_TWICE, 2), 1.6, 1e-12, PAWL_VISIBILITY_V3 },
+    { "a retainer left out", new_order (PAWL_LAYER_LEFT_OUT, 1), 1, 1e-12, PAWL_VISIBILITY_V3 },
     { "mate", new_mate (), 0, 0, PAWL_VISIBILITY_V0 },
     { "either", new_either (new_plain_bushing ()), 0, 0, PAWL_VISIBILITY_V0 },
   };
@@ -277,7 +277,7 @@ test_no_hold_for_either (void)
 static void
 test_order_in_hand (void)
 {
-  g_autoptr(PawlRule) rule = new_order (0);
+  g_autoptr(PawlRule) rule = new_order (PAWL_LAYER_IN_PLACE, 0);
   PawlDifference difference = pawl_difference_of (rule, 350);
 
   g_assert_cmpint (difference.visibility, ==, PAWL_VISIBILITY_V0);

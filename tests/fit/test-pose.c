@@ -56,9 +56,9 @@ test_kinds (void)
     { "depth", new_index_depth (1.5), TRUE, 1.5, 1e-9 },
     { "spread", new_spread (), TRUE, 2 * 6.5 * sin (G_PI / 3), 1e-9 }, /* chord of the arc */
     { "which", new_which (12.7, 22.225), FALSE, 9.525, 1e-9 },
-    { "order, swapped", new_order (0), FALSE, 0, 0 },
-    { "order, doubled", new_order (1.6), FALSE, 1.6, 1e-9 },
-    { "order, left out", new_order (-1.6), TRUE, 1.6, 1e-9 },
+    { "order, swapped", new_order (PAWL_LAYER_IN_PLACE, 0), FALSE, 0, 0 },
+    { "order, doubled", new_order (PAWL_LAYER_TWICE, 2), FALSE, 1.6, 1e-9 },
+    { "order, left out", new_order (PAWL_LAYER_LEFT_OUT, 2), TRUE, 1.6, 1e-9 },
     { "mate", new_mate (), TRUE, 0, 0 },
     { "either", new_either (new_bushing (FALSE)), FALSE, 0, 0 },
     { "either, no shape", new_either (NULL), FALSE, 0, 0 },
@@ -233,22 +233,34 @@ test_length_either_way (void)
     }
 }
 
-/* Swapped, doubled, left out: the rows say which layers are wrong, and only those. */
+/* Swapped, doubled, left out: the rows say which layers are wrong, and only those; of two as thick as one another, the one that is meant. */
 static void
 test_wrong_rows (void)
 {
-  static const struct { double wrong; guint n_rows, n_wrong; gboolean is_swap; } cases[] = { { 0, 3, 2, TRUE }, { 1.6, 4, 1, FALSE }, { -1.6, 3, 1, FALSE } };
+  static const struct { PawlLayerMistake mistake; guint n_rows, n_wrong, first; gboolean is_swap; } cases[] = {
+    { PAWL_LAYER_IN_PLACE, 4, 2, 0, TRUE }, { PAWL_LAYER_TWICE, 5, 1, 3, FALSE }, { PAWL_LAYER_LEFT_OUT, 4, 1, 2, FALSE },
+  };
 
   for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
     {
-      g_autoptr(PawlRule) rule = new_order (cases[i].wrong);
-      g_autoptr(GPtrArray) pose = pawl_rule_draw_pose (rule, TRUE);
-      guint n_wrong = 0;
+      g_autoptr(PawlRule) rule = new_order (cases[i].mistake, 2);
+      g_autoptr(GPtrArray) pose = NULL;
+      guint n_rows = 0, n_wrong = 0, first = 0;
 
+      add_candidate (rule, "Last", NULL, 1);
+      ((PawlCandidate *) g_ptr_array_index (rule->candidates, 1))->dimension = 1.6;
+      pose = pawl_rule_draw_pose (rule, TRUE);
       for (guint j = 0; j < pose->len; j++)
-        n_wrong += ((PawlStroke *) g_ptr_array_index (pose, j))->verdict < 0;
+        {
+          const PawlStroke *stroke = g_ptr_array_index (pose, j);
+
+          if (stroke->verdict < 0 && n_wrong++ == 0)
+            first = n_rows;
+          n_rows += stroke->kind == PAWL_STROKE_ROW;
+        }
       g_assert_cmpuint (count_kind (pose, PAWL_STROKE_ROW), ==, cases[i].n_rows);
       g_assert_cmpuint (n_wrong, ==, cases[i].n_wrong);
+      g_assert_cmpuint (first, ==, cases[i].first);
       g_assert_cmpint (count_kind (pose, PAWL_STROKE_SWAP) > 0, ==, cases[i].is_swap);
     }
 }

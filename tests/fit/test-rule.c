@@ -40,7 +40,7 @@ test_complete (void)
   assert_missing (new_index_depth (1.5), NULL);
   assert_missing (new_spread (), NULL);
   assert_missing (new_which (12.7, 22.225), NULL);
-  assert_missing (new_order (0), NULL);
+  assert_missing (new_order (PAWL_LAYER_IN_PLACE, 0), NULL);
   assert_missing (new_mate (), NULL);
   assert_missing (new_either (NULL), NULL);
 }
