@@ -498,6 +498,17 @@ pawl_figure_canvas_root (GtkWidget *widget)
   self->application = GTK_IS_WINDOW (root) ? G_APPLICATION (gtk_window_get_application (GTK_WINDOW (root))) : NULL;
 }
 
+/* Whoever still holds the canvas, as a load that has not come back does, may let go of it when the application is no more. */
+static void
+pawl_figure_canvas_unroot (GtkWidget *widget)
+{
+  PawlFigureCanvas *self = PAWL_FIGURE_CANVAS (widget);
+
+  drop_scene (self);
+  self->application = NULL;
+  GTK_WIDGET_CLASS (pawl_figure_canvas_parent_class)->unroot (widget);
+}
+
 static void
 scale_changed_cb (PawlFigureCanvas *self)
 {
@@ -544,6 +555,7 @@ pawl_figure_canvas_class_init (PawlFigureCanvasClass *klass)
   widget_class->snapshot = pawl_figure_canvas_snapshot;
   widget_class->realize = pawl_figure_canvas_realize;
   widget_class->root = pawl_figure_canvas_root;
+  widget_class->unroot = pawl_figure_canvas_unroot;
   gtk_widget_class_set_css_name (widget_class, "canvas");
   /* Its parts are accessible items of the view round it. */
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_PRESENTATION);

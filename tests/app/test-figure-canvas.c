@@ -29,17 +29,23 @@ wait_for_frames (Fixture *self)
     g_main_context_iteration (NULL, TRUE);
 }
 
-static void
-set_up (Fixture *self, gconstpointer body)
+static PawlScene *
+make_scene (const char *body)
 {
-  g_autofree char *text = g_strdup_printf ("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %d %d\">%s</svg>", WIDTH, HEIGHT, (const char *) body);
+  g_autofree char *text = g_strdup_printf ("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %d %d\">%s</svg>", WIDTH, HEIGHT, body);
   g_autoptr(GBytes) bytes = g_bytes_new (text, strlen (text));
   g_autoptr(GError) error = NULL;
   g_autoptr(PawlFigure) figure = pawl_figure_load_bytes (bytes, "canvas.svg", &error);
-  g_autoptr(PawlScene) scene = NULL;
 
   g_assert_no_error (error);
-  scene = pawl_scene_new (figure);
+  return pawl_scene_new (figure);
+}
+
+static void
+set_up (Fixture *self, gconstpointer body)
+{
+  g_autoptr(PawlScene) scene = make_scene (body);
+
   self->canvas = pawl_figure_canvas_new ();
   self->window = gtk_window_new ();
   gtk_window_set_decorated (GTK_WINDOW (self->window), FALSE);
@@ -86,6 +92,35 @@ test_part_in_the_corner (Fixture *self, gconstpointer body)
   g_assert_cmphex (look_at (self, WIDTH - 1, HEIGHT - 1), ==, 0xffffffff);
 }
 
+static void
+activate_cb (GApplication *application, gpointer data)
+{
+}
+
+/* Whoever holds the canvas may give it another figure, or let go of it, when window and application are gone. */
+static void
+test_held_for_longer (void)
+{
+  g_autoptr(PawlScene) scene = make_scene ("<rect id=\"part\" width=\"100\" height=\"100\" fill=\"#f00\"/>");
+  g_autoptr(GError) error = NULL;
+  GtkApplication *application = gtk_application_new ("org.pawl.Test", G_APPLICATION_NON_UNIQUE);
+  GtkWidget *canvas = g_object_ref_sink (pawl_figure_canvas_new ()), *window;
+
+  g_application_register (G_APPLICATION (application), NULL, &error);
+  g_assert_no_error (error);
+  window = gtk_application_window_new (application);
+  gtk_window_set_child (GTK_WINDOW (window), canvas);
+  pawl_figure_canvas_set_scene (PAWL_FIGURE_CANVAS (canvas), scene);
+  gtk_window_destroy (GTK_WINDOW (window));
+  g_signal_connect (application, "activate", G_CALLBACK (activate_cb), NULL);
+  g_application_run (G_APPLICATION (application), 0, NULL);
+  g_object_add_weak_pointer (G_OBJECT (application), (gpointer *) &application);
+  g_object_unref (application);
+  g_assert_null (application);
+  pawl_figure_canvas_set_scene (PAWL_FIGURE_CANVAS (canvas), scene);
+  g_object_unref (canvas);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -94,5 +129,6 @@ main (int argc, char **argv)
               set_up, test_part_in_the_corner, tear_down);
   g_test_add ("/figure-canvas/part-that-begins-in-the-corner", Fixture, "<rect id=\"part\" x=\"1\" y=\"1\" width=\"100\" height=\"100\" fill=\"#f00\"/>"
               "<rect id=\"other\" width=\"1\" height=\"1\" fill=\"#f00\"/>", set_up, test_part_in_the_corner, tear_down);
+  g_test_add_func ("/figure-canvas/held-for-longer", test_held_for_longer);
   return g_test_run ();
 }
