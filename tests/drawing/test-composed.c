@@ -296,6 +296,7 @@ main (int argc, char **argv)
   ADD ("picture/blending", NULL, test_picture);
   ADD ("picture/carburetor", "sd3-carburetor.svg", test_picture);
   ADD ("picture/hub", "wd4-winch-hub.svg", test_picture);
+  ADD ("picture/pump", "bp2-bilge-pump.svg", test_picture);
   ADD ("picture/magneto", "m1-magneto.svg", test_picture);
   ADD ("picture-without-a-part", NULL, test_picture_without_a_part);
   ADD ("picks/blending", NULL, test_picks);

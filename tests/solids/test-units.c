@@ -5,7 +5,7 @@
 
 #include "unit-figures.h"
 
-static const char *const units[] = { "sd3-carburetor", "wd4-winch-hub", "m1-magneto" };
+static const char *const units[] = { "sd3-carburetor", "wd4-winch-hub", "m1-magneto", "bp2-bilge-pump" };
 
 static const PawlSolidRegion *
 find_region (const PawlSolids *solids, const char *id)
