@@ -254,6 +254,16 @@ pawl_pose_shape (GPtrArray *pose, const PawlShape *shape, PawlStrokeKind kind, g
 
 /* ---- what a turned part goes into ---- */
 
+/* The shaft is as thick as the narrowest place of the part's bore, and stands out at both ends. */
+static void
+draw_shaft (GPtrArray *pose, const PawlShape *shape)
+{
+  PawlBounds bounds = pawl_shape_get_bounds (shape);
+  double radius = bounds.y0, more = MAX (0.35 * (bounds.x1 - bounds.x0), 0.8 * radius);
+
+  pawl_pose_box (pose, PAWL_STROKE_NEIGHBOUR, bounds.x0 - more, -radius, bounds.x1 + more, radius, FALSE, NULL);
+}
+
 void
 pawl_pose_walls (GPtrArray *pose, const PawlShape *shape, double channel_x, double channel, double extra)
 {
@@ -262,6 +272,11 @@ pawl_pose_walls (GPtrArray *pose, const PawlShape *shape, double channel_x, doub
   double to = bounds.x1 + extra;
   double bore = 0, thick;
 
+  if (shape->is_on_shaft)
+    {
+      draw_shaft (pose, shape);
+      return;
+    }
   /* The bore takes what is beyond the shoulder. */
   for (guint i = 0; i < shape->n_points; i++)
     if (shape->points[i].x > from + 1e-6)

@@ -58,6 +58,7 @@ typedef struct {
   guint      n_points;
   double     seat;   /* x of the seating shoulder, about which a wrong part is flipped; an end face: see pawl_shape_get_flip_x() */
   GArray    *features; /* (element-type PawlFeature), whose labels are freed with it */
+  gboolean   is_on_shaft; /* a turned part that goes over a shaft, not into a bore */
 } PawlShape;
 
 /* What goes wrong with a layer of a stack, usually; when nothing is said of any, two neighbours change places. */

@@ -44,6 +44,7 @@ pawl_shape_dup (const PawlShape *self)
   g_return_val_if_fail (self != NULL, NULL);
   copy = pawl_shape_new ();
   copy->is_turned = self->is_turned;
+  copy->is_on_shaft = self->is_on_shaft;
   copy->points = g_memdup2 (self->points, self->n_points * sizeof (PawlPoint));
   copy->n_points = self->n_points;
   copy->seat = self->seat;
@@ -140,8 +141,8 @@ pawl_shape_needs_section (const PawlShape *self)
   PawlBounds bounds = pawl_shape_get_bounds (self);
   double low = INFINITY, high = -INFINITY;
 
-  if (!self->is_turned)
-    return FALSE;
+  if (!self->is_turned || self->is_on_shaft)
+    return self->is_turned;
   /* Just inside the ends and on both sides of each corner, so that a step in the bore is met. */
   for (guint i = 0; i < self->n_points; i++)
     for (int side = -1; side <= 1; side += 2)

@@ -8,6 +8,8 @@ typedef gboolean (*ReadGeometry) (PawlReader *self, const xmlNode *node, PawlRul
 static const char * const if_wrong_words[] = { "blocked", "fails", "hides", NULL };
 /* In the order of PawlLayerMistake; in its place is what nobody writes. */
 static const char * const layer_mistakes[] = { "", "twice", "left-out", NULL };
+enum { SEATS_IN_BORE, SEATS_ON_SHAFT };
+static const char * const seats_words[] = { "in-bore", "on-shaft", NULL };
 enum { SPIN_CLOCKWISE, SPIN_ANTICLOCKWISE, SPIN_NONE };
 static const char * const spin_words[] = { "clockwise", "anticlockwise", NULL };
 static const char * const verify_words[] = { "sight", "touch", "mark", "gauge", NULL };
@@ -48,6 +50,7 @@ read_shape (PawlReader *self, const xmlNode *node)
   g_autoptr(PawlShape) shape = pawl_shape_new ();
 
   shape->is_turned = pawl_xml_is (node, "turned");
+  shape->is_on_shaft = pawl_reader_choice (node, "seats", seats_words, SEATS_IN_BORE) == SEATS_ON_SHAFT;
   if (!pawl_reader_number (self, node, "seat", "mm", &shape->seat)
       || !pawl_reader_points (self, node, "points", shape->is_turned ? 2 : 3, &shape->points, &shape->n_points))
     return NULL;

@@ -88,6 +88,9 @@ add_sense_cases (GPtrArray *cases)
   add_case (cases, "sense: chamfer", new_sense (new_bushing (FALSE)), "insertion");
   add_case (cases, "sense: bevel", new_sense (new_bevelled_plate ()), "engine flange");
   add_case (cases, "sense: lip, section", new_sense (new_lip_seal ()), "the side of the oil that it keeps in");
+  shape = new_lip_seal ();
+  shape->is_on_shaft = TRUE;
+  add_case (cases, "sense: over a shaft", new_sense (shape), "the way it comes on");
   add_case (cases, "sense: collar", new_sense (new_headed_pin ()), "boss");
   rule = add_case (cases, "sense: spin", new_sense (new_hooked_lever ()), "rotation of the shaft");
   rule->is_spin = TRUE;

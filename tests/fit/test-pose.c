@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "fit/pawl-pose.h"
+#include "fit/pawl-shape.h"
 
 static guint
 count_kind (GPtrArray *pose, PawlStrokeKind kind)
@@ -265,6 +266,39 @@ test_wrong_rows (void)
     }
 }
 
+/* A part that goes over a shaft has the shaft within it, as thick as its bore and longer than it; no walls round it. */
+static void
+test_on_shaft (void)
+{
+  g_autoptr(PawlShape) shape = new_bushing (FALSE);
+  PawlBounds bounds = pawl_shape_get_bounds (shape);
+  g_autoptr(PawlRule) rule = NULL;
+
+  shape->is_on_shaft = TRUE;
+  rule = new_sense (g_steal_pointer (&shape));
+  for (guint is_wrong = 0; is_wrong < 2; is_wrong++)
+    {
+      g_autoptr(GPtrArray) pose = pawl_rule_draw_pose (rule, is_wrong);
+      double half = 0, left = INFINITY, right = -INFINITY;
+
+      g_assert_cmpuint (count_kind (pose, PAWL_STROKE_NEIGHBOUR), ==, 1);
+      for (guint i = 0; i < pose->len; i++)
+        {
+          const PawlStroke *stroke = g_ptr_array_index (pose, i);
+
+          for (guint j = 0; stroke->kind == PAWL_STROKE_NEIGHBOUR && j < stroke->n_points; j++)
+            {
+              half = MAX (half, stroke->points[j].y);
+              left = MIN (left, stroke->points[j].x);
+              right = MAX (right, stroke->points[j].x);
+            }
+        }
+      g_assert_cmpfloat_with_epsilon (half, bounds.y0, 1e-9);
+      g_assert_cmpfloat (left, <, bounds.x0);
+      g_assert_cmpfloat (right, >, bounds.x1);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -278,5 +312,6 @@ main (int argc, char **argv)
   g_test_add_func ("/fit/pose/open-share", test_open_share);
   g_test_add_func ("/fit/pose/length-either-way", test_length_either_way);
   g_test_add_func ("/fit/pose/wrong-rows", test_wrong_rows);
+  g_test_add_func ("/fit/pose/on-shaft", test_on_shaft);
   return g_test_run ();
 }
