@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include "app/pawl-figure-aim.h"
 #include "app/pawl-figure-canvas.h"
+#include "app/pawl-figure-steer.h"
 #include "app/pawl-part-items.h"
 
 #define SLIDE_USEC 450000
@@ -29,8 +30,6 @@ struct _PawlFigureView {
   gboolean    is_steered; /* the user moved it: it stays where it was put until one of its buttons is pressed */
   guint       tick_id;
   gint64      slide_begin;
-  double      pointer_x, pointer_y; /* for the wheel */
-  double      drag_x, drag_y;
 };
 
 enum { PART_PICKED, N_SIGNALS };
@@ -304,19 +303,6 @@ pawl_figure_view_set_number_size (PawlFigureView *self, double pixels)
 }
 
 void
-pawl_figure_view_zoom_by (PawlFigureView *self, double factor)
-{
-  PawlBox view;
-
-  if (self->scene == NULL)
-    return;
-  self->is_steered = TRUE;
-  view = pawl_scene_get_view (self->scene);
-  pawl_scene_zoom (self->scene, factor, view.x + view.width / 2, view.y + view.height / 2);
-  redraw (self);
-}
-
-void
 pawl_figure_view_set_follows_step (PawlFigureView *self, gboolean follows)
 {
   self->follows_step = follows;
@@ -370,6 +356,22 @@ pawl_figure_view_get_picked (PawlFigureView *self)
   return self->picked;
 }
 
+/* A part that was picked without pointing at it may lie outside of what is looked at: the camera goes there, and no closer. */
+static void
+bring_into_sight (PawlFigureView *self, const PawlPartView *view)
+{
+  double width = get_width (self), height = get_height (self);
+  PawlBox box;
+
+  if (self->scene == NULL || !is_measured (self))
+    return;
+  box = pawl_scene_get_region_box (self->scene, view->part->regions[0], width, height);
+  if (box.width <= 0 || (box.x >= 0 && box.y >= 0 && box.x + box.width <= width && box.y + box.height <= height))
+    return;
+  pawl_figure_canvas_pan (PAWL_FIGURE_CANVAS (self->canvas), width / 2 - box.x - box.width / 2, height / 2 - box.y - box.height / 2);
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
+}
+
 static void
 pick_aside (PawlFigureView *self, int direction)
 {
@@ -380,8 +382,10 @@ pick_aside (PawlFigureView *self, int direction)
     if (g_strcmp0 (((PawlPartView *) self->views->pdata[i])->part->id, self->picked) == 0)
       index = i;
   index += direction;
-  if (n > 0)
-    pawl_figure_view_pick_part (self, ((PawlPartView *) self->views->pdata[(index + n) % n])->part->id);
+  if (n == 0)
+    return;
+  pawl_figure_view_pick_part (self, ((PawlPartView *) self->views->pdata[(index + n) % n])->part->id);
+  bring_into_sight (self, self->views->pdata[(index + n) % n]);
 }
 
 static void
@@ -404,6 +408,8 @@ pressed_cb (GtkGestureClick *gesture, int n_press, double x, double y, PawlFigur
 static gboolean
 key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, PawlFigureView *self)
 {
+  if ((state & gtk_accelerator_get_default_mod_mask ()) != 0)
+    return FALSE;
   switch (keyval)
     {
     case GDK_KEY_Right:
@@ -424,60 +430,62 @@ key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, 
     }
 }
 
-/* ---- pointer: wheel zooms about the pointer, dragging pans ---- */
+/* ---- steering ---- */
 
 static void
-get_sheet_point (PawlFigureView *self, double x, double y, double *sheet_x, double *sheet_y)
+zoom_at (GtkWidget *widget, double factor, double x, double y)
 {
+  PawlFigureView *self = PAWL_FIGURE_VIEW (widget);
   cairo_matrix_t matrix;
 
+  if (self->scene == NULL)
+    return;
+  self->is_steered = TRUE;
   pawl_scene_get_matrix (self->scene, get_width (self), get_height (self), &matrix);
-  *sheet_x = x;
-  *sheet_y = y;
   if (cairo_matrix_invert (&matrix) == CAIRO_STATUS_SUCCESS)
-    cairo_matrix_transform_point (&matrix, sheet_x, sheet_y);
+    cairo_matrix_transform_point (&matrix, &x, &y);
+  pawl_scene_zoom (self->scene, factor, x, y);
+  redraw (self);
 }
 
 static void
-motion_cb (GtkEventControllerMotion *controller, double x, double y, PawlFigureView *self)
+pan_by (GtkWidget *widget, double dx, double dy)
 {
-  self->pointer_x = x;
-  self->pointer_y = y;
+  PawlFigureView *self = PAWL_FIGURE_VIEW (widget);
+
+  if (self->scene == NULL)
+    return;
+  self->is_steered = TRUE;
+  pawl_figure_canvas_pan (PAWL_FIGURE_CANVAS (self->canvas), dx, dy);
+  gtk_widget_queue_allocate (widget);
 }
 
-static gboolean
-scroll_cb (GtkEventControllerScroll *controller, double dx, double dy, PawlFigureView *self)
+static const PawlFigureSteering steering = { zoom_at, pan_by };
+
+/* Where the picked part is in the widget; else, or when it is out of sight, the middle. */
+static void
+find_middle (PawlFigureView *self, double *x, double *y)
+{
+  const PawlPartView *view = self->picked != NULL ? find_view (self, self->picked) : NULL;
+  PawlBox box = view != NULL ? pawl_scene_get_region_box (self->scene, view->part->regions[0], get_width (self), get_height (self)) : (PawlBox) { 0 };
+
+  *x = box.x + box.width / 2;
+  *y = box.y + box.height / 2;
+  if (box.width > 0 && *x >= 0 && *x <= get_width (self) && *y >= 0 && *y <= get_height (self))
+    return;
+  *x = get_width (self) / 2;
+  *y = get_height (self) / 2;
+}
+
+void
+pawl_figure_view_zoom_by (PawlFigureView *self, double factor)
 {
   double x, y;
 
   if (self->scene == NULL)
-    return FALSE;
-  self->is_steered = TRUE;
-  get_sheet_point (self, self->pointer_x, self->pointer_y, &x, &y);
-  pawl_scene_zoom (self->scene, dy < 0 ? 1.2 : 1 / 1.2, x, y);
-  redraw (self);
-  return TRUE;
-}
-
-static void
-drag_begin_cb (GtkGestureDrag *gesture, double x, double y, PawlFigureView *self)
-{
-  self->drag_x = x;
-  self->drag_y = y;
-}
-
-static void
-drag_update_cb (GtkGestureDrag *gesture, double offset_x, double offset_y, PawlFigureView *self)
-{
-  double start_x, start_y;
-
-  if (self->scene == NULL || !gtk_gesture_drag_get_start_point (gesture, &start_x, &start_y))
     return;
-  self->is_steered = TRUE;
-  pawl_figure_canvas_pan (PAWL_FIGURE_CANVAS (self->canvas), start_x + offset_x - self->drag_x, start_y + offset_y - self->drag_y);
-  self->drag_x = start_x + offset_x;
-  self->drag_y = start_y + offset_y;
-  gtk_widget_queue_allocate (GTK_WIDGET (self));
+  find_middle (self, &x, &y);
+  zoom_at (GTK_WIDGET (self), factor, x, y);
 }
 
 /* ---- widget ---- */
@@ -555,28 +563,10 @@ pawl_figure_view_class_init (PawlFigureViewClass *klass)
 }
 
 static void
-add_pointer_controllers (PawlFigureView *self)
-{
-  GtkGesture *click = gtk_gesture_click_new ();
-  GtkGesture *drag = gtk_gesture_drag_new ();
-  GtkEventController *scroll = gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_VERTICAL);
-  GtkEventController *motion = gtk_event_controller_motion_new ();
-
-  g_signal_connect (click, "pressed", G_CALLBACK (pressed_cb), self);
-  g_signal_connect (drag, "drag-begin", G_CALLBACK (drag_begin_cb), self);
-  g_signal_connect (drag, "drag-update", G_CALLBACK (drag_update_cb), self);
-  g_signal_connect (scroll, "scroll", G_CALLBACK (scroll_cb), self);
-  g_signal_connect (motion, "motion", G_CALLBACK (motion_cb), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
-  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drag));
-  gtk_widget_add_controller (GTK_WIDGET (self), scroll);
-  gtk_widget_add_controller (GTK_WIDGET (self), motion);
-}
-
-static void
 pawl_figure_view_init (PawlFigureView *self)
 {
   GtkEventController *keys = gtk_event_controller_key_new ();
+  GtkGesture *click = gtk_gesture_click_new ();
 
   self->items = pawl_part_items_new (GTK_WIDGET (self));
   self->message = gtk_label_new ("");
@@ -587,8 +577,10 @@ pawl_figure_view_init (PawlFigureView *self)
   g_signal_connect_object (self->canvas, "measured", G_CALLBACK (measured_cb), self, 0);
   gtk_widget_set_parent (self->canvas, GTK_WIDGET (self));
   g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed_cb), self);
+  g_signal_connect (click, "pressed", G_CALLBACK (pressed_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
-  add_pointer_controllers (self);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
+  pawl_figure_steer_install (GTK_WIDGET (self), &steering);
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Figure"), -1);
