@@ -5,6 +5,9 @@
 #define NOTCH 1.2
 /* Shift with an arrow moves the figure by this part of what is seen. */
 #define KEY_SHARE 0.1
+/* A figure that was let go of loses this share of its speed in a second (as a rate), and stands when it is as slow as that, in pixels a second. */
+#define COAST_RATE 4.0
+#define COAST_LEAST 20.0
 
 typedef struct {
   GtkWidget                *widget; /* owns this */
@@ -13,6 +16,10 @@ typedef struct {
   PawlPinch                 pinch;
   double                    pointer_x, pointer_y;
   double                    drag_x, drag_y;
+  gboolean                  is_panning; /* fingers on a touchpad moved the figure last */
+  double                    speed_x, speed_y; /* after they let go of it */
+  gint64                    coast_time;
+  guint                     coast_id;
 } Steer;
 
 double
@@ -33,6 +40,15 @@ pawl_figure_steer_pinch (GtkWidget *widget, const PawlFigureSteering *steering, 
   *pinch = (PawlPinch) { scale > 0 ? scale : pinch->scale, x, y };
 }
 
+double
+pawl_figure_steer_coast (double *speed, double seconds)
+{
+  double before = *speed;
+
+  *speed *= exp (-COAST_RATE * seconds);
+  return (before - *speed) / COAST_RATE;
+}
+
 gboolean
 pawl_figure_steer_key (GtkWidget *widget, const PawlFigureSteering *steering, guint keyval, GdkModifierType state)
 {
@@ -47,6 +63,61 @@ pawl_figure_steer_key (GtkWidget *widget, const PawlFigureSteering *steering, gu
         return TRUE;
       }
   return FALSE;
+}
+
+/* ---- coasting ---- */
+
+static void
+stop_coasting (Steer *self)
+{
+  if (self->coast_id != 0)
+    gtk_widget_remove_tick_callback (self->widget, self->coast_id);
+  self->coast_id = 0;
+}
+
+void
+pawl_figure_steer_stop (GtkWidget *widget)
+{
+  stop_coasting (g_object_get_data (G_OBJECT (widget), "pawl-steer"));
+}
+
+static gboolean
+coast_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+{
+  Steer *self = data;
+  gint64 now = gdk_frame_clock_get_frame_time (clock);
+  double seconds = (double) (now - self->coast_time) / G_USEC_PER_SEC;
+
+  self->coast_time = now;
+  if (hypot (self->speed_x, self->speed_y) < COAST_LEAST)
+    {
+      self->coast_id = 0;
+      return G_SOURCE_REMOVE;
+    }
+  self->steering->pan (widget, pawl_figure_steer_coast (&self->speed_x, seconds), pawl_figure_steer_coast (&self->speed_y, seconds));
+  return G_SOURCE_CONTINUE;
+}
+
+static gboolean
+wants_animation (GtkWidget *widget)
+{
+  gboolean is_wanted = FALSE;
+
+  g_object_get (gtk_widget_get_settings (widget), "gtk-enable-animations", &is_wanted, NULL);
+  return is_wanted && gtk_widget_get_mapped (widget);
+}
+
+/* In pixels a second, whatever GTK's reference says of milliseconds. */
+static void
+decelerate_cb (GtkEventControllerScroll *controller, double dx, double dy, Steer *self)
+{
+  if (!self->is_panning || !wants_animation (self->widget))
+    return;
+  stop_coasting (self);
+  self->speed_x = -dx;
+  self->speed_y = -dy;
+  self->coast_time = gdk_frame_clock_get_frame_time (gtk_widget_get_frame_clock (self->widget));
+  self->coast_id = gtk_widget_add_tick_callback (self->widget, coast_cb, self, NULL);
 }
 
 /* ---- what the controllers say ---- */
@@ -64,7 +135,9 @@ scroll_cb (GtkEventControllerScroll *controller, double dx, double dy, Steer *se
 {
   GdkModifierType state = gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (controller));
 
-  if (gtk_event_controller_scroll_get_unit (controller) == GDK_SCROLL_UNIT_SURFACE && (state & GDK_CONTROL_MASK) == 0)
+  stop_coasting (self);
+  self->is_panning = gtk_event_controller_scroll_get_unit (controller) == GDK_SCROLL_UNIT_SURFACE && (state & GDK_CONTROL_MASK) == 0;
+  if (self->is_panning)
     self->steering->pan (self->widget, -dx, -dy);
   else if (dy != 0)
     self->steering->zoom (self->widget, pawl_figure_steer_wheel_factor (dy), self->pointer_x, self->pointer_y);
@@ -74,6 +147,7 @@ scroll_cb (GtkEventControllerScroll *controller, double dx, double dy, Steer *se
 static void
 drag_begin_cb (GtkGestureDrag *gesture, double x, double y, Steer *self)
 {
+  stop_coasting (self);
   self->drag_x = x;
   self->drag_y = y;
 }
@@ -95,6 +169,7 @@ drag_update_cb (GtkGestureDrag *gesture, double offset_x, double offset_y, Steer
 static void
 pinch_begin_cb (GtkGesture *gesture, GdkEventSequence *sequence, Steer *self)
 {
+  stop_coasting (self);
   self->pinch = (PawlPinch) { .scale = 1 };
   if (!gtk_gesture_get_bounding_box_center (gesture, &self->pinch.x, &self->pinch.y))
     self->pinch = (PawlPinch) { 1, self->pointer_x, self->pointer_y };
@@ -114,6 +189,7 @@ pinch_update_cb (GtkGesture *gesture, GdkEventSequence *sequence, Steer *self)
 static gboolean
 key_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, Steer *self)
 {
+  stop_coasting (self);
   return pawl_figure_steer_key (self->widget, self->steering, keyval, state);
 }
 
@@ -135,13 +211,14 @@ pawl_figure_steer_install (GtkWidget *widget, const PawlFigureSteering *steering
   self->steering = steering;
   g_object_set_data_full (G_OBJECT (widget), "pawl-steer", self, g_free);
   drag = add (self, gtk_gesture_drag_new ());
-  scroll = add (self, gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES));
+  scroll = add (self, gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES | GTK_EVENT_CONTROLLER_SCROLL_KINETIC));
   motion = add (self, gtk_event_controller_motion_new ());
   keys = add (self, gtk_event_controller_key_new ());
   self->pinch_gesture = add (self, gtk_gesture_zoom_new ());
   g_signal_connect (drag, "drag-begin", G_CALLBACK (drag_begin_cb), self);
   g_signal_connect (drag, "drag-update", G_CALLBACK (drag_update_cb), self);
   g_signal_connect (scroll, "scroll", G_CALLBACK (scroll_cb), self);
+  g_signal_connect (scroll, "decelerate", G_CALLBACK (decelerate_cb), self);
   g_signal_connect (motion, "motion", G_CALLBACK (motion_cb), self);
   g_signal_connect (keys, "key-pressed", G_CALLBACK (key_cb), self);
   g_signal_connect (self->pinch_gesture, "begin", G_CALLBACK (pinch_begin_cb), self);

@@ -17,6 +17,8 @@ typedef struct {
 
 /* Adds the controllers to @widget, which owns them. @steering: static. */
 void   pawl_figure_steer_install       (GtkWidget *widget, const PawlFigureSteering *steering);
+/* The figure stands where it is, however fast fingers have let go of it. */
+void   pawl_figure_steer_stop          (GtkWidget *widget);
 /* How much closer a turn of the wheel by @dy brings, down being positive: 1.2 for a notch; smooth wheels turn by parts of it. */
 double pawl_figure_steer_wheel_factor  (double dy);
 /* Two fingers: @scale and centre as they are now, against what they were when this was called last with the same @pinch. */
@@ -24,6 +26,9 @@ typedef struct {
   double scale, x, y;
 } PawlPinch;
 void   pawl_figure_steer_pinch         (GtkWidget *widget, const PawlFigureSteering *steering, PawlPinch *pinch, double scale, double x, double y);
+/* A figure that was let go of at @speed (pixels a second) by fingers on a touchpad: how far it goes in the next @seconds, and its speed then. In
+ * all it goes a quarter of the pixels that it made in a second. */
+double pawl_figure_steer_coast         (double *speed, double seconds);
 /* Shift with an arrow key: FALSE when @keyval is none. */
 gboolean pawl_figure_steer_key         (GtkWidget *widget, const PawlFigureSteering *steering, guint keyval, GdkModifierType state);
 

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include "app/pawl-figure-aim.h"
 #include "app/pawl-figure-canvas.h"
+#include "app/pawl-figure-order.h"
 #include "app/pawl-figure-steer.h"
 #include "app/pawl-part-items.h"
 
@@ -302,13 +303,21 @@ pawl_figure_view_set_number_size (PawlFigureView *self, double pixels)
   redraw (self);
 }
 
+/* Where it would be if nobody had moved it. */
+static void
+aim_anew (PawlFigureView *self)
+{
+  pawl_figure_steer_stop (GTK_WIDGET (self));
+  self->is_steered = FALSE;
+  aim (self);
+  redraw (self);
+}
+
 void
 pawl_figure_view_set_follows_step (PawlFigureView *self, gboolean follows)
 {
   self->follows_step = follows;
-  self->is_steered = FALSE;
-  aim (self);
-  redraw (self);
+  aim_anew (self);
 }
 
 gboolean
@@ -372,20 +381,24 @@ bring_into_sight (PawlFigureView *self, const PawlPartView *view)
   gtk_widget_queue_allocate (GTK_WIDGET (self));
 }
 
+/* The next one, or the one before; without a picked one the first or the last. */
 static void
-pick_aside (PawlFigureView *self, int direction)
+pick_aside (PawlFigureView *self, gboolean is_reading, int direction)
 {
   int n = self->views != NULL ? (int) self->views->len : 0;
-  int index = direction > 0 ? -1 : n;
+  int at = direction > 0 ? -1 : n;
+  const PawlPartView *view;
+  g_autofree guint *order = NULL;
 
-  for (int i = 0; i < n; i++)
-    if (g_strcmp0 (((PawlPartView *) self->views->pdata[i])->part->id, self->picked) == 0)
-      index = i;
-  index += direction;
   if (n == 0)
     return;
-  pawl_figure_view_pick_part (self, ((PawlPartView *) self->views->pdata[(index + n) % n])->part->id);
-  bring_into_sight (self, self->views->pdata[(index + n) % n]);
+  order = pawl_figure_order_views (self->views, is_reading ? self->scene : NULL, get_width (self), get_height (self));
+  for (int i = 0; i < n; i++)
+    if (g_strcmp0 (((PawlPartView *) self->views->pdata[order[i]])->part->id, self->picked) == 0)
+      at = i;
+  view = self->views->pdata[order[(at + direction + n) % n]];
+  pawl_figure_view_pick_part (self, view->part->id);
+  bring_into_sight (self, view);
 }
 
 static void
@@ -413,12 +426,15 @@ key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, 
   switch (keyval)
     {
     case GDK_KEY_Right:
-    case GDK_KEY_Down:
-      pick_aside (self, 1);
-      return TRUE;
     case GDK_KEY_Left:
+      pick_aside (self, FALSE, keyval == GDK_KEY_Right ? 1 : -1);
+      return TRUE;
+    case GDK_KEY_Down:
     case GDK_KEY_Up:
-      pick_aside (self, -1);
+      pick_aside (self, TRUE, keyval == GDK_KEY_Down ? 1 : -1);
+      return TRUE;
+    case GDK_KEY_Home:
+      aim_anew (self);
       return TRUE;
     case GDK_KEY_Escape:
       if (self->picked == NULL)

@@ -80,6 +80,23 @@ test_wheel (void)
   g_assert_cmpfloat_with_epsilon (factor, 1.2, 1e-12);
 }
 
+/* The way is the same in however many frames it is gone. */
+static void
+test_coast (void)
+{
+  static const guint frames[] = { 1, 10, 600 };
+
+  for (guint i = 0; i < G_N_ELEMENTS (frames); i++)
+    {
+      double speed = -800, way = 0;
+
+      for (guint n = 0; n < frames[i]; n++)
+        way += pawl_figure_steer_coast (&speed, 10.0 / frames[i]);
+      g_assert_cmpfloat_with_epsilon (way, -200, 1e-9);
+      g_assert_cmpfloat_with_epsilon (speed, 0, 1e-9);
+    }
+}
+
 static void
 test_keys (void)
 {
@@ -110,6 +127,7 @@ main (int argc, char **argv)
   g_test_add_func ("/figure-steer/pinch", test_pinch);
   g_test_add_func ("/figure-steer/pinch-of-nothing", test_pinch_of_nothing);
   g_test_add_func ("/figure-steer/wheel", test_wheel);
+  g_test_add_func ("/figure-steer/coast", test_coast);
   g_test_add_func ("/figure-steer/keys", test_keys);
   return g_test_run ();
 }
