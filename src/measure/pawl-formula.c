@@ -62,6 +62,13 @@ static const Kind kinds[] = {
   [PAWL_DIMENSION_STIFFNESS] = { { [MASS] = 1, [TIME] = -2 }, 0 },
   /* Not an angle by a time: its base is the revolution a minute, and nothing on a bench multiplies it by seconds. */
   [PAWL_DIMENSION_ROTATION_RATE] = { { [TIME] = -1 }, 0 },
+  [PAWL_DIMENSION_SPEED] = { { [LENGTH] = 1, [TIME] = -1 }, 0 },
+  [PAWL_DIMENSION_FLOW] = { { [LENGTH] = 3, [TIME] = -1 }, 0 },
+  [PAWL_DIMENSION_AREA] = { { [LENGTH] = 2 }, 0 },
+  [PAWL_DIMENSION_POWER] = { { [LENGTH] = 2, [MASS] = 1, [TIME] = -3 }, 0 },
+  [PAWL_DIMENSION_VOLTAGE] = { { [LENGTH] = 2, [MASS] = 1, [TIME] = -3, [CURRENT] = -1 }, 0 },
+  [PAWL_DIMENSION_CURRENT] = { { [CURRENT] = 1 }, 0 },
+  [PAWL_DIMENSION_EXPANSION] = { { [HEAT] = -1 }, 0 },
 };
 
 typedef struct {

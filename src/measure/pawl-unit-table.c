@@ -13,6 +13,8 @@
 #define FOOT        "0.3048"
 #define POUND_FORCE POUND "*" GRAVITY
 #define MERCURY_MM  "13.5951*" GRAVITY
+#define US_GALLON   "231*" INCH "*" INCH "*" INCH
+#define IMP_GALLON  "0.00454609"
 
 #define NONE       PAWL_DIMENSION_NONE
 #define COUNT      PAWL_DIMENSION_COUNT
@@ -30,6 +32,13 @@
 #define HEAT_STEP  PAWL_DIMENSION_TEMPERATURE_DIFFERENCE
 #define STIFFNESS  PAWL_DIMENSION_STIFFNESS
 #define RATE       PAWL_DIMENSION_ROTATION_RATE
+#define SPEED      PAWL_DIMENSION_SPEED
+#define FLOW       PAWL_DIMENSION_FLOW
+#define AREA       PAWL_DIMENSION_AREA
+#define POWER      PAWL_DIMENSION_POWER
+#define VOLTAGE    PAWL_DIMENSION_VOLTAGE
+#define CURRENT    PAWL_DIMENSION_CURRENT
+#define EXPANSION  PAWL_DIMENSION_EXPANSION
 
 #define ANY        .system = PAWL_SYSTEM_NEITHER
 #define IN         .system = PAWL_SYSTEM_INCH
@@ -70,6 +79,7 @@ const PawlUnit pawl_units[] = {
   { "g", NULL, MASS, SI, .places = 2, .factor = "0.001", .beside = "oz", .words = "g|gram|gramme" },
   { "kg", NULL, MASS, SI, .places = 3, .factor = "1", .beside = "lb", .words = "kg|kilo|kilogram" },
   { "oz", NULL, MASS, IN, .row = PAWL_ROW_POUND, .places = 3, .factor = POUND "/16", .beside = "g", .words = "oz|ounce" },
+  { "gr", NULL, MASS, IN, .places = 1, .factor = POUND "/7000", .beside = "g", .words = "gr|grain" },
   { "lb", NULL, MASS, IN, .row = PAWL_ROW_POUND, .places = 3, .factor = POUND, .beside = "kg", .words = "lb|pound" },
 
   /* force: base newton. A pull scale is marked in units of mass; where a force is expected they are taken as such. */
@@ -78,6 +88,7 @@ const PawlUnit pawl_units[] = {
   { "gf", NULL, FORCE, SI, .places = 1, .factor = "0.001*" GRAVITY, .beside = "N", .words = "gf|gram.force", .shared = "g|gram|grams" },
   { "kgf", NULL, FORCE, SI, .places = 3, .factor = GRAVITY, .beside = "N", .words = "kgf|kg.force|kilogram.force", .shared = "kg|kilo" },
   { "ozf", NULL, FORCE, IN, .places = 2, .factor = POUND_FORCE "/16", .beside = "N", .words = "ozf|oz.force|ounce.force", .shared = "oz|ounce|ounces" },
+  { "kip", NULL, FORCE, IN, .places = 3, .factor = "1000*" POUND_FORCE, .beside = "kN", .words = "kip" },
   { "lbf", NULL, FORCE, IN, .places = 2, .factor = POUND_FORCE, .beside = "N", .words = "lbf|lb.force|pound.force", .shared = "lb|lbs|pound|pounds" },
 
   /* torque: base newton metre */
@@ -101,22 +112,33 @@ const PawlUnit pawl_units[] = {
   { "MPa", NULL, PRESSURE, SI, .places = 3, .factor = "1000000", .beside = "psi", .exact = "MPa|MPA|Mpa", .words = "megapascal" },
   { "bar", NULL, PRESSURE, SI, .places = 3, .factor = "100000", .beside = "psi", .words = "bar" },
   { "mbar", NULL, PRESSURE, SI, .places = 1, .factor = "100", .beside = "psi", .words = "mbar|millibar" },
+  { "GPa", NULL, PRESSURE, SI, .places = 1, .factor = "1000000000", .exact = "GPa|GPA|Gpa", .words = "gigapascal" },
+  { "atm", NULL, PRESSURE, ANY, .places = 3, .factor = "101325", .beside = "kPa", .words = "atm|atmosphere" },
+  { "Torr", NULL, PRESSURE, ANY, .places = 2, .factor = "101325/760", .beside = "kPa", .words = "torr" },
   { "kgf/cm²", NULL, PRESSURE, SI, .places = 3, .factor = GRAVITY "*10000", .beside = "psi", .words = "kgf/cm2|kg/cm2" },
   { "psi", NULL, PRESSURE, IN, .places = 2, .factor = POUND_FORCE "/" INCH "/" INCH, .beside = "kPa", .words = "psi|psig|lbf/in2|lb/in2|lb/sq.in" },
   { "inHg", NULL, PRESSURE, IN, .places = 2, .factor = MERCURY_MM "*25.4", .beside = "kPa", .words = "in.hg|inch.hg|inches.hg|\".hg|inches.of.mercury" },
   { "mmHg", NULL, PRESSURE, SI, .places = 1, .factor = MERCURY_MM, .beside = "kPa", .words = "mm.hg|millimetres.of.mercury" },
   { "inH2O", NULL, PRESSURE, IN, .places = 2, .factor = GRAVITY "*25.4", .beside = "kPa", .words = "in.h2o|inches.h2o|inches.of.water|\".h2o" },
+  { "ftH2O", NULL, PRESSURE, IN, .places = 2, .factor = GRAVITY "*304.8", .beside = "kPa", .words = "ft.h2o|feet.of.water" },
   { "mmH2O", NULL, PRESSURE, SI, .places = 1, .factor = GRAVITY, .beside = "kPa", .words = "mm.h2o|millimetres.of.water" },
 
   /* volume: base cubic metre */
   { "mL", NULL, VOLUME, SI, .places = 1, .factor = "0.000001", .words = "ml|millilitre|milliliter" },
   { "cc", NULL, VOLUME, SI, .places = 1, .factor = "0.000001", .beside = "in³", .words = "cc|ccm" },
   { "cm³", NULL, VOLUME, SI, .places = 1, .factor = "0.000001", .beside = "in³", .words = "cm3|cu.cm" },
+  { "m³", NULL, VOLUME, SI, .places = 6, .factor = "1", .words = "m3|cubic.metre|cubic.meter" },
   { "L", NULL, VOLUME, SI, .places = 3, .factor = "0.001", .words = "l|litre|liter" },
+  { "gal US", NULL, VOLUME, IN, .places = 3, .factor = US_GALLON, .beside = "L", .words = "gal.us|us.gal|us.gallon", .shared = "gal|gallon|gallons" },
+  { "gal imp", NULL, VOLUME, IN, .places = 3, .factor = IMP_GALLON, .beside = "L", .words = "gal.imp|imp.gal|gal.uk|imperial.gallon", .shared = "gal|gallon|gallons" },
+  { "qt US", NULL, VOLUME, IN, .places = 3, .factor = US_GALLON "/4", .beside = "L", .words = "qt.us|us.qt|us.quart", .shared = "qt|quart|quarts" },
+  { "qt imp", NULL, VOLUME, IN, .places = 3, .factor = IMP_GALLON "/4", .beside = "L", .words = "qt.imp|imp.qt|imperial.quart", .shared = "qt|quart|quarts" },
+  { "pt US", NULL, VOLUME, IN, .places = 3, .factor = US_GALLON "/8", .beside = "mL", .words = "pt.us|us.pt|us.pint", .shared = "pt|pint|pints" },
+  { "pt imp", NULL, VOLUME, IN, .places = 3, .factor = IMP_GALLON "/8", .beside = "mL", .words = "pt.imp|imp.pt|imperial.pint", .shared = "pt|pint|pints" },
   { "in³", NULL, VOLUME, IN, .places = 3, .factor = INCH "*" INCH "*" INCH, .beside = "cm³", .words = "in3|cu.in|cubic.inch|cubic.inches" },
-  { "fl oz US", NULL, VOLUME, IN, .places = 2, .factor = "231*" INCH "*" INCH "*" INCH "/128", .beside = "mL",
+  { "fl oz US", NULL, VOLUME, IN, .places = 2, .factor = US_GALLON "/128", .beside = "mL",
     .words = "fl.oz.us|us.fl.oz|us.fluid.ounce", .shared = "fl.oz|fluid.ounce|fluid.ounces" },
-  { "fl oz imp", NULL, VOLUME, IN, .places = 2, .factor = "0.00454609/160", .beside = "mL",
+  { "fl oz imp", NULL, VOLUME, IN, .places = 2, .factor = IMP_GALLON "/160", .beside = "mL",
     .words = "fl.oz.imp|imp.fl.oz|fl.oz.imperial|imperial.fl.oz|fl.oz.uk|uk.fl.oz|imperial.fluid.ounce", .shared = "fl.oz|fluid.ounce|fluid.ounces" },
 
   /* resistance: base ohm; capacitance: base farad. Case tells milli from mega. */
@@ -144,6 +166,44 @@ const PawlUnit pawl_units[] = {
 
   /* rotation: base revolution per minute */
   { "rpm", NULL, RATE, ANY, .places = 0, .factor = "1", .words = "rpm|r/min|rev/min" },
+
+  /* speed: base metre per second */
+  { "mm/min", NULL, SPEED, SI, .places = 2, .factor = "0.001/60", .beside = "in/min", .words = "mm/min" },
+  { "mm/s", NULL, SPEED, SI, .places = 2, .factor = "0.001", .beside = "in/s", .words = "mm/s|mm/sec" },
+  { "m/s", NULL, SPEED, SI, .places = 2, .factor = "1", .beside = "ft/s", .words = "m/s|m/sec" },
+  { "in/min", NULL, SPEED, IN, .places = 3, .factor = INCH "/60", .beside = "mm/min", .words = "in/min|ipm" },
+  { "in/s", NULL, SPEED, IN, .places = 3, .factor = INCH, .beside = "mm/s", .words = "in/s|in/sec" },
+  { "ft/s", NULL, SPEED, IN, .places = 2, .factor = FOOT, .beside = "m/s", .words = "ft/s|ft/sec" },
+
+  /* flow: base cubic metre per second */
+  { "mL/min", NULL, FLOW, SI, .places = 1, .factor = "0.000001/60", .words = "ml/min|cc/min|cm3/min" },
+  { "L/min", NULL, FLOW, SI, .places = 2, .factor = "0.001/60", .beside = "gpm US", .words = "l/min|lpm" },
+  { "L/h", NULL, FLOW, SI, .places = 1, .factor = "0.001/3600", .words = "l/h|l/hr" },
+  { "gpm US", NULL, FLOW, IN, .places = 2, .factor = US_GALLON "/60", .beside = "L/min", .words = "gpm.us|us.gpm|gal.us/min", .shared = "gpm|gal/min" },
+  { "gpm imp", NULL, FLOW, IN, .places = 2, .factor = IMP_GALLON "/60", .beside = "L/min", .words = "gpm.imp|imp.gpm|gpm.uk|gal.imp/min", .shared = "gpm|gal/min" },
+
+  /* area: base square metre */
+  { "mm²", NULL, AREA, SI, .places = 2, .factor = "0.000001", .beside = "in²", .words = "mm2|sq.mm" },
+  { "cm²", NULL, AREA, SI, .places = 3, .factor = "0.0001", .beside = "in²", .words = "cm2|sq.cm" },
+  { "in²", NULL, AREA, IN, .places = 4, .factor = INCH "*" INCH, .beside = "mm²", .words = "in2|sq.in" },
+
+  /* power: base watt. Horsepower of 550 ft lbf/s and the metric one of 75 m kgf/s are two units. */
+  { "W", NULL, POWER, SI, .places = 1, .factor = "1", .words = "w|watt" },
+  { "kW", NULL, POWER, SI, .places = 3, .factor = "1000", .beside = "hp", .words = "kw|kilowatt" },
+  { "hp", NULL, POWER, IN, .places = 2, .factor = "550*" FOOT "*" POUND_FORCE, .beside = "kW", .words = "hp|bhp|horsepower" },
+  { "PS", NULL, POWER, SI, .places = 2, .factor = "75*" GRAVITY, .beside = "kW", .words = "ps|metric.horsepower" },
+
+  /* voltage: base volt; current: base ampere */
+  { "mV", NULL, VOLTAGE, ANY, .places = 1, .factor = "0.001", .exact = "mV", .words = "millivolt" },
+  { "V", NULL, VOLTAGE, ANY, .places = 2, .factor = "1", .words = "v|volt" },
+  { "kV", NULL, VOLTAGE, ANY, .places = 2, .factor = "1000", .words = "kv|kilovolt" },
+  { "µA", NULL, CURRENT, ANY, .places = 1, .factor = "0.000001", .words = "ua|microamp|microampere" },
+  { "mA", NULL, CURRENT, ANY, .places = 1, .factor = "0.001", .exact = "mA", .words = "milliamp|milliampere" },
+  { "A", NULL, CURRENT, ANY, .places = 2, .factor = "1", .words = "a|amp|ampere" },
+
+  /* expansion: base share of the length per kelvin */
+  { "ppm/K", NULL, EXPANSION, ANY, .places = 1, .factor = "0.000001", .words = "ppm/k|ppm/deg.c|ppm/c|um/m/k" },
+  { "ppm/°F", NULL, EXPANSION, ANY, .places = 1, .factor = "0.000001*9/5", .words = "ppm/deg.f|ppm/f|uin/in/f" },
 };
 
 const gsize pawl_n_units = G_N_ELEMENTS (pawl_units);

@@ -259,6 +259,13 @@ pawl_unit_get_dimension (const PawlUnit *unit)
   return unit->dimension;
 }
 
+gboolean
+pawl_unit_is_inch (const PawlUnit *unit)
+{
+  g_return_val_if_fail (unit != NULL, FALSE);
+  return unit->system == PAWL_SYSTEM_INCH;
+}
+
 static const struct {
   const char *phrase; /* with its article */
   const char *example;
@@ -279,6 +286,13 @@ static const struct {
   [PAWL_DIMENSION_TEMPERATURE_DIFFERENCE] = { "a temperature difference", "15 Δ°C or 27 °F difference" },
   [PAWL_DIMENSION_STIFFNESS] = { "a stiffness", "1.2 N/mm or 6.8 lbf/in" },
   [PAWL_DIMENSION_ROTATION_RATE] = { "a rotation rate", "1200 rpm" },
+  [PAWL_DIMENSION_SPEED] = { "a speed", "2 mm/min" },
+  [PAWL_DIMENSION_FLOW] = { "a flow", "40 L/min or 10 gpm US" },
+  [PAWL_DIMENSION_AREA] = { "an area", "58 mm² or 0.09 in²" },
+  [PAWL_DIMENSION_POWER] = { "a power", "1.5 kW or 2 hp" },
+  [PAWL_DIMENSION_VOLTAGE] = { "a voltage", "12.6 V" },
+  [PAWL_DIMENSION_CURRENT] = { "a current", "1.5 A or 20 mA" },
+  [PAWL_DIMENSION_EXPANSION] = { "an expansion per degree", "11.5 ppm/K" },
 };
 
 /**

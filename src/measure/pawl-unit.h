@@ -24,6 +24,13 @@ typedef enum {
   PAWL_DIMENSION_TEMPERATURE_DIFFERENCE, /* an interval of temperature */
   PAWL_DIMENSION_STIFFNESS,              /* force per length */
   PAWL_DIMENSION_ROTATION_RATE,          /* revolutions per minute */
+  PAWL_DIMENSION_SPEED,                  /* of a piston that drifts */
+  PAWL_DIMENSION_FLOW,                   /* volume per time */
+  PAWL_DIMENSION_AREA,
+  PAWL_DIMENSION_POWER,
+  PAWL_DIMENSION_VOLTAGE,
+  PAWL_DIMENSION_CURRENT,
+  PAWL_DIMENSION_EXPANSION,              /* share of a length per difference of temperature */
 } PawlDimension;
 
 typedef struct _PawlUnit PawlUnit; /* static, never freed; compare by pointer */
@@ -31,6 +38,7 @@ typedef struct _PawlUnit PawlUnit; /* static, never freed; compare by pointer */
 const PawlUnit *pawl_unit_lookup       (const char *symbol);
 const char     *pawl_unit_get_symbol   (const PawlUnit *unit);
 PawlDimension   pawl_unit_get_dimension (const PawlUnit *unit);
+gboolean        pawl_unit_is_inch       (const PawlUnit *unit); /* of the inch, pound and US or imperial measures */
 const char     *pawl_dimension_get_name (PawlDimension dimension);
 /* The name with its article: "a length", "an angle" */
 const char     *pawl_dimension_get_phrase (PawlDimension dimension);

@@ -143,7 +143,7 @@ test_mercury (void)
 static void
 test_lookup (void)
 {
-  static const char * const unknown[] = { "", " ", "furlong", "fl oz", "'", "mm mm", "2 mm", "mm2", "nm", "mpa", "\377", "inlb/" };
+  static const char * const unknown[] = { "", " ", "furlong", "fl oz", "'", "mm mm", "2 mm", "mm4", "nm", "mpa", "\377", "inlb/" };
   static const char * const known[] = { "in", "mm", "thou", "deg", "turns", "N m", "lbf·ft", "lbf·in", "psi", "g", "°C", "kΩ", "µF", "1", "ratio", "%", "rpm" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (unknown); i++)
