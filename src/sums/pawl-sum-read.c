@@ -1,0 +1,186 @@
+#include "sums/pawl-sum-read.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static void
+item_free (PawlSumItem *self)
+{
+  g_clear_pointer (&self->size, pawl_quantity_unref);
+  g_free (self);
+}
+
+static gboolean
+refuse (const PawlSumInput *input, GError **error, PawlSumError code, const char *format, ...) G_GNUC_PRINTF (4, 5);
+
+static gboolean
+refuse (const PawlSumInput *input, GError **error, PawlSumError code, const char *format, ...)
+{
+  g_autofree char *message = NULL;
+  va_list arguments;
+
+  va_start (arguments, format);
+  message = g_strdup_vprintf (format, arguments);
+  va_end (arguments);
+  g_set_error (error, PAWL_SUM_ERROR, (int) code, "%s: %s", input->name, message);
+  return FALSE;
+}
+
+/* A plain number has no unit; another bare number has the typist's where it fits, and is asked back where it doesn't. */
+static PawlTyping
+get_typing (const PawlSumRun *run, const PawlSumInput *input)
+{
+  PawlTyping typing = run->typing;
+
+  if (input->dimension == PAWL_DIMENSION_NONE)
+    typing.default_unit = pawl_unit_lookup ("ratio");
+  else if (typing.default_unit != NULL && pawl_unit_get_dimension (typing.default_unit) != input->dimension)
+    typing.default_unit = NULL;
+  return typing;
+}
+
+static PawlQuantity *
+read_quantity (const PawlSumInput *input, const char *text, const PawlTyping *typing, GError **error)
+{
+  g_autoptr(GError) problem = NULL;
+  g_autoptr(PawlQuantity) quantity = pawl_quantity_parse (text, typing, &problem);
+  PawlDimension dimension;
+
+  if (quantity == NULL)
+    {
+      refuse (input, error, PAWL_SUM_ERROR_INPUT, "“%s”: %s", text, problem->message);
+      return NULL;
+    }
+  dimension = pawl_unit_get_dimension (pawl_quantity_get_unit (quantity));
+  if (dimension != input->dimension)
+    {
+      refuse (input, error, PAWL_SUM_ERROR_INPUT, "“%s” is %s, and should be %s, for instance %s", text, pawl_dimension_get_phrase (dimension),
+              pawl_dimension_get_phrase (input->dimension), input->example);
+      return NULL;
+    }
+  return g_steal_pointer (&quantity);
+}
+
+static PawlLimits *
+read_limits (const PawlSumInput *input, const char *text, const PawlTyping *typing, GError **error)
+{
+  g_autoptr(GError) problem = NULL;
+  g_autoptr(PawlLimits) limits = pawl_limits_parse (text, typing, &problem);
+
+  if (limits == NULL)
+    {
+      refuse (input, error, PAWL_SUM_ERROR_INPUT, "“%s”: %s", text, problem->message);
+      return NULL;
+    }
+  if (pawl_limits_peek_low (limits) == NULL || pawl_limits_peek_high (limits) == NULL
+      || pawl_unit_get_dimension (pawl_limits_get_unit (limits)) != input->dimension)
+    {
+      refuse (input, error, PAWL_SUM_ERROR_INPUT, "“%s” should be %s between two limits, for instance %s", text,
+              pawl_dimension_get_phrase (input->dimension), input->example);
+      return NULL;
+    }
+  return g_steal_pointer (&limits);
+}
+
+/* Takes " x4" or " × any" out of @text, which may have its unit before it or after. FALSE when what follows the x is neither a count nor "any". */
+static char *
+take_count (const char *text, guint *count)
+{
+  g_autoptr(GRegex) regex = g_regex_new ("^(.*?)\\s*[x×]\\s*(any|[0-9]{1,3})(?![0-9.,])\\s*(.*)$", 0, 0, NULL);
+  g_autoptr(GMatchInfo) match = NULL;
+  g_autofree char *size = NULL, *times = NULL, *unit = NULL;
+
+  *count = 1;
+  if (!g_regex_match (regex, text, 0, &match))
+    return strchr (text, 'x') == NULL && strstr (text, "×") == NULL ? g_strdup (text) : NULL;
+  size = g_match_info_fetch (match, 1);
+  times = g_match_info_fetch (match, 2);
+  unit = g_match_info_fetch (match, 3);
+  *count = g_str_equal (times, "any") ? 0 : (guint) strtoul (times, NULL, 10);
+  return *count > 0 || g_str_equal (times, "any") ? g_strdup_printf ("%s %s", size, unit) : NULL;
+}
+
+/* From the end, because a unit written once stands there. */
+static GPtrArray *
+read_list (const PawlSumInput *input, const char *text, const PawlTyping *typing, GError **error)
+{
+  g_autoptr(GPtrArray) items = g_ptr_array_new_with_free_func ((GDestroyNotify) item_free);
+  g_auto(GStrv) words = g_strsplit (text, typing->decimal_mark == ',' || strchr (text, ';') != NULL ? ";" : ",", PAWL_SUM_MAX_ITEMS + 1);
+  PawlTyping own = *typing;
+
+  if (g_strv_length (words) > PAWL_SUM_MAX_ITEMS)
+    {
+      refuse (input, error, PAWL_SUM_ERROR_INPUT, "over %d sizes", PAWL_SUM_MAX_ITEMS);
+      return NULL;
+    }
+  for (guint i = g_strv_length (words); i-- > 0;)
+    {
+      g_autofree PawlSumItem *item = g_new0 (PawlSumItem, 1);
+      g_autofree char *size = take_count (g_strstrip (words[i]), &item->count);
+
+      if (size == NULL)
+        {
+          refuse (input, error, PAWL_SUM_ERROR_INPUT, "“%s”: how many there are is written x4, or x any; for instance %s", words[i], input->example);
+          return NULL;
+        }
+      if ((item->size = read_quantity (input, g_strstrip (size), &own, error)) == NULL)
+        return NULL;
+      own.default_unit = pawl_quantity_get_unit (item->size);
+      g_ptr_array_insert (items, 0, g_steal_pointer (&item));
+    }
+  return g_steal_pointer (&items);
+}
+
+static gboolean
+read_input (PawlSumRun *run, guint i, const PawlSumInput *input, const char *text, GError **error)
+{
+  PawlTyping typing = get_typing (run, input);
+
+  switch (input->kind)
+    {
+    case PAWL_SUM_QUANTITY: return (run->quantities[i] = read_quantity (input, text, &typing, error)) != NULL;
+    case PAWL_SUM_LIMITS:   return (run->limits[i] = read_limits (input, text, &typing, error)) != NULL;
+    case PAWL_SUM_LIST:     return (run->lists[i] = read_list (input, text, &typing, error)) != NULL;
+    default:                g_return_val_if_reached (FALSE);
+    }
+}
+
+gboolean
+pawl_sum_read (PawlSumRun *run, GHashTable *typed, GError **error)
+{
+  guint n;
+  const PawlSumInput *inputs = pawl_sum_peek_inputs (run->sum, &n);
+
+  run->quantities = g_new0 (PawlQuantity *, n + 1);
+  run->limits = g_new0 (PawlLimits *, n + 1);
+  run->lists = g_new0 (GPtrArray *, n + 1);
+  for (guint i = 0; i < n; i++)
+    {
+      const char *text = g_hash_table_lookup (typed, inputs[i].name);
+
+      if (text == NULL || *text == '\0')
+        text = inputs[i].fallback;
+      if (text == NULL)
+        return refuse (&inputs[i], error, PAWL_SUM_ERROR_MISSING, "%s is needed, for instance %s", inputs[i].title, inputs[i].example);
+      if (*text != '\0' && !read_input (run, i, &inputs[i], text, error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+void
+pawl_sum_forget (PawlSumRun *run)
+{
+  guint n;
+
+  pawl_sum_peek_inputs (run->sum, &n);
+  for (guint i = 0; i < n; i++)
+    {
+      g_clear_pointer (&run->quantities[i], pawl_quantity_unref);
+      g_clear_pointer (&run->limits[i], pawl_limits_unref);
+      g_clear_pointer (&run->lists[i], g_ptr_array_unref);
+    }
+  g_free (run->quantities);
+  g_free (run->limits);
+  g_free (run->lists);
+}

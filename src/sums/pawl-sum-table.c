@@ -1,0 +1,320 @@
+/*
+ * The bench sums. Each says where its formula comes from and where it holds; tests/sums holds them against figures from outside.
+ */
+#include "sums/pawl-sum-private.h"
+
+#define QUANTITY(dimension_, name_, title_, fallback_, example_) \
+  { .name = name_, .title = title_, .kind = PAWL_SUM_QUANTITY, .dimension = PAWL_DIMENSION_##dimension_, .fallback = fallback_, .example = example_ }
+#define LIMITS(dimension_, name_, title_, fallback_, example_) \
+  { .name = name_, .title = title_, .kind = PAWL_SUM_LIMITS, .dimension = PAWL_DIMENSION_##dimension_, .fallback = fallback_, .example = example_ }
+#define LIST(name_, title_, fallback_, example_) \
+  { .name = name_, .title = title_, .kind = PAWL_SUM_LIST, .dimension = PAWL_DIMENSION_LENGTH, .fallback = fallback_, .example = example_ }
+
+#define NEEDED NULL
+#define MAY_BE_LEFT_OUT ""
+
+/* Shared by the two answers of a press fit. */
+#define LAME \
+  "interference / (diameter * (((outside^2 + diameter^2) / (outside^2 - diameter^2) + hub-poisson) / hub-modulus" \
+  " + ((diameter^2 + inside^2) / (diameter^2 - inside^2) - shaft-poisson) / shaft-modulus))"
+
+const PawlSum pawl_sums[] = {
+  /* ---- bend, straighten, turn ---- */
+  { .id = "bend", .title = "Bend a tang",
+    .says = "How far a tang is moved, so that a point on the same lever comes to where it should be. Plus: the way that makes the reading larger. "
+            "Bend only the tang that stops this movement, and measure again what hangs on the other one.",
+    .source = "law of the lever; common practice, no source",
+    .validity = "small movements: at 10° the tang is out by 1.5 %",
+    .inputs = {
+      QUANTITY (LENGTH, "reading", "Reading now", NEEDED, "35 mm"),
+      QUANTITY (LENGTH, "wanted", "Reading wanted", NEEDED, "1 5/16 in"),
+      QUANTITY (LENGTH, "pivot-to-tang", "Pivot to tang", NEEDED, "10 mm"),
+      QUANTITY (LENGTH, "pivot-to-point", "Pivot to where it is measured", NEEDED, "40 mm") },
+    .outputs = {
+      { NULL, "Change of the reading", "wanted - reading", "=reading" },
+      { NULL, "Move the tang by", "(wanted - reading) * pivot-to-tang / pivot-to-point", "=reading" },
+      { NULL, "The lever turns by", "asin((wanted - reading) / pivot-to-point)", "deg" } } },
+  { .id = "arm", .title = "Bend an arm at its root",
+    .says = "How far the tip goes when the root is bent by an angle; or by how much to bend for a tip that is out of line.",
+    .source = "right triangle; no source needed", .validity = "a straight arm, bent at one place",
+    .inputs = {
+      QUANTITY (LENGTH, "length", "Root to tip", NEEDED, "55 mm"),
+      QUANTITY (ANGLE, "angle", "Bent by", MAY_BE_LEFT_OUT, "1.5 deg"),
+      QUANTITY (LENGTH, "out", "Tip out of line by", MAY_BE_LEFT_OUT, "1.2 mm") },
+    .outputs = {
+      { NULL, "The tip moves by", "length * sin(angle)", "=length" },
+      { NULL, "Bend by", "atan(out / length)", "deg" } } },
+  { .id = "runout", .title = "Straighten a shaft",
+    .says = "From the lowest and the highest reading of an indicator over one turn: how far the axis is off, and the high side is to be bent down.",
+    .source = "total indicator reading is twice the eccentricity; common practice, no source", .validity = "a round shaft that is bent, not worn",
+    .inputs = {
+      QUANTITY (LENGTH, "lowest", "Lowest reading", "0 mm", "0.02 mm"),
+      QUANTITY (LENGTH, "highest", "Highest reading", NEEDED, "0.11 mm") },
+    .outputs = {
+      { NULL, "Total indicator reading", "highest - lowest", "=highest" },
+      { NULL, "Bend the high side down by", "(highest - lowest) / 2", "=highest" } } },
+  { .id = "turns", .title = "Turns of a screw",
+    .says = "How far to turn for a change, or what a turn changes. With a rocker between screw and gap, its ratio: gap to screw.",
+    .source = "one turn is one pitch", .validity = "single-start threads",
+    .inputs = {
+      QUANTITY (LENGTH, "pitch", "Pitch of the thread (inch threads: 1/20 in for 20 a inch)", NEEDED, "1.25 mm"),
+      QUANTITY (LENGTH, "change", "Change wanted", MAY_BE_LEFT_OUT, "0.3 mm"),
+      QUANTITY (ANGLE, "turned", "Turned by", MAY_BE_LEFT_OUT, "1/4 turn"),
+      QUANTITY (NONE, "rocker-ratio", "Gap changes by this much of the screw's way", "1", "1.4") },
+    .outputs = {
+      { NULL, "Turn by", "change / (pitch * rocker-ratio) * 1 turn", "turns" },
+      { NULL, "Changes by", "turned / 1 turn * pitch * rocker-ratio", "=pitch" } } },
+
+  /* ---- torque ---- */
+  { .id = "torque", .title = "Torque through an adapter",
+    .says = "What to set the wrench to when an adapter makes it longer, and what the fastener gets.",
+    .source = "moment of the hand's force about the fastener; US Army TM 9-254, torque wrench with a straight extension",
+    .validity = "hand in the middle of the grip, pulling square to the handle; an adapter at a right angle changes nothing",
+    .inputs = {
+      QUANTITY (LENGTH, "wrench", "Drive to the middle of the grip", NEEDED, "300 mm"),
+      QUANTITY (LENGTH, "adapter", "Drive to fastener", "0 mm", "55 mm"),
+      QUANTITY (ANGLE, "angle", "Adapter to handle (0: in line, making it longer)", "0 deg", "45 deg"),
+      QUANTITY (TORQUE, "torque", "Torque wanted at the fastener", MAY_BE_LEFT_OUT, "24 N m"),
+      QUANTITY (TORQUE, "setting", "Wrench set to", MAY_BE_LEFT_OUT, "20 N m"),
+      QUANTITY (NONE, "error", "Permissible deviation of the wrench", MAY_BE_LEFT_OUT, "4 %") },
+    .outputs = {
+      { NULL, "Set the wrench to", "torque * wrench / (wrench + adapter * cos(angle))", "=torque" },
+      { NULL, "The fastener gets", "setting * (wrench + adapter * cos(angle)) / wrench", "=setting" },
+      { NULL, "It may be as little as", "torque * (1 - error)", "=torque" },
+      { NULL, "It may be as much as", "torque * (1 + error)", "=torque" } } },
+  { .id = "clamp", .title = "Torque and clamp force",
+    .says = "What a torque clamps with, what torque a clamp force wants, and the torque for a share of the bolt's yield strength.",
+    .source = "T = K d F, J. E. Shigley, Mechanical Engineering Design, from memory; stress area π/4 (d - 0.9382 p)², ISO 898-1, from memory",
+    .validity = "an estimate: K is 0.20 dry and 0.15 oiled, give or take a quarter (common practice, no source); the book's torque goes before it",
+    .inputs = {
+      QUANTITY (LENGTH, "diameter", "Thread diameter", NEEDED, "8 mm"),
+      QUANTITY (NONE, "nut-factor", "K", "0.20", "0.15"),
+      QUANTITY (TORQUE, "torque", "Torque", MAY_BE_LEFT_OUT, "24 N m"),
+      QUANTITY (FORCE, "force", "Clamp force", MAY_BE_LEFT_OUT, "15 kN"),
+      QUANTITY (LENGTH, "pitch", "Pitch of a metric thread", MAY_BE_LEFT_OUT, "1.25 mm"),
+      QUANTITY (AREA, "stress-area", "Stress area of the thread", MAY_BE_LEFT_OUT, "36.6 mm²"),
+      QUANTITY (PRESSURE, "yield", "Yield strength", MAY_BE_LEFT_OUT, "640 MPa"),
+      QUANTITY (NONE, "share", "Share of it to use", "75 %", "75 %") },
+    .outputs = {
+      { NULL, "It clamps with", "torque / (nut-factor * diameter)", "N" },
+      { NULL, "It takes", "nut-factor * diameter * force", "N m" },
+      { NULL, "Stress area of the metric thread", "pi / 4 * (diameter - 0.9382 * pitch)^2", "mm²" },
+      { NULL, "Torque for that share", "nut-factor * diameter * share * yield * stress-area", "N m" } } },
+  { .id = "stages", .title = "Torque in stages",
+    .says = "The steps of a torque that is put on in several rounds.", .source = "common practice, no source", .validity = "where the book names none",
+    .inputs = {
+      QUANTITY (TORQUE, "torque", "Torque at the end", NEEDED, "27 N m"),
+      QUANTITY (NONE, "stages", "Rounds, 2 to 6", "3", "3") },
+    .solve = pawl_sum_solve_stages },
+
+  /* ---- shims, blades ---- */
+  { .id = "shim", .title = "Shims for a play",
+    .says = "The fewest shims from those at hand that bring the play within its limits, and of those stacks the one nearest to the middle. The gap is "
+            "measured without shims, bearings seated. A preload is a play below zero.",
+    .source = "stack = gap - play; common practice, no source. The stack is the best of all there are",
+    .validity = "shims that lie flat and clean; measure again once it is together",
+    .inputs = {
+      QUANTITY (LENGTH, "gap", "Play without shims", NEEDED, "1.27 mm"),
+      LIMITS (LENGTH, "limits", "Play wanted", NEEDED, "0.05..0.15 mm"),
+      LIST ("sizes", "Shims at hand", MAY_BE_LEFT_OUT, "0.10 x4, 0.25 x2, 0.50 x any mm") },
+    .solve = pawl_sum_solve_shims },
+  { .id = "blades", .title = "Feeler blades for a gap",
+    .says = "The fewest blades of a set that make up a gap.", .source = "common practice, no source",
+    .validity = "each blade more adds its error and a film of oil",
+    .inputs = {
+      QUANTITY (LENGTH, "gap", "Gap", NEEDED, "0.0315 in"),
+      LIST ("sizes", "Blades", NEEDED, "0.05, 0.10, 0.15, 0.20, 0.50 mm") },
+    .solve = pawl_sum_solve_blades },
+  { .id = "lash", .title = "Shim of a valve",
+    .says = "The shim that brings the clearance to what is wanted, and the nearest of those at hand.",
+    .source = "new = old + measured - wanted; common practice, no source", .validity = "shim under the bucket or on it, cam lobe away",
+    .inputs = {
+      QUANTITY (LENGTH, "shim", "Shim that is in", NEEDED, "2.95 mm"),
+      QUANTITY (LENGTH, "measured", "Clearance measured", NEEDED, "0.11 mm"),
+      QUANTITY (LENGTH, "wanted", "Clearance wanted", NEEDED, "0.18 mm"),
+      LIST ("sizes", "Shims at hand", MAY_BE_LEFT_OUT, "2.80, 2.85, 2.90, 2.95 mm") },
+    .outputs = { { NULL, "Shim wanted", "shim + measured - wanted", "=shim" } },
+    .solve = pawl_sum_solve_lash },
+
+  /* ---- fits ---- */
+  { .id = "fit", .title = "Hole and shaft",
+    .says = "Largest and least clearance of two tolerances; below zero it is interference.", .source = "ISO 286-1, clause 3, from memory",
+    .validity = "both at 20 °C",
+    .inputs = {
+      LIMITS (LENGTH, "hole", "Hole", NEEDED, "25.000..25.021 mm"),
+      LIMITS (LENGTH, "shaft", "Shaft", NEEDED, "24.980..24.993 mm") },
+    .solve = pawl_sum_solve_fit },
+  { .id = "select", .title = "Which part in which place",
+    .says = "Parts and bores of a set matched so that as many pairs as can be lie within the limits of the clearance, and of those ways the one "
+            "that lies nearest to the middle in all.",
+    .source = "assignment problem; H. W. Kuhn (1955), J. Munkres (1957). The best of all ways", .validity = "up to 30 parts",
+    .inputs = {
+      LIST ("parts", "Parts, in order", NEEDED, "78.93, 78.95, 78.94 mm"),
+      LIST ("places", "Bores, in order", NEEDED, "79.01, 79.00, 79.02 mm"),
+      LIMITS (LENGTH, "limits", "Clearance wanted", NEEDED, "0.060..0.080 mm") },
+    .solve = pawl_sum_solve_select },
+  { .id = "press", .title = "Press fit",
+    .says = "Pressure between hub and shaft, the force that it takes to press them together or apart, and the stress in the hub's bore.",
+    .source = "thick cylinders of Lamé; J. E. Shigley, Mechanical Engineering Design, from memory. Steel: E 207 GPa, ν 0.29, from memory",
+    .validity = "elastic, hub as long as the fit, roughness not taken off. Keep the stress under the yield strength of the hub",
+    .inputs = {
+      QUANTITY (LENGTH, "diameter", "Diameter of the fit", NEEDED, "25 mm"),
+      QUANTITY (LENGTH, "interference", "Interference, on the diameter", NEEDED, "0.02 mm"),
+      QUANTITY (LENGTH, "outside", "Outside diameter of the hub", NEEDED, "45 mm"),
+      QUANTITY (LENGTH, "inside", "Bore of the shaft", "0 mm", "10 mm"),
+      QUANTITY (LENGTH, "length", "Length of the fit", MAY_BE_LEFT_OUT, "20 mm"),
+      QUANTITY (NONE, "friction", "Friction", "0.12", "0.12"),
+      QUANTITY (PRESSURE, "hub-modulus", "Modulus of the hub (iron 100, bronze 110, aluminium 71 GPa, from memory)", "207 GPa", "100 GPa"),
+      QUANTITY (NONE, "hub-poisson", "Poisson's ratio of the hub", "0.29", "0.25"),
+      QUANTITY (PRESSURE, "shaft-modulus", "Modulus of the shaft", "207 GPa", "207 GPa"),
+      QUANTITY (NONE, "shaft-poisson", "Poisson's ratio of the shaft", "0.29", "0.29") },
+    .outputs = {
+      { "pressure", "Pressure in the fit", LAME, "MPa" },
+      { NULL, "Force to press it", "friction * pressure * pi * diameter * length", "kN" },
+      { NULL, "Stress in the hub's bore", "pressure * (outside^2 + diameter^2) / (outside^2 - diameter^2)", "MPa" },
+      { NULL, "Torque that it holds", "friction * pressure * pi * diameter * length * diameter / 2", "N m" } } },
+  { .id = "heat", .title = "Heat for a shrink fit",
+    .says = "How warm the hub must be so that it drops on. The shaft may be cooled as well.",
+    .source = "growth = diameter × expansion × rise. Expansion in ppm/K: steel 11.5, cast iron 10.5, bronze 18, aluminium 23, from memory",
+    .validity = "hub warm all through. No open flame near oil or seals, gloves, and never over what hardened parts and bearings stand: 120 °C for "
+                "most bearings, from memory; the maker's figure goes before it",
+    .inputs = {
+      QUANTITY (LENGTH, "diameter", "Diameter of the fit", NEEDED, "47 mm"),
+      QUANTITY (LENGTH, "interference", "Interference, on the diameter", NEEDED, "0.025 mm"),
+      QUANTITY (LENGTH, "clearance", "Room to drop it on", "0 mm", "0.05 mm"),
+      QUANTITY (EXPANSION, "expansion", "Expansion of the hub", "11.5 ppm/K", "23 ppm/K"),
+      QUANTITY (TEMPERATURE, "start", "Both are at", "20 °C", "68 °F") },
+    .outputs = {
+      { "rise", "Rise of temperature", "(interference + clearance) / (diameter * expansion)", "ΔK" },
+      { NULL, "The hub must be at", "start + rise", "=start" } } },
+  { .id = "clearance", .title = "Clearance",
+    .says = "Bore less what runs in it; below zero it is interference.", .source = "difference of two sizes", .validity = "both at one temperature",
+    .inputs = {
+      QUANTITY (LENGTH, "bore", "Bore", NEEDED, "79.010 mm"),
+      QUANTITY (LENGTH, "piston", "What runs in it", NEEDED, "78.935 mm") },
+    .outputs = {
+      { NULL, "Clearance on the diameter", "bore - piston", "=bore" },
+      { NULL, "On one side", "(bore - piston) / 2", "=bore" } } },
+
+  /* ---- openings ---- */
+  { .id = "overlap", .title = "Two holes that don't quite meet",
+    .says = "How much of a passage is open when a bushing with a cross hole was turned, and the largest wire that still passes.",
+    .source = "area common to two circles, in closed form; no source needed", .validity = "round holes with their middles on one pitch circle",
+    .inputs = {
+      QUANTITY (LENGTH, "port", "Diameter of the port", NEEDED, "2.4 mm"),
+      QUANTITY (LENGTH, "hole", "Diameter of the hole", NEEDED, "3 mm"),
+      QUANTITY (LENGTH, "pitch-radius", "Axis to the middle of the holes", NEEDED, "9 mm"),
+      QUANTITY (ANGLE, "turned", "Turned by", NEEDED, "12 deg") },
+    .solve = pawl_sum_solve_overlap },
+  { .id = "plate", .title = "Throttle plate",
+    .says = "Size of a plate that shuts at an angle, its gap and how much of the bore is open at another angle, and where it stands when it went in "
+            "the wrong way round.",
+    .source = "J. B. Heywood, Internal Combustion Engine Fundamentals (1988), open area of a throttle, from memory; geometry of an ellipse in a "
+              "cylinder", .validity = "angles from square across the bore; a thin plate but where its thickness is given; leaks round the shaft not counted",
+    .inputs = {
+      QUANTITY (LENGTH, "bore", "Bore", NEEDED, "32 mm"),
+      QUANTITY (ANGLE, "shut-angle", "Angle when shut", NEEDED, "7 deg"),
+      QUANTITY (LENGTH, "shaft", "Shaft", "0 mm", "6 mm"),
+      QUANTITY (ANGLE, "angle", "Angle asked about", MAY_BE_LEFT_OUT, "10 deg"),
+      QUANTITY (LENGTH, "thickness", "Thickness of the plate", MAY_BE_LEFT_OUT, "1.5 mm") },
+    .outputs = {
+      { NULL, "Long axis of the plate", "bore / cos(shut-angle)", "=bore" },
+      { NULL, "Gap at the edge, square to the bore", "bore / 2 * (1 - cos(angle) / cos(shut-angle))", "=bore" } },
+    .solve = pawl_sum_solve_plate },
+
+  /* ---- gears, timing, engine ---- */
+  { .id = "backlash", .title = "Shims for a backlash",
+    .says = "How far to move a gear along its axis. Plus: away from its mate. Measure the contact pattern again afterwards.",
+    .source = "Δb = 2 Δs tan α sin δ, from memory", .validity = "near the middle of the mesh; cone angle 90° for gears whose centres move apart",
+    .inputs = {
+      QUANTITY (LENGTH, "backlash", "Backlash now, at the pitch circle", NEEDED, "0.22 mm"),
+      QUANTITY (LENGTH, "wanted", "Backlash wanted", NEEDED, "0.15 mm"),
+      QUANTITY (ANGLE, "pressure-angle", "Pressure angle", "20 deg", "20 deg"),
+      QUANTITY (ANGLE, "cone-angle", "Pitch cone angle of the gear that is moved", NEEDED, "70 deg") },
+    .outputs = { { NULL, "Move the gear by", "(wanted - backlash) / (2 * tan(pressure-angle) * sin(cone-angle))", "=backlash" } } },
+  { .id = "arc", .title = "Timing mark on a rim",
+    .says = "How far along the rim an angle is, and the angle of a mark.", .source = "L = π D θ / 360", .validity = "measured along the rim, not across",
+    .inputs = {
+      QUANTITY (LENGTH, "diameter", "Diameter of the rim", NEEDED, "180 mm"),
+      QUANTITY (ANGLE, "angle", "Angle", MAY_BE_LEFT_OUT, "25 deg"),
+      QUANTITY (LENGTH, "along", "Along the rim", MAY_BE_LEFT_OUT, "39.3 mm") },
+    .outputs = {
+      { NULL, "Along the rim", "arc(diameter / 2, angle)", "=diameter" },
+      { NULL, "Straight across", "diameter * sin(angle / 2)", "=diameter" },
+      { NULL, "Angle", "along / (pi * diameter) * 360 deg", "deg" } } },
+  { .id = "piston", .title = "Piston at a crank angle",
+    .says = "How far the piston is below top dead centre.", .source = "slider and crank, exact", .validity = "no offset of the pin",
+    .inputs = {
+      QUANTITY (LENGTH, "stroke", "Stroke", NEEDED, "54 mm"),
+      QUANTITY (LENGTH, "rod", "Rod, centre to centre", NEEDED, "90 mm"),
+      QUANTITY (ANGLE, "crank", "Crank from top dead centre", NEEDED, "25 deg") },
+    .outputs = {
+      { NULL, "Below top dead centre", "stroke / 2 * (1 - cos(crank)) + rod - sqrt(rod^2 - (stroke / 2 * sin(crank))^2)", "=stroke" } } },
+  { .id = "compression", .title = "Compression",
+    .says = "Ratio of volumes, and the lowest cylinder as a share of the highest.", .source = "definitions", .validity = "gauge pressures of one test",
+    .inputs = {
+      QUANTITY (VOLUME, "swept", "Swept volume", MAY_BE_LEFT_OUT, "148 cc"),
+      QUANTITY (VOLUME, "left", "Volume left at the top", MAY_BE_LEFT_OUT, "24.5 cc"),
+      QUANTITY (PRESSURE, "lowest", "Lowest cylinder", MAY_BE_LEFT_OUT, "110 psi"),
+      QUANTITY (PRESSURE, "highest", "Highest cylinder", MAY_BE_LEFT_OUT, "125 psi") },
+    .outputs = {
+      { NULL, "Compression ratio", "(swept + left) / left", "ratio" },
+      { NULL, "Lowest by highest", "lowest / highest", "%" } } },
+  { .id = "leak-down", .title = "Leak-down",
+    .says = "Share of the pressure, or of the flow, that is lost.", .source = "(supply - held) / supply; common practice, no source",
+    .validity = "both gauges at rest; the orifice of the tester belongs to the figure",
+    .inputs = {
+      QUANTITY (PRESSURE, "supply", "Supplied", MAY_BE_LEFT_OUT, "80 psi"),
+      QUANTITY (PRESSURE, "held", "Held", MAY_BE_LEFT_OUT, "72 psi"),
+      QUANTITY (FLOW, "free", "Flow without load", MAY_BE_LEFT_OUT, "40 L/min"),
+      QUANTITY (FLOW, "loaded", "Flow under load", MAY_BE_LEFT_OUT, "37 L/min") },
+    .outputs = {
+      { NULL, "Leakage", "(supply - held) / supply", "%" },
+      { NULL, "Loss of flow", "(free - loaded) / free", "%" } } },
+  { .id = "ring", .title = "Ring gap",
+    .says = "Least end gap by the size of the bore, and what a wider bore adds.", .source = "0.004 of the bore; common practice, no source",
+    .validity = "air-cooled engines want more; the book goes before it",
+    .inputs = {
+      QUANTITY (LENGTH, "bore", "Bore", NEEDED, "3 in"),
+      QUANTITY (NONE, "share", "Gap by bore", "0.004", "0.004"),
+      QUANTITY (LENGTH, "wider", "Bore is wider by", MAY_BE_LEFT_OUT, "0.1 mm") },
+    .outputs = {
+      { NULL, "Least gap", "share * bore", "=bore" },
+      { NULL, "The gap opens by", "pi * wider", "=wider" } } },
+
+  /* ---- stock, springs, mixtures ---- */
+  { .id = "stock", .title = "Stock to remove",
+    .says = "What is left after lapping or skimming, and how far that is over the least.", .source = "difference of two sizes",
+    .validity = "remove at least the largest gap under the straightedge",
+    .inputs = {
+      QUANTITY (LENGTH, "height", "Height now", NEEDED, "22.30 mm"),
+      QUANTITY (LENGTH, "remove", "To remove", NEEDED, "0.08 mm"),
+      QUANTITY (LENGTH, "least", "Least height", MAY_BE_LEFT_OUT, "22.15 mm") },
+    .outputs = {
+      { NULL, "Height left", "height - remove", "=height" },
+      { NULL, "Over the least by", "height - remove - least", "=height" } } },
+  { .id = "gasket", .title = "Gasket when crushed",
+    .says = "Thickness of a gasket once it is tightened.", .source = "common practice, no source", .validity = "the crush that its maker states",
+    .inputs = {
+      QUANTITY (LENGTH, "thickness", "New", NEEDED, "0.060 in"),
+      QUANTITY (NONE, "crush", "Crush", NEEDED, "25 %") },
+    .outputs = { { NULL, "Crushed", "thickness * (1 - crush)", "=thickness" } } },
+  { .id = "spring", .title = "Spring",
+    .says = "Force at a compression, or the rate from two loads.", .source = "Hooke", .validity = "a spring of one rate, coils not touching",
+    .inputs = {
+      QUANTITY (STIFFNESS, "rate", "Rate", MAY_BE_LEFT_OUT, "8 lbf/in"),
+      QUANTITY (FORCE, "preload", "Force before", "0 N", "3.2 lbf"),
+      QUANTITY (LENGTH, "pressed", "Compressed by", NEEDED, "1.25 in"),
+      QUANTITY (FORCE, "force", "Force after", MAY_BE_LEFT_OUT, "13.2 lbf") },
+    .outputs = {
+      { NULL, "Force", "preload + rate * pressed", "=preload" },
+      { NULL, "Rate", "(force - preload) / pressed", "N/mm" } } },
+  { .id = "mixture", .title = "Oil in fuel",
+    .says = "Oil for an amount of fuel.", .source = "fuel / ratio", .validity = "ratio of fuel to oil by volume",
+    .inputs = {
+      QUANTITY (VOLUME, "fuel", "Fuel", NEEDED, "5 L"),
+      QUANTITY (NONE, "parts", "Parts of fuel to one of oil", NEEDED, "50") },
+    .outputs = { { NULL, "Oil", "fuel / parts", "mL" } } },
+};
+
+const guint pawl_n_sums = G_N_ELEMENTS (pawl_sums);
