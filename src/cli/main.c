@@ -18,6 +18,7 @@ typedef struct {
 static const Command commands[] = {
   { "check", pawl_command_check, "FILE…", "proof-read procedures and their figures" },
   { "reading", pawl_command_reading, "TEXT --limits LIMITS", "judge one reading" },
+  { "solve", pawl_command_solve, "SUM --INPUT VALUE…", "work out what to bend, turn, shim, heat or set" },
   { "draw", pawl_command_draw, "FILE --step ID -o OUT", "draw the figure as at a step, or a right/wrong sketch" },
   { "work", pawl_command_work, "FILE --answers CSV", "enter a bench sheet that was filled in by pen" },
   { "jobs", pawl_command_jobs, "", "list the jobs of the record" },

@@ -17,6 +17,7 @@ typedef enum {
 
 int pawl_command_check   (int argc, char **argv);
 int pawl_command_reading (int argc, char **argv);
+int pawl_command_solve   (int argc, char **argv);
 int pawl_command_draw    (int argc, char **argv);
 int pawl_command_work    (int argc, char **argv);
 int pawl_command_jobs    (int argc, char **argv);

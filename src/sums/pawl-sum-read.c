@@ -136,6 +136,8 @@ read_input (PawlSumRun *run, guint i, const PawlSumInput *input, const char *tex
 {
   PawlTyping typing = get_typing (run, input);
 
+  if (text == input->fallback) /* written here, with a point */
+    typing.decimal_mark = '.';
   switch (input->kind)
     {
     case PAWL_SUM_QUANTITY: return (run->quantities[i] = read_quantity (input, text, &typing, error)) != NULL;

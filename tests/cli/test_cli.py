@@ -21,7 +21,7 @@ PAWL = os.path.abspath(sys.argv[1])
 PUMP = os.path.join(ROOT, "tests", "report", "pump.xml")
 BAD = os.path.join(ROOT, "tests", "data", "bad")
 PROCEDURES = os.path.join(ROOT, "data", "procedures")
-COMMANDS = ("check", "reading", "draw", "work", "jobs", "show", "report", "verify")
+COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "report", "verify")
 
 FINE, FINDINGS, COULD_NOT = 0, 1, 2
 
@@ -263,6 +263,32 @@ READINGS = [
     ("12 mm", "max 5 mm", ["--instrument", "rule; colour red"], COULD_NOT, None, r"colour red"),
     ("12 mm", "max 5 mm", ["--instrument", "scale; error 1 N", "--policy", "guard-band"], COULD_NOT, None, r"scale is not a length"),
 ]
+
+
+def test_solve(bench):
+    expect(bench.run("solve"), FINE, [r"^  shim +Shims for a play$", r"^  plate +Throttle plate$"])
+    expect(bench.run("solve", "shim"), FINE, [r"^  --gap \"1.27 mm\" +Play without shims$", r"\(may be left out\)", r"^Source: "])
+    expect(bench.run("solve", "shim", "--gap", "1.27 mm", "--limits", "0.05..0.15 mm", "--sizes", "0.10 x4, 0.25 x2, 0.50 x any mm"), FINE,
+           [r"^Take: 2 × 0\.5 mm \+ 2 × 0\.1 mm$", r"^Play with that stack: 0\.07 mm", r"^  Stack = ", r"^Holds for: "])
+    expect(bench.run("solve", "shim", "--gap=0.02", "--limits=0.05..0.15 mm", "--unit", "mm"), FINDINGS, None, "The measurement is void")
+    expect(bench.run("solve", "bend", "--reading=-1 mm", "--wanted=1 mm", "--pivot-to-tang=10 mm", "--pivot-to-point=40 mm"), FINE,
+           [r"^Move the tang by: 0\.5 mm", r"= \(1 mm - \(-1 mm\)\) × 10 mm / 40 mm = 0\.5 mm$"])
+    expect(bench.run("solve", "ring", "--bore=76,2 mm", "--decimal-mark=,"), FINE, r"^Least gap: 0,3048 mm \(0,012 in\)$")
+
+
+def test_solve_json(bench):
+    result = json.loads(bench.run("solve", "turns", "--pitch=1/20 in", "--change=1/64 in", "--json").out)
+    assert result["sum"] == "turns" and result["answers"][0]["exact"] == "0.3125 turns" and result["answers"][0]["value"] == 0.3125, result
+    assert result["source"] and result["validity"] and result["working"], result
+
+
+def test_solve_refusals(bench):
+    for arguments, words in ((["shims"], "there is no sum “shims”"), (["shim", "--gap=1 mm"], "limits: Play wanted is needed, for instance"),
+                             (["shim", "--gap=1 kg", "--limits=0..1 mm"], "gap: “1 kg” is a mass, and should be a length"),
+                             (["turns", "--pitch=1 mm"], "nothing to work out yet: give some of change, turned"),
+                             (["turns", "--picth=1 mm"], "picth"), (["turns", "--pitch=1", "--unit=furlong"], "furlong"),
+                             (["turns", "--pitch=1", "--decimal-mark=;"], "a point or a comma")):
+        expect(bench.run("solve", *arguments), COULD_NOT, None, re.escape(words))
 
 
 def test_reading_table(bench):
