@@ -14,8 +14,9 @@ pawl_look_make_bench_css (double pixels_per_mm)
 
   return g_strdup_printf ("window.bench-size .command, window.bench-size .verdict, window.bench-size entry.reading, window.bench-size .advance {"
                           " font-size: %dpx; }\n"
-                          "window.bench-size .step-panel, window.bench-size .step-footer { font-size: %dpx; }\n"
-                          "window.bench-size .step-panel button, window.bench-size .step-footer button, window.bench-size .step-panel entry {"
+                          "window.bench-size .step-panel, window.bench-size .step-footer, window.bench-size .sum-form { font-size: %dpx; }\n"
+                          "window.bench-size .step-panel button, window.bench-size .step-footer button, window.bench-size .step-panel entry,"
+                          " window.bench-size .sum-form button, window.bench-size .sum-form entry {"
                           " min-height: %dpx; min-width: %dpx; }\n",
                           large, middle, target, target);
 }

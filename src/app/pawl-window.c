@@ -7,6 +7,7 @@
 #include "app/pawl-look.h"
 #include "app/pawl-photo-file.h"
 #include "app/pawl-procedures-page.h"
+#include "app/pawl-sums-page.h"
 
 /* Waits are told in minutes, so this is often enough. */
 #define CLOCK_SECONDS 20
@@ -15,8 +16,8 @@ struct _PawlWindow {
   GtkApplicationWindow parent_instance;
 
   /* template children */
-  GtkWidget *views, *titles, *job_switcher, *start_pages, *jobs, *procedures;
-  GtkWidget *all_jobs, *undo, *person, *person_form;
+  GtkWidget *views, *titles, *job_switcher, *start_pages, *jobs, *procedures, *sums;
+  GtkWidget *all_jobs, *back_to_job, *undo, *person, *person_form;
   GtkWidget *record_bar, *record_label, *save_bar, *save_label, *notice_bar, *notice_label, *taken_bar, *taken_label;
 
   /* the window's children, too */
@@ -87,6 +88,7 @@ apply_lengths (PawlWindow *self, PawlSession *session)
 {
   const PawlSettings *settings = self->setting.settings;
 
+  pawl_sums_page_set_settings (PAWL_SUMS_PAGE (self->sums), settings);
   if (session != NULL)
     pawl_session_set_lengths (session, settings->is_inch ? PAWL_LENGTH_INCH : PAWL_LENGTH_MM, settings->decimal_mark);
 }
@@ -123,15 +125,6 @@ session_changed_cb (PawlWindow *self)
   pawl_window_update_actions (self);
 }
 
-void
-pawl_window_show_page (PawlWindow *self, const char *page)
-{
-  if (self->session == NULL)
-    return;
-  gtk_stack_set_visible_child_name (GTK_STACK (self->views), "job");
-  pawl_job_pages_show (self->job_pages, page);
-}
-
 static void
 set_title (PawlWindow *self)
 {
@@ -149,14 +142,32 @@ show_view (PawlWindow *self, const char *view)
   gtk_stack_set_visible_child_name (GTK_STACK (self->views), view);
   gtk_stack_set_visible_child_name (GTK_STACK (self->titles), view);
   gtk_widget_set_visible (self->all_jobs, is_job);
+  gtk_widget_set_visible (self->back_to_job, !is_job && self->session != NULL);
   gtk_widget_set_visible (self->undo, is_job);
   gtk_widget_set_visible (self->person, is_job);
   set_title (self);
 }
 
 void
+pawl_window_show_page (PawlWindow *self, const char *page)
+{
+  if (self->session == NULL)
+    return;
+  show_view (self, "job");
+  pawl_job_pages_show (self->job_pages, page);
+}
+
+/* Sums are done beside a job, which stays open; whoever goes to the jobs or procedures puts it aside. */
+void
 pawl_window_show_start (PawlWindow *self, const char *page)
 {
+  if (g_str_equal (page, "sums"))
+    {
+      gtk_stack_set_visible_child_name (GTK_STACK (self->start_pages), page);
+      show_view (self, "start");
+      pawl_sums_page_go (PAWL_SUMS_PAGE (self->sums));
+      return;
+    }
   pawl_window_close_job (self);
   gtk_stack_set_visible_child_name (GTK_STACK (self->start_pages), page);
   if (g_str_equal (page, "jobs"))
@@ -286,6 +297,13 @@ pawl_window_close_job (PawlWindow *self)
   pawl_jobs_page_apply (PAWL_JOBS_PAGE (self->jobs), self->record);
   show_view (self, "start");
   pawl_window_update_actions (self);
+}
+
+static void
+start_page_changed_cb (PawlWindow *self)
+{
+  if (self->session != NULL && g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->start_pages)), "sums") != 0)
+    pawl_window_close_job (self);
 }
 
 static void
@@ -637,7 +655,9 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (start_pages);
   BIND (jobs);
   BIND (procedures);
+  BIND (sums);
   BIND (all_jobs);
+  BIND (back_to_job);
   BIND (undo);
   BIND (person);
   BIND (person_form);
@@ -659,6 +679,7 @@ ensure_types (void)
   g_type_ensure (PAWL_TYPE_JOBS_PAGE);
   g_type_ensure (PAWL_TYPE_PROCEDURES_PAGE);
   g_type_ensure (PAWL_TYPE_PROMPT_FORM);
+  g_type_ensure (PAWL_TYPE_SUMS_PAGE);
 }
 
 static void
@@ -675,6 +696,7 @@ pawl_window_class_init (PawlWindowClass *klass)
   gtk_widget_class_bind_template_callback (widget_class, job_wanted_cb);
   gtk_widget_class_bind_template_callback (widget_class, person_answered_cb);
   gtk_widget_class_bind_template_callback (widget_class, person_shown_cb);
+  gtk_widget_class_bind_template_callback (widget_class, start_page_changed_cb);
 }
 
 static void
@@ -702,6 +724,7 @@ pawl_window_new (GtkApplication *application, const PawlWindowSetting *setting)
     setting->settings->is_dark = pawl_look_prefers_dark (gtk_widget_get_display (GTK_WIDGET (self)));
   pawl_window_install_actions (self);
   open_record (self);
+  apply_lengths (self, NULL);
   pawl_procedures_page_set_person (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->person);
   pawl_procedures_page_list (PAWL_PROCEDURES_PAGE (self->procedures), setting->folders, setting->language, setting->trial);
   show_view (self, "start");

@@ -3,12 +3,14 @@
  *
  * Accessible names, for whoever drives it from outside (role: name). <ask>, <part> … stand for names from the procedure.
  *   always     button: "Menu", "Undo", "All jobs" (in a job); toggle button: "Who: <person>" (in a job)
- *              check menu items: "Bench size", "Dark"; menu items: "Full screen", "Where the work stopped", "Open a procedure file…", "Keys", "About Pawl"
- *   start      tab: "Jobs", "Procedures"
+ *              check menu items: "Bench size", "Dark"; menu items: "Full screen", "Where the work stopped", "Open a procedure file…", "Bench sums", "Keys", "About Pawl"
+ *   start      tab: "Jobs", "Procedures", "Bench sums"; button: "Back to the job" when one stayed open
  *   Jobs       list: "Jobs"; list item: <unit>, its description "You were about to …"; button: "Choose a procedure" when there is no job
  *   Procedures button: "Open a file…"; list: "Procedures"; list item: <title>
  *   form       text: "Who is at the bench", "Serial number", "Work order", "Customer", "Complaint"; combo box: "Variant";
  *              button: "All procedures", "Begin a job"
+ *   Sums       list: "Bench sums"; list item: <sum>; once one is chosen text: <input>; group: "Answers"; label: "Working"; image: "What is measured where";
+ *              button: "All sums", "Copy"
  *   job        tab: "Bench", "Run", "Readings", "Parts", "Report"
  *   Bench      list: "Figure", its items "<item number> <part name>", their descriptions say how each stands
  *              button: "Whole unit", "This step", "Zoom in", "Zoom out"; "Check the figure again" when it could not be tried, or took too much
