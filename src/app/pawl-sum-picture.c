@@ -210,8 +210,8 @@ draw_lever (const PawlSumPicture *self, cairo_t *cr, double width, double height
   label (self, cr, x + point * scale, y + (turn < 0 ? -1 : 1) * get_line_height (self) * 0.8, 0.8, _("now"));
   label (self, cr, x + point * scale * cos (turn), y - point * scale * sin (turn) - (turn < 0 ? -1 : 1) * get_line_height (self) * 0.8, 0.8, _("wanted"));
   y = height - 1.6 * get_line_height (self);
-  dimension (self, cr, x - tang * scale, x, y, width, _("to the tang"));
-  dimension (self, cr, x, x + point * scale, y, width, _("to where it is measured"));
+  dimension (self, cr, x - tang * scale, x, y, width, _("to tang"));
+  dimension (self, cr, x, x + point * scale, y, width, _("to the reading"));
 }
 
 static void

@@ -7,14 +7,16 @@
 #include "app/pawl-phrases.h"
 #include "app/pawl-sum-picture.h"
 
-#define PICTURE_WIDTH 340
+/* Of text in the picture: its words must find room beside each other. */
+#define PICTURE_EMS 23
 #define PICTURE_LINES 12
+#define WIDEST_PICTURE 440
 
 struct _PawlSumsPage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *stack, *list, *scroller, *title, *says, *picture, *hint, *problem, *answers, *fields, *units, *working, *source, *copy;
+  GtkWidget *stack, *list, *scroller, *title, *says, *beside, *picture, *hint, *problem, *answers, *fields, *units, *working, *source, *copy;
 
   /* owned */
   GHashTable    *drafts; /* (element-type utf8 GHashTable): sum to what was typed for it, by input */
@@ -22,6 +24,7 @@ struct _PawlSumsPage {
 
   const PawlSum *sum;    /* (nullable) that the form is of */
   PawlTyping     typing;
+  guint          turn_id;
 };
 
 G_DEFINE_FINAL_TYPE (PawlSumsPage, pawl_sums_page, GTK_TYPE_WIDGET)
@@ -309,14 +312,49 @@ draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
   pawl_sum_picture_draw (&picture, cr, width, height);
 }
 
-/* Larger text needs more room beside the drawing. */
-static void
-size_to_text (GtkWidget *area)
+static int
+get_picture_width (PawlSumsPage *self)
 {
-  double text = pawl_look_get_text_pixels (area);
+  return MIN ((int) (pawl_look_get_text_pixels (self->picture) * PICTURE_EMS), WIDEST_PICTURE);
+}
 
-  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (area), PICTURE_WIDTH);
-  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), (int) (text * PICTURE_LINES));
+/* Larger text needs more room. */
+static void
+size_to_text (PawlSumsPage *self)
+{
+  gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (self->picture), get_picture_width (self));
+  gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (self->picture), (int) (pawl_look_get_text_pixels (self->picture) * PICTURE_LINES));
+}
+
+/* Beside the answers where both have room, above them where they don't. Not while widgets are being placed. */
+static gboolean
+turn_cb (gpointer data)
+{
+  PawlSumsPage *self = data;
+  double width = gtk_adjustment_get_page_size (gtk_scrolled_window_get_hadjustment (GTK_SCROLLED_WINDOW (self->scroller)));
+  gboolean is_narrow = width > 0 && width < 2.2 * get_picture_width (self);
+
+  self->turn_id = 0;
+  size_to_text (self);
+  gtk_orientable_set_orientation (GTK_ORIENTABLE (self->beside), is_narrow ? GTK_ORIENTATION_VERTICAL : GTK_ORIENTATION_HORIZONTAL);
+  gtk_widget_set_halign (self->picture, is_narrow ? GTK_ALIGN_START : GTK_ALIGN_FILL);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+width_changed_cb (PawlSumsPage *self)
+{
+  if (self->turn_id == 0)
+    self->turn_id = g_idle_add (turn_cb, self);
+}
+
+static void
+pawl_sums_page_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
+{
+  PawlSumsPage *self = PAWL_SUMS_PAGE (widget);
+
+  GTK_WIDGET_CLASS (pawl_sums_page_parent_class)->css_changed (widget, change);
+  width_changed_cb (self); /* later, when what is in the page has the new size too */
 }
 
 /* ---- going about ---- */
@@ -416,6 +454,7 @@ build_list (PawlSumsPage *self)
 static void
 pawl_sums_page_dispose (GObject *object)
 {
+  g_clear_handle_id (&PAWL_SUMS_PAGE (object)->turn_id, g_source_remove);
   g_clear_pointer (&PAWL_SUMS_PAGE (object)->stack, gtk_widget_unparent);
   G_OBJECT_CLASS (pawl_sums_page_parent_class)->dispose (object);
 }
@@ -440,6 +479,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (scroller);
   BIND (title);
   BIND (says);
+  BIND (beside);
   BIND (picture);
   BIND (hint);
   BIND (problem);
@@ -460,6 +500,7 @@ pawl_sums_page_class_init (PawlSumsPageClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = pawl_sums_page_dispose;
   G_OBJECT_CLASS (klass)->finalize = pawl_sums_page_finalize;
+  widget_class->css_changed = pawl_sums_page_css_changed;
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-sums-page.ui");
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   bind_children (widget_class);
@@ -476,7 +517,8 @@ pawl_sums_page_init (PawlSumsPage *self)
   gtk_widget_init_template (GTK_WIDGET (self));
   self->drafts = g_hash_table_new_full (g_str_hash, g_str_equal, NULL, (GDestroyNotify) g_hash_table_unref);
   gtk_drawing_area_set_draw_func (GTK_DRAWING_AREA (self->picture), draw_cb, self, NULL);
-  g_signal_connect (self->picture, "realize", G_CALLBACK (size_to_text), NULL);
-  g_signal_connect (self->picture, "map", G_CALLBACK (size_to_text), NULL);
+  g_signal_connect_swapped (self->picture, "map", G_CALLBACK (size_to_text), self);
+  g_signal_connect_swapped (gtk_scrolled_window_get_hadjustment (GTK_SCROLLED_WINDOW (self->scroller)), "notify::page-size",
+                            G_CALLBACK (width_changed_cb), self);
   build_list (self);
 }
