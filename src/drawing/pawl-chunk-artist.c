@@ -2,6 +2,7 @@
 
 #include <librsvg/rsvg.h>
 #include <math.h>
+#include <string.h>
 
 /* Longer side of the image on which a silhouette is traced. */
 #define TRACE_PIXELS 480.0
@@ -11,17 +12,26 @@
 
 struct _PawlArtist {
   RsvgHandle *handle;
+  GBytes     *text;
   PawlBox     view_box;
+  RsvgHandle *tile_handle; /* (nullable) the figure shifted to a tile, or NULL when that could not be opened */
+  PawlBox     tile;
 };
+
+/* No base file and no unlimited flag: nothing is ever opened, and libxml keeps its own caps. */
+static RsvgHandle *
+open_handle (const char *text, gsize length, GError **error)
+{
+  return rsvg_handle_new_from_data ((const guint8 *) text, length, error);
+}
 
 PawlArtist *
 pawl_artist_new (GBytes *text, const char *name, PawlBox view_box, GError **error)
 {
   g_autoptr(GError) fault = NULL;
   gsize length;
-  const guint8 *data = g_bytes_get_data (text, &length);
-  /* No base file and no unlimited flag: nothing is ever opened, and libxml keeps its own caps. */
-  RsvgHandle *handle = rsvg_handle_new_from_data (data, length, &fault);
+  const char *data = g_bytes_get_data (text, &length);
+  RsvgHandle *handle = open_handle (data, length, &fault);
   PawlArtist *self;
 
   if (!handle)
@@ -31,6 +41,7 @@ pawl_artist_new (GBytes *text, const char *name, PawlBox view_box, GError **erro
     }
   self = g_new0 (PawlArtist, 1);
   self->handle = handle;
+  self->text = g_bytes_ref (text);
   self->view_box = view_box;
   return self;
 }
@@ -38,22 +49,86 @@ pawl_artist_new (GBytes *text, const char *name, PawlBox view_box, GError **erro
 void
 pawl_artist_free (PawlArtist *self)
 {
+  pawl_artist_close_tile (self);
   g_object_unref (self->handle);
+  g_bytes_unref (self->text);
   g_free (self);
+}
+
+/* @viewport: user units, where @handle's own sheet lies. */
+static gboolean
+draw_layer (RsvgHandle *handle, const char *id, cairo_t *cr, PawlBox viewport, GError **error)
+{
+  g_autofree char *fragment = g_strconcat ("#", id, NULL);
+  RsvgRectangle sheet = { 0, 0, viewport.width, viewport.height };
+  gboolean is_drawn;
+
+  cairo_save (cr);
+  cairo_translate (cr, viewport.x, viewport.y);
+  is_drawn = rsvg_handle_render_layer (handle, cr, fragment, &sheet, error);
+  cairo_restore (cr);
+  return is_drawn;
 }
 
 gboolean
 pawl_artist_draw (PawlArtist *self, const char *id, cairo_t *cr, GError **error)
 {
-  g_autofree char *fragment = g_strconcat ("#", id, NULL);
-  RsvgRectangle sheet = { 0, 0, self->view_box.width, self->view_box.height };
-  gboolean is_drawn;
+  return draw_layer (self->handle, id, cr, self->view_box, error);
+}
 
-  cairo_save (cr);
-  cairo_translate (cr, self->view_box.x, self->view_box.y);
-  is_drawn = rsvg_handle_render_layer (self->handle, cr, fragment, &sheet, error);
-  cairo_restore (cr);
-  return is_drawn;
+/* ---- within a tile ---- */
+
+/* Where the root element begins: after declaration, comments, and a document type, which has no block of its own here. */
+static const char *
+find_root (const char *text)
+{
+  while ((text = strchr (text, '<')) && (text[1] == '?' || text[1] == '!'))
+    text = strstr (text, g_str_has_prefix (text, "<!--") ? "-->" : text[1] == '?' ? "?>" : ">");
+  return text;
+}
+
+/* The figure as a picture in a sheet without a size of its own, shifted so that the tile's corner is its origin. Lengths in per cent are still of
+ * the figure's own sheet. What follows the root element is comments at most, and may stand inside as well. */
+static char *
+make_shifted (const char *text, PawlPoint shift)
+{
+  const char *root = find_root (text);
+  char x[G_ASCII_DTOSTR_BUF_SIZE], y[G_ASCII_DTOSTR_BUF_SIZE];
+  g_autofree char *before = root ? g_strndup (text, root - text) : NULL;
+
+  if (!root)
+    return NULL;
+  return g_strconcat (before, "<pawl:svg xmlns:pawl=\"http://www.w3.org/2000/svg\"><pawl:g transform=\"translate(",
+                      g_ascii_dtostr (x, sizeof x, shift.x), " ", g_ascii_dtostr (y, sizeof y, shift.y), ")\">", root, "</pawl:g></pawl:svg>", NULL);
+}
+
+static void
+open_tile (PawlArtist *self, PawlBox tile)
+{
+  gsize length;
+  const char *data = g_bytes_get_data (self->text, &length);
+  g_autofree char *text = g_strndup (data, length);
+  g_autofree char *shifted = make_shifted (text, (PawlPoint) { self->view_box.x - tile.x, self->view_box.y - tile.y });
+
+  pawl_artist_close_tile (self);
+  self->tile = tile;
+  if (shifted)
+    self->tile_handle = open_handle (shifted, strlen (shifted), NULL);
+}
+
+void
+pawl_artist_close_tile (PawlArtist *self)
+{
+  g_clear_object (&self->tile_handle);
+  self->tile = (PawlBox) { 0 };
+}
+
+gboolean
+pawl_artist_draw_within (PawlArtist *self, const char *id, cairo_t *cr, PawlBox tile, GError **error)
+{
+  if (memcmp (&tile, &self->tile, sizeof tile) != 0)
+    open_tile (self, tile);
+  return self->tile_handle ? draw_layer (self->tile_handle, id, cr, tile, error) : pawl_artist_draw (self, id, cr, error);
 }
 
 cairo_surface_t *

@@ -12,7 +12,18 @@ PawlArtist      *pawl_artist_new    (GBytes *text, const char *name, PawlBox vie
 void             pawl_artist_free   (PawlArtist *self);
 /* Draws one element as the figure has it, in user units. FALSE: nothing was drawn, @error says why. */
 gboolean         pawl_artist_draw   (PawlArtist *self, const char *id, cairo_t *cr, GError **error);
-/* (transfer full): the same into a surface that keeps vectors and has no edges; empty when nothing can be drawn. */
+/**
+ * pawl_artist_draw_within:
+ * @tile: of the sheet, user units; its corner on a whole pixel of what is drawn on
+ *
+ * The same, right within @tile only. The library makes the surfaces for masks, filters and half-transparent groups as large as the whole sheet
+ * at that scale, and draws nothing where cairo has none so large; here they are as large as @tile. A filter sees nothing of what lies outside
+ * of it. The first call for another @tile opens the figure anew, which takes as long as reading it did.
+ */
+gboolean         pawl_artist_draw_within (PawlArtist *self, const char *id, cairo_t *cr, PawlBox tile, GError **error);
+/* Frees what the last tile takes. */
+void             pawl_artist_close_tile (PawlArtist *self);
+/* (transfer full): what pawl_artist_draw() draws, into a surface that keeps vectors and has no edges; empty when nothing can be drawn. */
 cairo_surface_t *pawl_artist_record (PawlArtist *self, const char *id, GError **error);
 
 /* Paints from a recording, its origin at @x, @y, exactly at any scale. */

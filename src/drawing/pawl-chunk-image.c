@@ -170,6 +170,27 @@ pawl_chunk_image_new (PawlChunkDraw draw, gpointer data, PawlBox reach, PawlBox 
   return self;
 }
 
+static PawlBox
+get_tile (PawlBox box, const PawlGrid *grid)
+{
+  cairo_rectangle_int_t pixels = get_pixels (box, grid);
+
+  return (PawlBox) { (pixels.x - grid->phase_x) / grid->scale, (pixels.y - grid->phase_y) / grid->scale, pixels.width / grid->scale, pixels.height / grid->scale };
+}
+
+gboolean
+pawl_chunk_image_find_tile (PawlBox window, PawlBox sheet, const PawlGrid *grid, PawlBox *tile)
+{
+  double pixels = grid->scale * grid->scale;
+  PawlBox wide = { window.x - window.width / 2, window.y - window.height / 2, 2 * window.width, 2 * window.height };
+
+  if (sheet.width * sheet.height * pixels <= PAWL_SHEET_MOST_PIXELS || pawl_box_is_empty (window))
+    return FALSE;
+  wide = pawl_box_intersect (wide, sheet);
+  *tile = get_tile (wide.width * wide.height * pixels <= PAWL_SHEET_MOST_PIXELS ? wide : pawl_box_intersect (window, sheet), grid);
+  return TRUE;
+}
+
 PawlChunkImage *
 pawl_chunk_image_new_from_pixels (const PawlGrid *grid, int x, int y, int width, int height, GBytes *pixels)
 {

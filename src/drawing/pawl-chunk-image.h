@@ -43,6 +43,18 @@ typedef void (*PawlChunkDraw) (cairo_t *cr, gpointer data);
  * Draws the chunk on @grid. NULL: too large even so. Trimmed to what has alpha.
  */
 PawlChunkImage *pawl_chunk_image_new    (PawlChunkDraw draw, gpointer data, PawlBox reach, PawlBox window, const PawlGrid *grid);
+/* Of the sheet, device pixels: above this the drawing library's own surfaces, as large as the whole sheet, take too much (64 MiB each). */
+#define PAWL_SHEET_MOST_PIXELS (16.0 * 1024 * 1024)
+
+/**
+ * pawl_chunk_image_find_tile:
+ * @window: what is looked at, user units
+ * @sheet: the figure's
+ *
+ * What to draw within, for a chunk that needs such surfaces: the pixels of @window and half as much again on each side, so that a filter at its
+ * edge sees what it works on; without that where it would be over PAWL_SHEET_MOST_PIXELS. FALSE: the sheet is not, or @window is empty.
+ */
+gboolean        pawl_chunk_image_find_tile (PawlBox window, PawlBox sheet, const PawlGrid *grid, PawlBox *tile);
 /* From pixels drawn earlier: @pixels is width * height * 4 bytes long, or NULL with both 0. */
 PawlChunkImage *pawl_chunk_image_new_from_pixels (const PawlGrid *grid, int x, int y, int width, int height, GBytes *pixels);
 /* The pale look of one that has the ink look. */

@@ -33,6 +33,7 @@ struct _PawlChunkWorker {
   char               *name;
   PawlBox             view_box;
   char              **ids;
+  gboolean           *has_layers; /* PawlChunk.has_layers */
   guint               n_chunks;
   PawlChunkStore     *store; /* (nullable) */
   guint               n_threads;
@@ -148,8 +149,9 @@ trace (Hand *hand, guint n, PawlChunkResult *result)
 }
 
 typedef struct {
-  PawlArtist *artist;
-  const char *id;
+  PawlArtist    *artist; /* (nullable) */
+  const char    *id;
+  const PawlBox *tile; /* (nullable): NULL: the whole sheet */
 } Drawn;
 
 static void
@@ -157,7 +159,9 @@ draw_cb (cairo_t *cr, gpointer data)
 {
   const Drawn *drawn = data;
 
-  if (drawn->artist)
+  if (drawn->artist && drawn->tile)
+    pawl_artist_draw_within (drawn->artist, drawn->id, cr, *drawn->tile, NULL);
+  else if (drawn->artist)
     pawl_artist_draw (drawn->artist, drawn->id, cr, NULL);
 }
 
@@ -187,22 +191,41 @@ find_in_store (Hand *hand, const PawlChunkJob *job, PawlChunkResult *result)
   return result->image != NULL;
 }
 
+/* Where there is a tile, not more than what is looked at is drawn, so that all chunks of a view share it. */
+static PawlChunkImage *
+make_image (Hand *hand, const PawlChunkJob *job, PawlBox reach, const PawlBox *tile)
+{
+  Drawn drawn = { get_artist (hand), hand->worker->ids[job->n], tile };
+  PawlBox seen = pawl_box_intersect (reach, job->window);
+  PawlChunkImage *image;
+
+  if (!tile)
+    return pawl_chunk_image_new (draw_cb, &drawn, reach, job->window, &job->grid);
+  if ((image = pawl_chunk_image_new (draw_cb, &drawn, seen, seen, &job->grid)))
+    image->is_whole = seen.width > reach.width * (1 - 1e-9) && seen.height > reach.height * (1 - 1e-9);
+  return image;
+}
+
 static void
 draw (Hand *hand, const PawlChunkJob *job, PawlChunkResult *result)
 {
   Known *known = &hand->worker->known[job->n];
-  Drawn drawn = { .id = hand->worker->ids[job->n] };
+  PawlArtist *artist;
+  PawlBox tile;
+  gboolean is_close = pawl_chunk_image_find_tile (job->window, hand->worker->view_box, &job->grid, &tile);
 
   if (find_in_store (hand, job, result))
     return;
-  drawn.artist = get_artist (hand);
+  artist = get_artist (hand);
+  if (artist && !is_close)
+    pawl_artist_close_tile (artist);
   if (!known->has_reach && !known->is_measured)
     {
       g_autoptr(cairo_surface_t) recording = record (hand, job->n);
 
       note_reach (hand, job->n, recording);
     }
-  result->image = pawl_chunk_image_new (draw_cb, &drawn, known->is_measured ? known->extents : known->reach, job->window, &job->grid);
+  result->image = make_image (hand, job, known->is_measured ? known->extents : known->reach, is_close && hand->worker->has_layers[job->n] ? &tile : NULL);
   if (result->image)
     measure_by_image (known, result->image);
   measure (hand, job->n, result);
@@ -376,6 +399,7 @@ free_worker (PawlChunkWorker *self)
   g_bytes_unref (self->text);
   g_free (self->name);
   g_strfreev (self->ids);
+  g_free (self->has_layers);
   g_clear_pointer (&self->store, pawl_chunk_store_free);
   g_clear_pointer (&self->kept, g_array_unref);
   g_clear_pointer (&self->jobs, g_array_unref);
@@ -433,8 +457,12 @@ pawl_chunk_worker_new (PawlFigure *figure, PawlChunkStore *store, PawlChunkWorke
   self->store = store;
   self->known = g_new0 (Known, n_chunks);
   self->ids = g_new0 (char *, n_chunks + 1);
+  self->has_layers = g_new (gboolean, n_chunks + 1);
   for (guint n = 0; n < n_chunks; n++)
-    self->ids[n] = g_strdup (pawl_figure_get_chunk (figure, n)->id);
+    {
+      self->ids[n] = g_strdup (pawl_figure_get_chunk (figure, n)->id);
+      self->has_layers[n] = pawl_figure_get_chunk (figure, n)->has_layers;
+    }
   self->results = g_ptr_array_new_with_free_func (free_result);
   self->n_threads = MIN (MOST_THREADS, g_get_num_processors ());
   self->n_running = self->n_threads;

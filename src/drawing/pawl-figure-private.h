@@ -10,6 +10,7 @@ typedef struct {
   char            *id;        /* of a region; of filler: made up */
   gboolean         is_region;
   int              line;
+  gboolean         has_layers; /* see pawl-figure-layers.h */
   cairo_surface_t *recording; /* (nullable) made on first use: vectors, in the figure's user units */
   PawlBox          extents;   /* ink; made on first use, or brought by a worker */
   gboolean         is_measured;

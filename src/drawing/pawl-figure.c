@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "drawing/pawl-chunk-artist.h"
+#include "drawing/pawl-figure-layers.h"
 #include "drawing/pawl-figure-private.h"
 #include "drawing/pawl-figure-scan.h"
 
@@ -295,6 +296,26 @@ set_sheet (PawlFigure *self, xmlNode *root, gboolean has_view_box)
   /* The sheet is as large as whoever draws it says, never as the file claims. */
   xmlSetProp (root, (const xmlChar *) "width", (const xmlChar *) numbers[2]);
   xmlSetProp (root, (const xmlChar *) "height", (const xmlChar *) numbers[3]);
+  /* They mean nothing on a root, but do where the figure is a picture within a sheet; see pawl_artist_draw_within(). */
+  xmlUnsetProp (root, (const xmlChar *) "x");
+  xmlUnsetProp (root, (const xmlChar *) "y");
+}
+
+/* Every chunk is an element of its own by now. */
+static void
+note_layers (PawlFigure *self, xmlNode *root)
+{
+  PawlLayers layers = pawl_figure_layers_find (root);
+
+  for (xmlNode *node = root->children; node && layers != PAWL_LAYERS_NONE; node = node->next)
+    if (draws_by_itself (node))
+      {
+        g_autofree char *id = dup_id (node);
+        guint index = id ? GPOINTER_TO_UINT (g_hash_table_lookup (self->chunk_by_id, id)) : 0;
+
+        if (index)
+          ((PawlChunk *) g_ptr_array_index (self->chunks, index - 1))->has_layers = pawl_figure_layers_need (node, layers);
+      }
 }
 
 static void
@@ -324,6 +345,7 @@ build (PawlFigure *self, gboolean has_view_box, GError **error)
   set_sheet (self, root, has_view_box);
   if (!split_root (self, root, error))
     return FALSE;
+  note_layers (self, root);
   keep_text (self, document);
   return TRUE;
 }
