@@ -1,4 +1,5 @@
 /* pawl reading: one reading against its limits, without a job. */
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -12,7 +13,8 @@ typedef struct {
   char    *policy;
   char    *unit;
   char    *decimal_mark;
-  gboolean is_json;
+  char   **repeats; /* (nullable) */
+  gboolean has_working, is_json;
 } Options;
 
 /* As understood. */
@@ -21,9 +23,10 @@ typedef struct {
   PawlPolicy     policy;
   PawlLimits    *limits;
   PawlQuantity  *quantity;
-  PawlInstrument instrument; /* its name is owned here */
-  char          *instrument_name;
+  PawlInstrument instrument; /* its contents are owned here */
+  GPtrArray     *readings;   /* (element-type PawlQuantity): the repeats, @quantity the first */
   PawlVerdict    verdict;
+  PawlBudget     budget;
 } Reading;
 
 static void
@@ -34,6 +37,7 @@ options_clear (Options *self)
   g_free (self->policy);
   g_free (self->unit);
   g_free (self->decimal_mark);
+  g_strfreev (self->repeats);
 }
 
 static void
@@ -41,9 +45,8 @@ reading_clear (Reading *self)
 {
   g_clear_pointer (&self->limits, pawl_limits_unref);
   g_clear_pointer (&self->quantity, pawl_quantity_unref);
-  g_clear_pointer (&self->instrument.max_error, pawl_quantity_unref);
-  g_clear_pointer (&self->instrument.step, pawl_quantity_unref);
-  g_clear_pointer (&self->instrument_name, g_free);
+  g_clear_pointer (&self->readings, g_ptr_array_unref);
+  pawl_instrument_clear (&self->instrument);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
@@ -60,10 +63,8 @@ static gboolean
 read_policy (const char *text, PawlPolicy *policy, GError **error)
 {
   *policy = PAWL_POLICY_SIMPLE;
-  if (text == NULL || g_str_equal (text, "simple"))
-    return TRUE;
-  *policy = PAWL_POLICY_GUARD_BAND;
-  return g_str_equal (text, "guard-band") || refuse_value (error, "--policy", text, "simple or guard-band");
+  return text == NULL || pawl_policy_parse (text, policy)
+         || refuse_value (error, "--policy", text, "simple, guard-band, proof, or a risk such as “risk 5 %”");
 }
 
 static gboolean
@@ -81,52 +82,18 @@ read_typing (const Options *options, PawlTyping *typing, GError **error)
   return TRUE;
 }
 
-/* What part of an instrument failed to read is said before what is wrong with it. */
-static gboolean
-read_part (const char *text, const char *word, const PawlTyping *typing, PawlQuantity **quantity, GError **error)
-{
-  const char *value = g_str_has_prefix (text, "±") ? text + strlen ("±") : text;
-  g_autoptr (PawlQuantity) parsed = pawl_quantity_parse (value, typing, error);
-
-  if (parsed == NULL)
-    {
-      g_prefix_error (error, "%s of the instrument, “%s”: ", word, text);
-      return FALSE;
-    }
-  if (pawl_quantity_is_interval (parsed))
-    return refuse_value (error, "--instrument", text, "one value for each of error and step");
-  g_clear_pointer (quantity, pawl_quantity_unref);
-  *quantity = g_steal_pointer (&parsed);
-  return TRUE;
-}
-
 /* "caliper; error ±0.03 mm; step 0.01 mm" */
 static gboolean
 read_instrument (const char *text, Reading *reading, GError **error)
 {
-  g_auto (GStrv) parts = g_strsplit (text != NULL ? text : "", ";", -1);
+  return text == NULL || pawl_instrument_parse (text, &reading->typing, &reading->instrument, error);
+}
 
-  for (char **part = parts; *part != NULL; part++)
-    {
-      const char *words = g_strstrip (*part);
-
-      if (g_str_has_prefix (words, "error "))
-        {
-          if (!read_part (words + strlen ("error "), "error", &reading->typing, &reading->instrument.max_error, error))
-            return FALSE;
-        }
-      else if (g_str_has_prefix (words, "step "))
-        {
-          if (!read_part (words + strlen ("step "), "step", &reading->typing, &reading->instrument.step, error))
-            return FALSE;
-        }
-      else if (part == parts)
-        reading->instrument_name = g_strdup (words);
-      else
-        return refuse_value (error, "--instrument", words, "“NAME; error ±0.03 mm; step 0.01 mm”");
-    }
-  reading->instrument.name = reading->instrument_name;
-  return TRUE;
+/* Under simple acceptance an instrument that reads something else is passed over, and so is its budget. */
+static gboolean
+has_uncertainty (const Reading *reading)
+{
+  return reading->verdict.expanded > 0;
 }
 
 /* A bare number is in the stated unit, else in that of the limits; when those mix inch and metric it is asked back. */
@@ -137,6 +104,33 @@ settle_typing (Reading *reading)
     return;
   reading->typing.is_mixed = pawl_limits_mixes_systems (reading->limits);
   reading->typing.default_unit = reading->typing.is_mixed ? NULL : pawl_limits_get_unit (reading->limits);
+}
+
+static gboolean
+read_reading (const char *text, Reading *reading, GError **error)
+{
+  PawlQuantity *quantity = pawl_quantity_parse (text, &reading->typing, error);
+
+  if (quantity == NULL)
+    {
+      g_prefix_error (error, "“%.80s”: ", text);
+      return FALSE;
+    }
+  if (reading->readings == NULL)
+    reading->readings = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_quantity_unref);
+  g_ptr_array_add (reading->readings, quantity);
+  return TRUE;
+}
+
+static gboolean
+judge (Reading *reading, GError **error)
+{
+  PawlQuantity **readings = (PawlQuantity **) reading->readings->pdata;
+  guint n = reading->readings->len;
+
+  reading->quantity = pawl_readings_get_mean (readings, n);
+  return pawl_verdict_of_set (reading->limits, readings, n, &reading->instrument, reading->policy, &reading->verdict, error)
+         && (!has_uncertainty (reading) || pawl_budget_make (readings, n, &reading->instrument, pawl_limits_get_unit (reading->limits), &reading->budget, error));
 }
 
 static gboolean
@@ -152,12 +146,12 @@ read_all (const char *text, const Options *options, Reading *reading, GError **e
   settle_typing (reading);
   if (!read_instrument (options->instrument, reading, error))
     return FALSE;
-  if (!(reading->quantity = pawl_quantity_parse (text, &reading->typing, error)))
-    {
-      g_prefix_error (error, "“%.80s”: ", text);
+  if (!read_reading (text, reading, error))
+    return FALSE;
+  for (char **repeat = options->repeats; repeat != NULL && *repeat != NULL; repeat++)
+    if (!read_reading (*repeat, reading, error))
       return FALSE;
-    }
-  return pawl_verdict_of (reading->limits, reading->quantity, NULL, &reading->instrument, reading->policy, &reading->verdict, error);
+  return judge (reading, error);
 }
 
 /* An instrument that is too coarse is said before the verdict, for it takes its worth away. */
@@ -171,14 +165,38 @@ warn_coarse (const char *command, const Reading *reading)
                        reading->instrument.name != NULL ? reading->instrument.name : "the instrument", ratio * 100);
 }
 
+/* "96 %": what a mechanic is told; 99.9 is never called 100. */
 static void
-print_text (const Reading *reading, const char *exact, const char *beside, const char *sentence)
+print_probability (double probability)
 {
-  printf ("Reading  %s\n", pawl_quantity_get_typed (reading->quantity));
+  double percent = probability * 100;
+
+  printf ("Conforms with a probability of %s%.*f %%\n", percent > 99.9 && percent < 100 ? "over " : percent < 0.1 && percent > 0 ? "under " : "",
+          percent > 99 || percent < 1 ? 1 : 0, CLAMP (percent, percent > 0 ? 0.1 : 0, percent < 100 ? 99.9 : 100));
+}
+
+static void
+print_uncertainty (const Reading *reading)
+{
+  g_autofree char *budget = pawl_budget_describe (&reading->budget, pawl_limits_get_unit (reading->limits), reading->typing.decimal_mark);
+
+  printf ("Known to %s\n", budget);
+  print_probability (reading->verdict.probability);
+}
+
+static void
+print_text (const Reading *reading, const char *exact, const char *beside, const char *sentence, gboolean has_working)
+{
+  g_autofree char *rule = pawl_policy_describe (reading->policy);
+
+  for (guint i = 0; i < reading->readings->len; i++)
+    printf ("Reading  %s\n", pawl_quantity_get_typed (reading->readings->pdata[i]));
   printf ("Exactly  %s%s%s\n", exact, beside != NULL ? " · " : "", beside != NULL ? beside : "");
   printf ("Limits   %s\n", pawl_limits_get_text (reading->limits));
   printf ("Verdict  %s\n", sentence);
-  printf ("Rule     %s\n", pawl_policy_get_statement (reading->policy));
+  printf ("Rule     %s\n", rule);
+  if (has_working && has_uncertainty (reading))
+    print_uncertainty (reading);
 }
 
 static void
@@ -188,11 +206,34 @@ add_double (JsonBuilder *builder, const char *member, double value)
   json_builder_add_double_value (builder, value);
 }
 
+/* In the limits' unit. */
+static void
+add_budget (JsonBuilder *builder, const PawlBudget *budget)
+{
+  json_builder_set_member_name (builder, "uncertainty");
+  json_builder_begin_object (builder);
+  pawl_cli_add_int (builder, "readings", budget->n);
+  add_double (builder, "error", budget->error);
+  add_double (builder, "step", budget->step);
+  add_double (builder, "reference", budget->reference);
+  add_double (builder, "repeats", budget->repeats);
+  add_double (builder, "standard", budget->combined);
+  json_builder_set_member_name (builder, "degrees-of-freedom");
+  if (isinf (budget->degrees))
+    json_builder_add_null_value (builder);
+  else
+    json_builder_add_double_value (builder, budget->degrees);
+  add_double (builder, "coverage-factor", budget->coverage);
+  add_double (builder, "expanded", budget->expanded);
+  json_builder_end_object (builder);
+}
+
 static void
 print_json (const Reading *reading, const char *exact, const char *beside, const char *sentence)
 {
   static const char * const sides[] = { [PAWL_SIDE_NEITHER] = NULL, [PAWL_SIDE_BELOW] = "below", [PAWL_SIDE_ABOVE] = "above" };
   g_autoptr (JsonBuilder) builder = json_builder_new ();
+  g_autofree char *policy = pawl_policy_format (reading->policy);
 
   json_builder_begin_object (builder);
   pawl_cli_add_string (builder, "typed", pawl_quantity_get_typed (reading->quantity));
@@ -207,23 +248,26 @@ print_json (const Reading *reading, const char *exact, const char *beside, const
   add_double (builder, "excess", reading->verdict.excess);
   add_double (builder, "guard", reading->verdict.guard);
   pawl_cli_add_string (builder, "sentence", sentence);
-  pawl_cli_add_string (builder, "policy", reading->policy == PAWL_POLICY_SIMPLE ? "simple" : "guard-band");
+  pawl_cli_add_string (builder, "policy", policy);
+  add_double (builder, "probability", reading->verdict.probability);
+  if (has_uncertainty (reading))
+    add_budget (builder, &reading->budget);
   json_builder_end_object (builder);
   pawl_cli_print_json (builder);
 }
 
 static int
-print_reading (const Reading *reading, gboolean is_json)
+print_reading (const Reading *reading, const Options *options)
 {
   char mark = reading->typing.decimal_mark;
   g_autofree char *exact = pawl_quantity_format_exact (reading->quantity, mark);
   g_autofree char *beside = pawl_quantity_format_beside (reading->quantity, mark);
   g_autofree char *sentence = pawl_verdict_describe (&reading->verdict, reading->limits, reading->quantity);
 
-  if (is_json)
+  if (options->is_json)
     print_json (reading, exact, beside, sentence);
   else
-    print_text (reading, exact, beside, sentence);
+    print_text (reading, exact, beside, sentence, options->has_working);
   return reading->verdict.kind == PAWL_VERDICT_IN ? PAWL_EXIT_FINE : PAWL_EXIT_FINDINGS;
 }
 
@@ -246,7 +290,9 @@ pawl_command_reading (int argc, char **argv)
   const GOptionEntry entries[] = {
     { "limits", 0, 0, G_OPTION_ARG_FILENAME, &options.limits, "What it must meet: “25..31 thou”, “1 5/16 in ± 1/64”, “max 0.05 mm”", "LIMITS" },
     { "instrument", 0, 0, G_OPTION_ARG_FILENAME, &options.instrument, "What it was read with: “caliper; error ±0.03 mm; step 0.01 mm”", "TEXT" },
-    { "policy", 0, 0, G_OPTION_ARG_FILENAME, &options.policy, "How close is too close: simple, or guard-band", "POLICY" },
+    { "policy", 0, 0, G_OPTION_ARG_FILENAME, &options.policy, "How close is too close: simple, guard-band, proof, “risk 5 %”", "POLICY" },
+    { "repeat", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &options.repeats, "The same measured again; may be given several times: the mean is judged", "TEXT" },
+    { "working", 0, 0, G_OPTION_ARG_NONE, &options.has_working, "Print what the uncertainty is made of, and the conformance probability", NULL },
     { "unit", 0, 0, G_OPTION_ARG_FILENAME, &options.unit, "The unit of a number without one; otherwise that of the limits", "UNIT" },
     { "decimal-mark", 0, 0, G_OPTION_ARG_FILENAME, &options.decimal_mark, "A point, or a comma", "MARK" },
     { "json", 0, 0, G_OPTION_ARG_NONE, &options.is_json, "Print the result as JSON", NULL },
@@ -269,5 +315,5 @@ pawl_command_reading (int argc, char **argv)
   if (!read_all (text, &options, &reading, &error))
     return pawl_cli_fail (argv[0], error);
   warn_coarse (argv[0], &reading);
-  return print_reading (&reading, options.is_json);
+  return print_reading (&reading, &options);
 }

@@ -301,13 +301,14 @@ static gboolean
 check_job_row (const PawlSheetRow *row, const char *name, GError **error)
 {
   static const char * const known[] = { "unit", "serial", "work-order", "customer", "complaint", "authority", "shop", "variant", "policy", NULL };
+  PawlPolicy policy;
 
   if (!g_strv_contains (known, row->item))
     g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
                  "%s:%d: a job has no “%s”; it has unit, serial, work-order, customer, complaint, authority, shop, variant and policy", name, row->line, row->item);
-  else if (g_str_equal (row->item, "policy") && !g_str_equal (row->answer, "simple") && !g_str_equal (row->answer, "guard-band"))
+  else if (g_str_equal (row->item, "policy") && !pawl_policy_parse (row->answer, &policy))
     g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
-                 "%s:%d: there is no policy “%s”; it is simple or guard-band", name, row->line, row->answer);
+                 "%s:%d: there is no policy “%s”; it is simple, guard-band, proof, or a risk such as risk 5 %%", name, row->line, row->answer);
   else
     return TRUE;
   return FALSE;

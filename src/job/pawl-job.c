@@ -167,12 +167,15 @@ pawl_job_get_field (PawlJob *self, const char *field)
 /**
  * pawl_job_get_policy:
  *
- * How close is too close, as chosen when the job was opened; simple acceptance unless "guard-band" was.
+ * How close is too close, as chosen when the job was opened; simple acceptance unless another rule was.
  */
 PawlPolicy
 pawl_job_get_policy (PawlJob *self)
 {
-  return g_str_equal (pawl_job_get_field (self, "policy"), "guard-band") ? PAWL_POLICY_GUARD_BAND : PAWL_POLICY_SIMPLE;
+  PawlPolicy policy;
+
+  pawl_policy_parse (pawl_job_get_field (self, "policy"), &policy);
+  return policy;
 }
 
 GDateTime *

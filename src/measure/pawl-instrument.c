@@ -1,108 +1,108 @@
 /* What an instrument can tell: its expanded uncertainty, and whether that will do for a tolerance. */
 #include <math.h>
+#include <string.h>
 
-#include "measure/pawl-instrument-private.h"
 #include "measure/pawl-limits-private.h"
+#include "measure/pawl-uncertainty-private.h"
+#include "measure/pawl-verdict.h"
 
 /* An instrument is too coarse when U is over this part of the tolerance (4 to 1: common practice, no source). */
 #define COARSE 0.25
 
-static gboolean
-fits (const PawlUnit *unit, PawlDimension dimension)
-{
-  return unit->dimension == dimension || pawl_unit_get_difference (unit)->dimension == dimension
-         || (dimension == PAWL_DIMENSION_TEMPERATURE && unit->dimension == PAWL_DIMENSION_TEMPERATURE_DIFFERENCE);
-}
+/* ---- as typed ---- */
 
-/* Square of @stated in base units. An error of temperature is a difference, though it be typed as 2 °C. */
+/* What part of an instrument failed to read is said before what is wrong with it. */
 static gboolean
-set_square (const PawlQuantity *stated, PawlDimension dimension, const mpq_t about, mpq_t square)
+parse_part (const char *text, const char *word, const PawlTyping *typing, PawlQuantity **quantity, GError **error)
 {
-  const PawlUnit *unit;
+  const char *value = g_str_has_prefix (text, "±") ? text + strlen ("±") : text;
+  g_autoptr(PawlQuantity) parsed = pawl_quantity_parse (value, typing, error);
 
-  mpq_set_ui (square, 0, 1);
-  if (stated == NULL)
-    return TRUE;
-  unit = stated->unit;
-  if (unit->dimension == PAWL_DIMENSION_NONE && dimension != PAWL_DIMENSION_NONE)
-    mpq_mul (square, stated->high, about);
-  else if (!fits (unit, dimension))
-    return FALSE;
-  else
+  if (parsed == NULL)
     {
-      pawl_unit_from_base (unit, stated->high, square);
-      pawl_unit_to_base (pawl_unit_get_difference (unit), square, square);
+      g_prefix_error (error, "%s of the instrument, “%s”: ", word, text);
+      return FALSE;
     }
-  mpq_mul (square, square, square);
+  if (parsed->is_interval || mpq_sgn (parsed->low) < 0)
+    {
+      g_set_error (error, PAWL_READING_ERROR, PAWL_READING_ERROR_NOT_A_NUMBER, "%s of the instrument, “%s”: one value, not below zero, as in ±0.03 mm",
+                   word, text);
+      return FALSE;
+    }
+  g_clear_pointer (quantity, pawl_quantity_unref);
+  *quantity = g_steal_pointer (&parsed);
   return TRUE;
 }
 
-/*
- * With rectangular distributions u² = (e/√3)² + (s/√12)², and U = 2u, so U² = (4e² + s²)/3: a rational, and distances can be compared with
- * it exactly, by their squares.
- *
- * Source: JCGM 100:2008 (GUM) 4.3.7 and F.2.2.1 (from memory); k = 2 as in ILAC-G8.
- */
-gboolean
-pawl_instrument_get_expanded_squared (const PawlInstrument *instrument, PawlDimension dimension, const mpq_t about, mpq_t squared)
+static gboolean
+parse_words (const char *words, gboolean is_first, const PawlTyping *typing, PawlInstrument *instrument, GError **error)
 {
-  mpq_t error_square, step_square;
-  gboolean is_known;
+  const struct { const char *word; PawlQuantity **quantity; } parts[] = {
+    { "error", &instrument->max_error }, { "step", &instrument->step }, { "reference", &instrument->reference },
+  };
 
-  mpq_set_ui (squared, 0, 1);
-  if (instrument == NULL)
-    return TRUE;
-  mpq_inits (error_square, step_square, NULL);
-  is_known = set_square (instrument->max_error, dimension, about, error_square)
-             && set_square (instrument->step, dimension, about, step_square);
-  if (is_known)
+  for (gsize i = 0; i < G_N_ELEMENTS (parts); i++)
+    if (g_str_has_prefix (words, parts[i].word) && words[strlen (parts[i].word)] == ' ')
+      return parse_part (words + strlen (parts[i].word) + 1, parts[i].word, typing, parts[i].quantity, error);
+  if (is_first)
     {
-      mpq_set_ui (squared, 4, 3);
-      mpq_mul (squared, squared, error_square);
-      mpq_set_ui (error_square, 1, 3);
-      mpq_mul (step_square, step_square, error_square);
-      mpq_add (squared, squared, step_square);
+      instrument->name = g_strdup (words);
+      return TRUE;
     }
-  mpq_clears (error_square, step_square, NULL);
-  return is_known;
+  g_set_error (error, PAWL_READING_ERROR, PAWL_READING_ERROR_NOT_A_NUMBER,
+               "“%s” is not understood of an instrument; it is “NAME; error ±0.03 mm; step 0.01 mm; reference ±0.005 mm”", words);
+  return FALSE;
 }
 
-static double
-get_factor_double (const PawlUnit *unit)
+gboolean
+pawl_instrument_parse (const char *text, const PawlTyping *typing, PawlInstrument *instrument, GError **error)
 {
-  mpq_t factor;
-  double number;
+  g_auto(GStrv) parts = NULL;
 
-  mpq_init (factor);
-  pawl_unit_get_factor (unit, factor);
-  number = mpq_get_d (factor);
-  mpq_clear (factor);
-  return number;
+  g_return_val_if_fail (text != NULL && instrument != NULL, FALSE);
+  *instrument = (PawlInstrument) { 0 };
+  parts = g_strsplit (text, ";", -1);
+  for (char **part = parts; *part != NULL; part++)
+    if (!parse_words (g_strstrip (*part), part == parts, typing, instrument, error))
+      {
+        pawl_instrument_clear (instrument);
+        return FALSE;
+      }
+  return TRUE;
 }
 
-/**
- * pawl_instrument_get_expanded_uncertainty:
- * @instrument: (nullable)
- * @unit: the unit of the result
- *
- * Expanded uncertainty U = 2u of one reading, from u² = (max error/√3)² + (step/√12)². An error in per cent depends on the reading
- * and counts as nothing here; pawl_verdict_of() takes it into account.
- *
- * Source: JCGM 100:2008 (GUM) 4.3.7 and F.2.2.1 (from memory), rectangular distributions.
- *
- * Returns: U in @unit; 0 when nothing is known, or what is known is of another dimension
- */
+void
+pawl_instrument_clear (PawlInstrument *instrument)
+{
+  g_clear_pointer ((char **) &instrument->name, g_free);
+  g_clear_pointer (&instrument->max_error, pawl_quantity_unref);
+  g_clear_pointer (&instrument->step, pawl_quantity_unref);
+  g_clear_pointer (&instrument->reference, pawl_quantity_unref);
+}
+
+/* ---- what it can tell ---- */
+
+/* U in base units; 0 when nothing is known, or what is known is of another dimension. */
+static double
+get_expanded (const PawlInstrument *instrument, PawlDimension dimension, const mpq_t about)
+{
+  g_auto(PawlVariance) variance = { 0 };
+
+  pawl_variance_init (&variance);
+  return pawl_variance_add_instrument (&variance, instrument, dimension, about) ? 2 * sqrt (mpq_get_d (variance.combined)) : 0;
+}
+
 double
 pawl_instrument_get_expanded_uncertainty (const PawlInstrument *instrument, const PawlUnit *unit)
 {
-  mpq_t about, squared;
+  mpq_t nothing, factor;
   double number;
 
   g_return_val_if_fail (unit != NULL, 0);
-  mpq_inits (about, squared, NULL);
-  pawl_instrument_get_expanded_squared (instrument, unit->dimension, about, squared);
-  number = sqrt (mpq_get_d (squared)) / get_factor_double (unit);
-  mpq_clears (about, squared, NULL);
+  mpq_inits (nothing, factor, NULL);
+  pawl_unit_get_factor (unit, factor);
+  number = get_expanded (instrument, unit->dimension, nothing) / mpq_get_d (factor);
+  mpq_clears (nothing, factor, NULL);
   return number;
 }
 
@@ -137,16 +137,14 @@ get_tolerance (const PawlLimits *limits, mpq_t tolerance)
 gboolean
 pawl_instrument_is_too_coarse (const PawlInstrument *instrument, const PawlLimits *limits, double *ratio)
 {
-  mpq_t tolerance, squared;
-  double share = 0;
+  double expanded, share = 0;
+  mpq_t tolerance;
 
   g_return_val_if_fail (limits != NULL, FALSE);
-  mpq_inits (tolerance, squared, NULL);
-  if (get_tolerance (limits, tolerance)
-      && pawl_instrument_get_expanded_squared (instrument, limits->unit->dimension, limits->high->high, squared)
-      && mpq_sgn (squared) > 0)
-    share = mpq_sgn (tolerance) > 0 ? sqrt (mpq_get_d (squared)) / mpq_get_d (tolerance) : INFINITY;
-  mpq_clears (tolerance, squared, NULL);
+  mpq_init (tolerance);
+  if (get_tolerance (limits, tolerance) && (expanded = get_expanded (instrument, limits->unit->dimension, limits->high->high)) > 0)
+    share = mpq_sgn (tolerance) > 0 ? expanded / mpq_get_d (tolerance) : INFINITY;
+  mpq_clear (tolerance);
   if (ratio != NULL)
     *ratio = share;
   return share > COARSE;

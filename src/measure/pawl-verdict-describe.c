@@ -62,6 +62,14 @@ describe_guard (const PawlVerdict *verdict, const PawlLimits *limits, const Pawl
   return text;
 }
 
+/* In whole per cent, and never 0 or 100: that would be decided. */
+static char *
+describe_doubt (const PawlVerdict *verdict, const char *limit_text)
+{
+  return g_strdup_printf ("too close to call at the limit %s: it conforms with a probability of %.0f %%, %.4g %% are wanted", limit_text,
+                          CLAMP (verdict->probability * 100, 1, 99), 100 - verdict->policy.risk / 10.0);
+}
+
 static char *
 describe_too_close (const PawlVerdict *verdict, const PawlLimits *limits, const PawlQuantity *limit, const PawlQuantity *quantity)
 {
@@ -70,8 +78,11 @@ describe_too_close (const PawlVerdict *verdict, const PawlLimits *limits, const 
 
   if (quantity->is_interval && verdict->guard <= 0)
     return g_strdup_printf ("too close to call: the limit %s lies in the bracket", limit_text);
+  if (verdict->policy.kind == PAWL_DECIDES_BY_RISK)
+    return describe_doubt (verdict, limit_text);
   guard = describe_guard (verdict, limits, quantity);
-  return g_strdup_printf ("too close to call: less than the instrument's U, %s, from the limit %s", guard, limit_text);
+  return g_strdup_printf ("too close to call: less than %s, %s, from the limit %s",
+                          verdict->policy.kind == PAWL_DECIDES_BY_PROOF ? "1.65 standard uncertainties" : "the instrument's U", guard, limit_text);
 }
 
 static char *

@@ -2,14 +2,16 @@
 #include <math.h>
 #include <string.h>
 
-#include "measure/pawl-instrument-private.h"
 #include "measure/pawl-limits-private.h"
+#include "measure/pawl-statistics.h"
+#include "measure/pawl-uncertainty-private.h"
+#include "measure/pawl-verdict.h"
 
 /* Everything in base units. */
 typedef struct {
   mpq_t low;           /* the reading's ends */
   mpq_t high;
-  mpq_t guard_squared; /* U²; 0 under simple acceptance */
+  mpq_t guard_squared; /* 0 under simple acceptance */
 } Judged;
 
 /* Where a reading stands to one limit. */
@@ -160,43 +162,187 @@ check_dimension (const PawlLimits *limits, const PawlQuantity *quantity, GError 
   return FALSE;
 }
 
-static gboolean
-set_guard (const PawlLimits *limits, const PawlInstrument *instrument, PawlPolicy policy, Judged *judged, PawlVerdict *verdict, GError **error)
-{
-  mpq_t factor;
+/* ---- how close is too close ---- */
 
-  if (policy != PAWL_POLICY_GUARD_BAND)
-    return TRUE;
-  if (!pawl_instrument_get_expanded_squared (instrument, limits->unit->dimension, judged->high, judged->guard_squared))
+/* One-sided 95 % of the normal distribution, as ISO 14253-1 rounds it, and of the t distribution where the spread is known by a few readings only. */
+#define PROOF_NUMERATOR   33
+#define PROOF_DENOMINATOR 20
+#define PROOF_SHARE       0.95
+
+/* The square of the guard band: exact where its factor is, so that a reading exactly that far inside is decided. */
+static void
+set_guard (const PawlVariance *variance, const PawlBudget *budget, PawlPolicyKind kind, mpq_t guard_squared)
+{
+  gboolean is_normal = isinf (budget->degrees);
+
+  if (kind == PAWL_DECIDES_BY_U && is_normal)
+    mpq_set_ui (guard_squared, 4, 1);
+  else if (kind == PAWL_DECIDES_BY_U)
+    mpq_set_d (guard_squared, budget->coverage * budget->coverage);
+  else if (is_normal)
+    mpq_set_ui (guard_squared, PROOF_NUMERATOR * PROOF_NUMERATOR, PROOF_DENOMINATOR * PROOF_DENOMINATOR);
+  else
     {
-      g_set_error (error, PAWL_READING_ERROR, PAWL_READING_ERROR_WRONG_DIMENSION,
-                   "the error or step of %s is not %s, so the guard band at the limits “%s” is not known; state it as in %s",
-                   instrument->name != NULL ? instrument->name : "the instrument", pawl_dimension_get_phrase (limits->unit->dimension),
-                   limits->text, pawl_unit_get_example (limits->unit));
-      return FALSE;
+      double factor = pawl_t_quantile (PROOF_SHARE, budget->degrees);
+
+      mpq_set_d (guard_squared, factor * factor);
     }
-  mpq_init (factor);
-  pawl_unit_get_factor (limits->unit, factor);
-  verdict->guard = sqrt (mpq_get_d (judged->guard_squared)) / mpq_get_d (factor);
-  mpq_clear (factor);
-  return TRUE;
+  mpq_mul (guard_squared, guard_squared, variance->combined);
 }
 
 static gboolean
-judge_quantity (const PawlLimits *limits, const PawlQuantity *quantity, const PawlInstrument *instrument, PawlPolicy policy,
-                PawlVerdict *verdict, GError **error)
+refuse_instrument (const PawlLimits *limits, const PawlInstrument *instrument, GError **error)
 {
+  g_set_error (error, PAWL_READING_ERROR, PAWL_READING_ERROR_WRONG_DIMENSION,
+               "the error or step of %s is not %s, so the guard band at the limits “%s” is not known; state it as in %s",
+               instrument->name != NULL ? instrument->name : "the instrument", pawl_dimension_get_phrase (limits->unit->dimension),
+               limits->text, pawl_unit_get_example (limits->unit));
+  return FALSE;
+}
+
+static double
+get_root (const mpq_t square, const PawlUnit *unit)
+{
+  double root;
+  mpq_t factor;
+
+  mpq_init (factor);
+  pawl_unit_get_factor (unit, factor);
+  root = sqrt (mpq_get_d (square)) / mpq_get_d (factor);
+  mpq_clear (factor);
+  return root;
+}
+
+/* What is not known of the instrument guards nothing; simple acceptance does not ask. */
+static gboolean
+settle_uncertainty (const PawlLimits *limits, PawlQuantity * const *readings, guint n, const PawlInstrument *instrument, Judged *judged,
+                    PawlVerdict *verdict, double *u, GError **error)
+{
+  g_auto(PawlVariance) variance = { 0 };
+  PawlBudget budget;
+
+  pawl_variance_init (&variance);
+  if (!pawl_variance_add_instrument (&variance, instrument, limits->unit->dimension, judged->high))
+    {
+      if (verdict->policy.kind != PAWL_DECIDES_SIMPLY)
+        return refuse_instrument (limits, instrument, error);
+      mpq_set_ui (variance.combined, 0, 1);
+    }
+  pawl_variance_add_repeats (&variance, readings, n);
+  pawl_variance_make_budget (&variance, n, limits->unit, &budget);
+  verdict->expanded = budget.expanded;
+  *u = budget.combined;
+  if (verdict->policy.kind == PAWL_DECIDES_BY_U || verdict->policy.kind == PAWL_DECIDES_BY_PROOF)
+    {
+      set_guard (&variance, &budget, verdict->policy.kind, judged->guard_squared);
+      verdict->guard = get_root (judged->guard_squared, limits->unit);
+    }
+  return TRUE;
+}
+
+/* ---- conformance ---- */
+
+/* The integral of Φ: z Φ (z) + φ (z). */
+static double
+integrate_normal (double z)
+{
+  return z * pawl_normal_probability (z) + exp (-z * z / 2) / sqrt (2 * G_PI);
+}
+
+/* The probability that a value from @from to @to, known to @u, lies below @limit. */
+static double
+get_share_below (double limit, double from, double to, double u)
+{
+  if (u <= 0)
+    return to > from ? CLAMP ((limit - from) / (to - from), 0, 1) : from <= limit;
+  if (to - from < 1e-9 * u)
+    return pawl_normal_probability ((limit - (from + to) / 2) / u);
+  return u * (integrate_normal ((limit - from) / u) - integrate_normal ((limit - to) / u)) / (to - from);
+}
+
+static double
+get_double (const mpq_t base, const PawlUnit *unit)
+{
+  double number;
+  mpq_t value;
+
+  mpq_init (value);
+  pawl_unit_from_base (unit, base, value);
+  number = mpq_get_d (value);
+  mpq_clear (value);
+  return number;
+}
+
+double
+pawl_conformance_get_probability (const PawlLimits *limits, const PawlQuantity *reading, double u)
+{
+  const PawlQuantity *low, *high;
+  double from, to, below_high = 1, below_low = 0;
+
+  g_return_val_if_fail (limits != NULL && limits->unit != NULL && reading != NULL, NAN);
+  low = pawl_limits_peek_last_low (limits);
+  high = pawl_limits_peek_last_high (limits);
+  from = get_double (reading->low, limits->unit);
+  to = get_double (reading->high, limits->unit);
+  if (high != NULL)
+    below_high = get_share_below (get_double (high->high, limits->unit), from, to, u);
+  if (low != NULL) /* what lies on the limit is inside: mirrored */
+    below_low = 1 - get_share_below (-get_double (low->low, limits->unit), -to, -from, u);
+  return CLAMP (below_high - below_low, 0, 1);
+}
+
+/* The limit that the reading is nearest to, seen from inside. */
+static PawlSide
+find_nearer_side (const PawlLimits *limits, const Judged *judged)
+{
+  const PawlQuantity *low = pawl_limits_peek_last_low (limits), *high = pawl_limits_peek_last_high (limits);
+  PawlSide side;
+  mpq_t to_low, to_high;
+
+  if (low == NULL || high == NULL)
+    return low == NULL ? PAWL_SIDE_ABOVE : PAWL_SIDE_BELOW;
+  mpq_inits (to_low, to_high, NULL);
+  mpq_sub (to_low, judged->low, low->low);
+  mpq_sub (to_high, high->high, judged->high);
+  side = mpq_cmp (to_low, to_high) < 0 ? PAWL_SIDE_BELOW : PAWL_SIDE_ABOVE;
+  mpq_clears (to_low, to_high, NULL);
+  return side;
+}
+
+/* Simple acceptance has said on which side it lies, and how far. */
+static void
+judge_by_risk (const PawlLimits *limits, const Judged *judged, PawlVerdict *verdict)
+{
+  double risk = verdict->policy.risk / 1000.0;
+  PawlVerdictKind kind = verdict->probability >= 1 - risk ? PAWL_VERDICT_IN : verdict->probability <= risk ? PAWL_VERDICT_OUT : PAWL_VERDICT_TOO_CLOSE;
+
+  verdict->kind = kind;
+  if (kind == PAWL_VERDICT_IN)
+    {
+      verdict->side = PAWL_SIDE_NEITHER;
+      verdict->excess = 0;
+    }
+  else if (verdict->side == PAWL_SIDE_NEITHER)
+    verdict->side = find_nearer_side (limits, judged);
+}
+
+static gboolean
+judge_readings (const PawlLimits *limits, PawlQuantity * const *readings, guint n, const PawlInstrument *instrument, PawlVerdict *verdict, GError **error)
+{
+  g_autoptr(PawlQuantity) mean = pawl_readings_get_mean (readings, n);
   Judged judged;
   gboolean is_good;
+  double u = 0;
 
-  if (!check_dimension (limits, quantity, error))
-    return FALSE;
   mpq_inits (judged.low, judged.high, judged.guard_squared, NULL);
-  pawl_quantity_get_base (quantity, judged.low, judged.high);
-  is_good = set_guard (limits, instrument, policy, &judged, verdict, error);
+  pawl_quantity_get_base (mean, judged.low, judged.high);
+  is_good = settle_uncertainty (limits, readings, n, instrument, &judged, verdict, &u, error);
   if (is_good)
     {
       judge (limits, &judged, verdict);
+      verdict->probability = pawl_conformance_get_probability (limits, mean, u);
+      if (verdict->policy.kind == PAWL_DECIDES_BY_RISK)
+        judge_by_risk (limits, &judged, verdict);
       verdict->is_worn = verdict->kind == PAWL_VERDICT_IN && is_past_new_limits (limits, &judged);
     }
   mpq_clears (judged.low, judged.high, judged.guard_squared, NULL);
@@ -252,10 +398,11 @@ gboolean
 pawl_verdict_of (const PawlLimits *limits, const PawlQuantity *quantity, const char *outcome, const PawlInstrument *instrument,
                  PawlPolicy policy, PawlVerdict *verdict, GError **error)
 {
+  PawlQuantity *readings[] = { (PawlQuantity *) quantity };
   gboolean is_choice;
 
   g_return_val_if_fail (limits != NULL && verdict != NULL, FALSE);
-  *verdict = (PawlVerdict) { 0 };
+  *verdict = (PawlVerdict) { .policy = policy, .probability = NAN };
   is_choice = limits->kind == PAWL_LIMITS_CHOICE;
   if (is_choice ? outcome == NULL : quantity == NULL)
     {
@@ -264,7 +411,19 @@ pawl_verdict_of (const PawlLimits *limits, const PawlQuantity *quantity, const c
       return FALSE;
     }
   return is_choice ? judge_outcome (limits, outcome, verdict, error)
-                   : judge_quantity (limits, quantity, instrument, policy, verdict, error);
+                   : pawl_verdict_of_set (limits, readings, 1, instrument, policy, verdict, error);
+}
+
+gboolean
+pawl_verdict_of_set (const PawlLimits *limits, PawlQuantity * const *readings, guint n, const PawlInstrument *instrument, PawlPolicy policy,
+                     PawlVerdict *verdict, GError **error)
+{
+  g_return_val_if_fail (limits != NULL && limits->unit != NULL && readings != NULL && n > 0 && verdict != NULL, FALSE);
+  *verdict = (PawlVerdict) { .policy = policy, .probability = NAN };
+  for (guint i = 0; i < n; i++)
+    if (!check_dimension (limits, readings[i], error))
+      return FALSE;
+  return judge_readings (limits, readings, n, instrument, verdict, error);
 }
 
 /**
@@ -279,23 +438,4 @@ pawl_verdict_get_word (PawlVerdictKind kind)
 
   g_return_val_if_fail ((guint) kind < G_N_ELEMENTS (words), "");
   return words[kind];
-}
-
-/**
- * pawl_policy_get_statement:
- *
- * Returns: a sentence that states the decision rule, to be printed with every report
- */
-const char *
-pawl_policy_get_statement (PawlPolicy policy)
-{
-  static const char * const statements[] = {
-    [PAWL_POLICY_SIMPLE] = "Simple acceptance: a reading on or inside its limits is in; no guard band is taken off "
-                           "for the uncertainty of the instrument (ILAC-G8).",
-    [PAWL_POLICY_GUARD_BAND] = "Guard band: a reading nearer to a limit, on either side, than the expanded uncertainty U "
-                               "of the instrument (k = 2) is too close to call (ILAC-G8).",
-  };
-
-  g_return_val_if_fail ((guint) policy < G_N_ELEMENTS (statements), "");
-  return statements[policy];
 }

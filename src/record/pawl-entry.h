@@ -8,7 +8,7 @@ G_BEGIN_DECLS
 /*
  * kind          subject            fields (all text)
  * opened        —                  procedure, figure (digests of kept bytes), procedure-id, revision, title, unit, serial, work-order,
- *                                  customer, complaint, authority, shop, variant, policy ("simple", "guard-band"), title-block items may be absent
+ *                                  customer, complaint, authority, shop, variant, policy ("simple", "guard-band", "proof", "risk 5 %"), title-block items may be absent
  * answered      ask id             answer (outcome, typed reading, text), instrument (tool id), stage ("as-found", "attempt"), tool-serial, …
  *                                  covers fits, checks, readings, marks, kit lines and questions: the procedure says which
  * wait-started  wait id            agent (what the user named)

@@ -148,7 +148,7 @@ pawl_content_add_readings (const PawlContent *content)
 {
   g_autoptr (GPtrArray) results = pawl_results_of_readings (content->job);
   g_autoptr (PawlTable) table = pawl_table_new (reading_columns, G_N_ELEMENTS (reading_columns));
-  g_autofree char *policy = NULL;
+  g_autofree char *statement = pawl_policy_describe (pawl_job_get_policy (content->job)), *policy = NULL;
 
   if (results->len == 0)
     return;
@@ -158,7 +158,7 @@ pawl_content_add_readings (const PawlContent *content)
   pawl_flow_add_table (content->flow, table);
   policy = g_strdup_printf ("Decision rule: %s Readings stand as they were typed; a conversion beside one is for information. "
                             "A limit met exactly is inside.",
-                            pawl_policy_get_statement (pawl_job_get_policy (content->job)));
+                            statement);
   pawl_flow_add_space (content->flow, 4);
   pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, policy);
 }

@@ -256,7 +256,7 @@ READINGS = [
     ("33,7 mm", "33.0..33.5 mm", [], COULD_NOT, None, r"at character 3: a comma"),
     ("12 psi", "max 5 mm", [], COULD_NOT, None, r"a pressure.*a length"),
     ("12 mm", "31..25 thou", [], COULD_NOT, None, r"at character 5: the limits are reversed"),
-    ("12 mm", "max 5 mm", ["--policy", "strict"], COULD_NOT, None, r"simple or guard-band"),
+    ("12 mm", "max 5 mm", ["--policy", "strict"], COULD_NOT, None, r"simple, guard-band, proof, or a risk"),
     ("12 mm", "max 5 mm", ["--decimal-mark", ";"], COULD_NOT, None, r"a point or a comma"),
     ("12 mm", "max 5 mm", ["--unit", "furlong"], COULD_NOT, None, r"furlong"),
     ("12 mm", "max 5 mm", ["--instrument", "rule; error some"], COULD_NOT, None, r"error of the instrument, “some”"),
@@ -296,6 +296,18 @@ def test_reading_table(bench):
         expect(bench.run("reading", text, "--limits", limits, *options), code, out, err)
     expect(bench.run("reading", "--limits", "max 5 mm", "--", "-0.002 in"), FINE, r"^Exactly  -0\.002 in")
     expect(bench.run("reading", "--limits", "max 5 mm", "1", "mm"), COULD_NOT, None, r"quotation marks")
+
+
+def test_reading_repeats(bench):
+    caliper = ["--instrument", "caliper; error ±0.03 mm; step 0.01 mm; reference ±0.005 mm"]
+    repeats = ["--repeat", "33.47 mm", "--repeat", "33.48 mm"]
+    expect(bench.run("reading", "33.49 mm", *repeats, "--limits", "33.0..33.5 mm", *caliper, "--policy", "risk 5 %", "--working"), FINDINGS,
+           [r"^Reading  33\.47 mm$", r"^Exactly  33\.48 mm", r"conforms with a probability of 86 %, 95 % are wanted$", r"^Rule     Stated risk: ",
+            r"^Known to error 0\.017 mm, step 0\.0029 mm, reference 0\.0029 mm, spread of 3 readings 0\.0058 mm: u 0\.019 mm, U 0\.038 mm \(k 2\.01\)$"])
+    found = json.loads(bench.run("reading", "33.49 mm", *repeats, "--limits", "33.0..33.5 mm", *caliper, "--policy", "proof", "--json").out)
+    assert found["policy"] == "proof" and found["verdict"] == "too close" and found["uncertainty"]["readings"] == 3, found
+    assert abs(found["probability"] - 0.857) < 0.005 and found["uncertainty"]["degrees-of-freedom"] > 2, found
+    expect(bench.run("reading", "33.49 mm", "--repeat", "5 psi", "--limits", "33.0..33.5 mm"), COULD_NOT, None, "a pressure")
 
 
 def test_reading_json(bench):
