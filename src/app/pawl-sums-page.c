@@ -292,26 +292,6 @@ build_form (PawlSumsPage *self)
 
 /* ---- the picture ---- */
 
-static void
-draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
-{
-  PawlSumsPage *self = data;
-  PawlSumPicture picture;
-
-  if (self->sum == NULL)
-    return;
-  picture = (PawlSumPicture) {
-    .sum = self->sum,
-    .typed = get_typed (self),
-    .typing = &self->typing,
-    .inks = pawl_palette_get_inks (pawl_look_is_dark (GTK_WIDGET (area)) ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT),
-    .text_size = pawl_look_get_text_pixels (GTK_WIDGET (area)),
-  };
-  pawl_ink_set_source (&picture.inks.paper, cr, 1);
-  cairo_paint (cr);
-  pawl_sum_picture_draw (&picture, cr, width, height);
-}
-
 static int
 get_picture_width (PawlSumsPage *self)
 {
@@ -349,12 +329,25 @@ width_changed_cb (PawlSumsPage *self)
 }
 
 static void
-pawl_sums_page_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
+draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data)
 {
-  PawlSumsPage *self = PAWL_SUMS_PAGE (widget);
+  PawlSumsPage *self = data;
+  PawlSumPicture picture;
 
-  GTK_WIDGET_CLASS (pawl_sums_page_parent_class)->css_changed (widget, change);
-  width_changed_cb (self); /* later, when what is in the page has the new size too */
+  if (self->sum == NULL)
+    return;
+  if (gtk_drawing_area_get_content_width (area) != get_picture_width (self))
+    width_changed_cb (self); /* the text has another size than when room was made for it */
+  picture = (PawlSumPicture) {
+    .sum = self->sum,
+    .typed = get_typed (self),
+    .typing = &self->typing,
+    .inks = pawl_palette_get_inks (pawl_look_is_dark (GTK_WIDGET (area)) ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT),
+    .text_size = pawl_look_get_text_pixels (GTK_WIDGET (area)),
+  };
+  pawl_ink_set_source (&picture.inks.paper, cr, 1);
+  cairo_paint (cr);
+  pawl_sum_picture_draw (&picture, cr, width, height);
 }
 
 /* ---- going about ---- */
@@ -500,7 +493,6 @@ pawl_sums_page_class_init (PawlSumsPageClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = pawl_sums_page_dispose;
   G_OBJECT_CLASS (klass)->finalize = pawl_sums_page_finalize;
-  widget_class->css_changed = pawl_sums_page_css_changed;
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-sums-page.ui");
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   bind_children (widget_class);
