@@ -304,11 +304,28 @@ take_exact_root (mpq_t value)
   return TRUE;
 }
 
+/* At the end of where a curve is, its slope has no value. A number that stands there exactly, and can't be off, needs none. */
+static gboolean
+take_end (Run *run, Value *value, double end, double at_end)
+{
+  Range none;
+
+  if (!range_is_point (&value->value) || mpq_cmp_si (value->value.low, (long) end, 1) != 0 || get_uncertainty (value, run->inputs) > 0)
+    return FALSE;
+  range_init (&none);
+  value_scale (value, &none);
+  range_clear (&none);
+  range_set_double (&value->value, at_end, at_end);
+  return TRUE;
+}
+
 static gboolean
 apply_root (Run *run, const Node *node, Value *value)
 {
   mpq_t low, high;
 
+  if (take_end (run, value, 0, 0))
+    return TRUE;
   if (mpq_sgn (value->value.low) <= 0)
     return pawl_formula_fault (run->error, PAWL_FORMULA_ERROR_VALUE, node->place, "the root is taken of a number that is not above zero with these readings");
   mpq_inits (low, high, NULL);
@@ -340,6 +357,8 @@ apply_tangent (Run *run, const Node *node, Value *value)
 static gboolean
 apply_arc_sine (Run *run, const Node *node, Value *value)
 {
+  if (take_end (run, value, 1, 90) || take_end (run, value, -1, -90))
+    return TRUE;
   if (mpq_cmp_si (value->value.low, -1, 1) <= 0 || mpq_cmp_si (value->value.high, 1, 1) >= 0)
     return pawl_formula_fault (run->error, PAWL_FORMULA_ERROR_VALUE, node->place, "this should be between -1 and 1 and is not with these readings");
   apply_rising (value, get_arc_sine, get_arc_sine_slope, 0);

@@ -95,6 +95,7 @@ static const Row exact[] = {
   { "pull * radius", { { "pull", "2 kgf", 0 }, { "radius", "10 cm", 0 } }, "kgf cm", "20", NULL },
   { "rate * 10 mm + 1 N", { { "rate", "2 N/mm", 0 } }, "N", "21", NULL },
   { "sqrt(a * b)", { { "a", "4 mm", 0 }, { "b", "9 mm", 0 } }, "mm", "6", NULL },
+  { "sqrt(a * b)", { { "a", "0 mm", 0 }, { "b", "9 mm", 0 } }, "mm", "0", NULL },
   { "hot - cold", { { "hot", "212 °F", 0 }, { "cold", "32 °F", 0 } }, "Δ°C", "100", NULL },
   { "cold + rise", { { "cold", "20 °C", 0 }, { "rise", "15 Δ°C", 0 } }, "°C", "35", NULL },
   { "12.5 %", { { NULL, NULL, 0 } }, "ratio", "1/8", NULL },
@@ -149,6 +150,8 @@ static const struct {
   { "asin(rise / arm)", { { "rise", "3 mm", 0 }, { "arm", "60 mm", 0 } }, "deg", 2.865983983, 1e-9 },           /* GEO-049 */
   { "r - sqrt(r^2 - (c / 2)^2)", { { "r", "25 mm", 0 }, { "c", "12 mm", 0 } }, "mm", 0.730677801, 1e-9 },       /* GEO-071, a sagitta */
   { "acos(0.5)", { { NULL, NULL, 0 } }, "deg", 60, 1e-12 },
+  { "asin(a)", { { "a", "1 ratio", 0 } }, "deg", 90, 1e-12 },
+  { "acos(a)", { { "a", "-1 ratio", 0 } }, "deg", 180, 1e-12 },
   { "cos(angle)", { { "angle", "60 deg", 0 } }, "ratio", 0.5, 1e-14 },
   { "pi * d", { { "d", "10 mm", 0 } }, "mm", 31.4159265358979, 1e-12 },
 };
@@ -335,6 +338,9 @@ static const struct {
   { "a / (b - a)", { { "a", "1 mm", 0.01 }, { "b", "1.02 mm", 0.01 } }, "ratio", PAWL_FORMULA_ERROR_VALUE, "can't be told from zero" },
   { "a / b", { { "a", "1 mm", 0 }, { "b", "-1..1 mm", 0 } }, "ratio", PAWL_FORMULA_ERROR_VALUE, "divisor is zero" },
   { "sqrt(a * a - b * b)", { { "a", "1 mm", 0 }, { "b", "2 mm", 0 } }, "mm", PAWL_FORMULA_ERROR_VALUE, "root" },
+  { "sqrt(a * b)", { { "a", "0 mm", 0.01 }, { "b", "2 mm", 0 } }, "mm", PAWL_FORMULA_ERROR_VALUE, "root" },
+  { "sqrt(a * b)", { { "a", "0..1 mm", 0 }, { "b", "2 mm", 0 } }, "mm", PAWL_FORMULA_ERROR_VALUE, "root" },
+  { "asin(a)", { { "a", "1 ratio", 0.01 } }, "deg", PAWL_FORMULA_ERROR_VALUE, "between -1 and 1" },
   { "tan(a)", { { "a", "90 deg", 0 } }, "ratio", PAWL_FORMULA_ERROR_VALUE, "right angle" },
   { "asin(a)", { { "a", "1.5 ratio", 0 } }, "deg", PAWL_FORMULA_ERROR_VALUE, "between -1 and 1" },
 };
