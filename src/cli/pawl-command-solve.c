@@ -33,6 +33,17 @@ list_sums (void)
   puts ("\n“pawl solve SUM” shows what a sum takes, with examples.");
 }
 
+/* What becomes of an input that nothing is said about. */
+static char *
+describe_unsaid (const PawlSumInput *input)
+{
+  if (input->material != NULL)
+    return g_strdup_printf (" (otherwise as --%s has it)", input->material);
+  if (input->fallback == NULL)
+    return g_strdup ("");
+  return *input->fallback == '\0' ? g_strdup (" (may be left out)") : g_strdup_printf (" (otherwise %s)", input->fallback);
+}
+
 /* What the sum takes, as a command that could be typed. */
 static void
 show_sum (const PawlSum *sum)
@@ -44,10 +55,9 @@ show_sum (const PawlSum *sum)
   for (guint i = 0; i < n; i++)
     {
       g_autofree char *option = g_strdup_printf ("--%s \"%s\"", inputs[i].name, inputs[i].example);
-      const char *fallback = inputs[i].fallback;
+      g_autofree char *unsaid = describe_unsaid (&inputs[i]);
 
-      printf ("  %-38s %s%s%s%s\n", option, inputs[i].title, fallback == NULL ? "" : *fallback == '\0' ? " (may be left out" : " (otherwise ",
-              fallback != NULL ? fallback : "", fallback != NULL ? ")" : "");
+      printf ("  %-38s %s%s\n", option, inputs[i].title, unsaid);
     }
   printf ("\nSource: %s.\nHolds for: %s.\n", pawl_sum_get_source (sum), pawl_sum_get_validity (sum));
 }

@@ -40,6 +40,16 @@ get_sign (const PawlQuantity *quantity)
   return sign;
 }
 
+static void
+work_out (PawlSumRun *run, const char *words, const PawlQuantity *from, const PawlQuantity *less, const PawlQuantity *result)
+{
+  g_autofree char *a = pawl_quantity_format (from, run->typing.decimal_mark), *b = pawl_quantity_format (less, run->typing.decimal_mark);
+  g_autofree char *c = pawl_quantity_format (result, run->typing.decimal_mark);
+
+  pawl_sum_run_work (run, "%s", words);
+  pawl_sum_run_work (run, "  = %s - %s = %s", a, b, c);
+}
+
 gboolean
 pawl_sum_solve_fit (PawlSumRun *run, GError **error)
 {
@@ -48,7 +58,8 @@ pawl_sum_solve_fit (PawlSumRun *run, GError **error)
   PawlQuantity *least = subtract (pawl_limits_peek_low (hole), pawl_limits_peek_high (shaft));
   const char *words = get_sign (least) >= 0 ? "clearance fit" : get_sign (most) <= 0 ? "interference fit" : "transition fit: either may happen";
 
-  pawl_sum_run_work (run, "Largest clearance = largest hole - smallest shaft; least = smallest hole - largest shaft");
+  work_out (run, "Largest clearance = largest hole - smallest shaft", pawl_limits_peek_high (hole), pawl_limits_peek_low (shaft), most);
+  work_out (run, "Least clearance = smallest hole - largest shaft", pawl_limits_peek_low (hole), pawl_limits_peek_high (shaft), least);
   pawl_sum_run_answer (run, "Largest clearance", most, FALSE, NULL);
   pawl_sum_run_answer (run, "Least clearance", least, FALSE, NULL);
   pawl_sum_run_answer (run, "It is a", NULL, FALSE, g_strdup (words));

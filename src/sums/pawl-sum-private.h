@@ -5,7 +5,7 @@
 
 G_BEGIN_DECLS
 
-#define PAWL_SUM_MAX_OUTPUTS 4
+#define PAWL_SUM_MAX_OUTPUTS 8
 #define PAWL_SUM_MAX_INPUTS  12
 #define PAWL_SUM_MAX_ITEMS   100 /* of a list */
 
@@ -14,7 +14,8 @@ typedef struct {
   const char *name;  /* (nullable): for later formulas */
   const char *title;
   const char *formula;
-  const char *unit; /* a unit, or "=name": that of this input */
+  const char *unit; /* a unit, or "=name": that of this input, "=name²": its square */
+  gboolean    is_step; /* stands in the working, and is no answer */
 } PawlSumOutput;
 
 typedef struct {
@@ -28,7 +29,8 @@ typedef struct {
   PawlQuantity  **quantities; /* (array) (nullable) by input */
   PawlLimits    **limits;
   GPtrArray     **lists;      /* (element-type PawlSumItem) */
-  PawlQuantity   *answers[PAWL_SUM_MAX_OUTPUTS]; /* (nullable) borrowed from the result, by output */
+  const PawlMaterial **materials;
+  PawlQuantity   *answers[PAWL_SUM_MAX_OUTPUTS]; /* (nullable) by output */
   PawlTyping      typing;
   PawlSumResult  *result;
 } PawlSumRun;
@@ -39,7 +41,8 @@ struct _PawlSum {
   const char   *id, *title, *says, *source, *validity;
   PawlSumInput  inputs[PAWL_SUM_MAX_INPUTS];
   PawlSumOutput outputs[PAWL_SUM_MAX_OUTPUTS];
-  PawlSumSolve  solve; /* (nullable): after the outputs, for what is no formula */
+  PawlSumSolve  check; /* (nullable): before the outputs, what no single input tells */
+  PawlSumSolve  solve; /* (nullable): after them, for what is no formula */
 };
 
 extern const PawlSum pawl_sums[];
@@ -65,6 +68,8 @@ gboolean      pawl_sum_solve_blades  (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_lash    (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_select  (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_overlap (PawlSumRun *run, GError **error);
-gboolean      pawl_sum_solve_plate   (PawlSumRun *run, GError **error);
+gboolean      pawl_sum_solve_torque  (PawlSumRun *run, GError **error);
+gboolean      pawl_sum_check_overlap (PawlSumRun *run, GError **error);
+gboolean      pawl_sum_check_plate   (PawlSumRun *run, GError **error);
 
 G_END_DECLS

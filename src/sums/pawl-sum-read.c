@@ -3,6 +3,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "sums/pawl-pitch.h"
+
 static void
 item_free (PawlSumItem *self)
 {
@@ -59,6 +61,35 @@ read_quantity (const PawlSumInput *input, const char *text, const PawlTyping *ty
       return NULL;
     }
   return g_steal_pointer (&quantity);
+}
+
+static PawlQuantity *
+read_pitch (const PawlSumInput *input, const char *text, const PawlTyping *typing, GError **error)
+{
+  PawlQuantity *quantity = NULL;
+  const PawlUnit *unit;
+  mpq_t value;
+
+  mpq_init (value);
+  if (pawl_pitch_parse (text, value, &unit))
+    quantity = pawl_quantity_new (value, unit);
+  else if (pawl_pitch_is_unsaid (text))
+    refuse (input, error, PAWL_SUM_ERROR_INPUT, "“%s” leaves the pitch to a table; say it too, as in M6x1, 1/4-20 or 20 tpi", text);
+  else
+    quantity = read_quantity (input, text, typing, error);
+  mpq_clear (value);
+  return quantity;
+}
+
+static const PawlMaterial *
+read_material (const PawlSumInput *input, const char *text, GError **error)
+{
+  const PawlMaterial *material = pawl_material_lookup (text);
+
+  if (material == NULL)
+    refuse (input, error, PAWL_SUM_ERROR_INPUT, "“%s” is not among the materials that are known: %s; for another one type its constants", text,
+            pawl_material_list ());
+  return material;
 }
 
 static PawlLimits *
@@ -142,9 +173,45 @@ read_input (PawlSumRun *run, guint i, const PawlSumInput *input, const char *tex
     {
     case PAWL_SUM_QUANTITY: return (run->quantities[i] = read_quantity (input, text, &typing, error)) != NULL;
     case PAWL_SUM_LIMITS:   return (run->limits[i] = read_limits (input, text, &typing, error)) != NULL;
+    case PAWL_SUM_PITCH:    return (run->quantities[i] = read_pitch (input, text, &typing, error)) != NULL;
+    case PAWL_SUM_MATERIAL: return (run->materials[i] = read_material (input, text, error)) != NULL;
     case PAWL_SUM_LIST:     return (run->lists[i] = read_list (input, text, &typing, error)) != NULL;
     default:                g_return_val_if_reached (FALSE);
     }
+}
+
+/* (nullable): what the material of another input says. That one stands before it. */
+static const char *
+get_constant (const PawlSumRun *run, const PawlSumInput *input)
+{
+  guint n;
+  const PawlSumInput *inputs = pawl_sum_peek_inputs (run->sum, &n);
+
+  for (guint i = 0; i < n && input->material != NULL; i++)
+    if (g_str_equal (inputs[i].name, input->material) && run->materials[i] != NULL)
+      {
+        const char *constant = pawl_material_get (run->materials[i], input->constant);
+
+        g_ptr_array_add (run->result->working, g_strdup_printf ("%s: %s, of %s, from memory", input->title, constant, pawl_material_get_name (run->materials[i])));
+        return constant;
+      }
+  return NULL;
+}
+
+/* What nobody typed is written as this program writes. */
+static gboolean
+read_unsaid (PawlSumRun *run, guint i, const PawlSumInput *input, GError **error)
+{
+  const char *text = input->material != NULL ? get_constant (run, input) : input->fallback;
+  const PawlTyping typing = run->typing;
+  gboolean is_read;
+
+  if (text == NULL)
+    return refuse (input, error, PAWL_SUM_ERROR_MISSING, "%s is needed, for instance %s", input->title, input->example);
+  run->typing = (PawlTyping) { .decimal_mark = '.' };
+  is_read = *text == '\0' || read_input (run, i, input, text, error);
+  run->typing = typing;
+  return is_read;
 }
 
 gboolean
@@ -156,15 +223,12 @@ pawl_sum_read (PawlSumRun *run, GHashTable *typed, GError **error)
   run->quantities = g_new0 (PawlQuantity *, n + 1);
   run->limits = g_new0 (PawlLimits *, n + 1);
   run->lists = g_new0 (GPtrArray *, n + 1);
+  run->materials = g_new0 (const PawlMaterial *, n + 1);
   for (guint i = 0; i < n; i++)
     {
       const char *text = g_hash_table_lookup (typed, inputs[i].name);
 
-      if (text == NULL || *text == '\0')
-        text = inputs[i].fallback;
-      if (text == NULL)
-        return refuse (&inputs[i], error, PAWL_SUM_ERROR_MISSING, "%s is needed, for instance %s", inputs[i].title, inputs[i].example);
-      if (*text != '\0' && !read_input (run, i, &inputs[i], text, error))
+      if (text == NULL || *text == '\0' ? !read_unsaid (run, i, &inputs[i], error) : !read_input (run, i, &inputs[i], text, error))
         return FALSE;
     }
   return TRUE;
@@ -182,7 +246,10 @@ pawl_sum_forget (PawlSumRun *run)
       g_clear_pointer (&run->limits[i], pawl_limits_unref);
       g_clear_pointer (&run->lists[i], g_ptr_array_unref);
     }
+  for (guint i = 0; i < PAWL_SUM_MAX_OUTPUTS; i++)
+    g_clear_pointer (&run->answers[i], pawl_quantity_unref);
   g_free (run->quantities);
   g_free (run->limits);
   g_free (run->lists);
+  g_free (run->materials);
 }

@@ -84,14 +84,24 @@ answer_stack (PawlSumRun *run, const mpq_t low, const mpq_t high, const char *li
   return TRUE;
 }
 
+/* What takes the middle of the limits, and how far to either side a stack may go. */
 static void
-tell_range (PawlSumRun *run, const mpq_t low, const mpq_t high, const char *like)
+tell_range (PawlSumRun *run, const mpq_t low, const mpq_t high)
 {
-  g_autoptr(PawlQuantity) least = pawl_sum_run_make (run, low, like), most = pawl_sum_run_make (run, high, like);
+  g_autoptr(PawlQuantity) least = pawl_sum_run_make (run, low, "gap"), most = pawl_sum_run_make (run, high, "gap");
   g_autofree char *from = pawl_sum_run_format (run, least), *to = pawl_sum_run_format (run, most);
+  g_autofree char *gap = pawl_quantity_format (pawl_sum_run_get (run, "gap"), run->typing.decimal_mark);
+  g_autofree char *fitted = pawl_quantity_format (pawl_sum_run_get (run, "fitted"), run->typing.decimal_mark);
+  mpq_t middle;
 
-  pawl_sum_run_work (run, "Stack = play without shims - play wanted");
+  mpq_init (middle);
+  mpq_add (middle, low, high);
+  mpq_div_2exp (middle, middle, 1);
+  pawl_sum_run_work (run, "Stack = play measured + shims that are in - play wanted");
+  pawl_sum_run_work (run, "  = %s + %s - (%s)", gap, fitted, pawl_limits_get_text (pawl_sum_run_get_limits (run, "limits")));
   pawl_sum_run_answer (run, "The stack may be", NULL, FALSE, g_strdup_printf ("%s to %s", from, to));
+  pawl_sum_run_answer (run, "Best would be", pawl_sum_run_make (run, middle, "gap"), FALSE, NULL);
+  mpq_clear (middle);
 }
 
 /*
@@ -107,6 +117,8 @@ pawl_sum_solve_shims (PawlSumRun *run, GError **error)
 
   mpq_inits (gap, low, high, height, NULL);
   get_base (pawl_sum_run_get (run, "gap"), gap);
+  get_base (pawl_sum_run_get (run, "fitted"), low);
+  mpq_add (gap, gap, low);
   get_base (pawl_limits_peek_high (limits), low);
   get_base (pawl_limits_peek_low (limits), high);
   mpq_sub (low, gap, low);
@@ -116,16 +128,16 @@ pawl_sum_solve_shims (PawlSumRun *run, GError **error)
             "all shims are out and the bearings seated, and measure again");
   else
     {
+      tell_range (run, low, high);
       if (mpq_sgn (low) < 0)
         mpq_set_ui (low, 0, 1);
-      tell_range (run, low, high, "gap");
       is_solved = pawl_sum_run_get_list (run, "sizes") == NULL || answer_stack (run, low, high, "gap", height, error);
     }
   if (is_solved && pawl_sum_run_get_list (run, "sizes") != NULL)
     {
       mpq_sub (height, gap, height);
       pawl_sum_run_answer (run, "Play with that stack", pawl_sum_run_make (run, height, "gap"), FALSE, NULL);
-      pawl_sum_run_work (run, "Play = gap - stack. Measure it again once it is together.");
+      pawl_sum_run_work (run, "Play with that stack = play measured + shims that are in - stack. Measure it again once it is together.");
     }
   mpq_clears (gap, low, high, height, NULL);
   return is_solved;
@@ -147,7 +159,7 @@ pawl_sum_solve_blades (PawlSumRun *run, GError **error)
   return is_solved;
 }
 
-/* The shim wanted is worked out by formula; of the sizes at hand the nearest is taken, and what it leaves is told. */
+/* The shim wanted is worked out by formula; of the sizes at hand the nearest is taken, the thinner of two, and what it leaves is told. */
 gboolean
 pawl_sum_solve_lash (PawlSumRun *run, GError **error)
 {
@@ -165,11 +177,13 @@ pawl_sum_solve_lash (PawlSumRun *run, GError **error)
   for (guint i = 0; i < items->len; i++)
     {
       const PawlSumItem *item = items->pdata[i];
+      int order;
 
       get_base (item->size, size);
       mpq_sub (miss, size, target);
       mpq_abs (miss, miss);
-      if (nearest == NULL || mpq_cmp (miss, least) < 0)
+      order = nearest != NULL ? mpq_cmp (miss, least) : -1;
+      if (order < 0 || (order == 0 && pawl_quantity_compare (item->size, nearest->size) < 0))
         {
           nearest = item;
           mpq_set (least, miss);

@@ -10,6 +10,16 @@
 #define LIST(name_, title_, fallback_, example_) \
   { .name = name_, .title = title_, .kind = PAWL_SUM_LIST, .dimension = PAWL_DIMENSION_LENGTH, .fallback = fallback_, .example = example_ }
 
+#define PITCH(name_, title_, fallback_, example_) \
+  { .name = name_, .title = title_, .kind = PAWL_SUM_PITCH, .dimension = PAWL_DIMENSION_LENGTH, .fallback = fallback_, .example = example_ }
+#define MATERIAL(name_, title_, fallback_, example_) \
+  { .name = name_, .title = title_, .kind = PAWL_SUM_MATERIAL, .fallback = fallback_, .example = example_ }
+/* A constant of the material that another input names, unless it is typed. */
+#define CONSTANT(dimension_, name_, title_, material_, constant_, example_) \
+  { .name = name_, .title = title_, .kind = PAWL_SUM_QUANTITY, .dimension = PAWL_DIMENSION_##dimension_, .fallback = "", .example = example_, \
+    .material = material_, .constant = PAWL_MATERIAL_##constant_ }
+
+#define STEP TRUE
 #define NEEDED NULL
 #define MAY_BE_LEFT_OUT ""
 
@@ -17,6 +27,22 @@
 #define LAME \
   "interference / (diameter * (((outside^2 + diameter^2) / (outside^2 - diameter^2) + hub-poisson) / hub-modulus" \
   " + ((diameter^2 + inside^2) / (diameter^2 - inside^2) - shaft-poisson) / shaft-modulus))"
+
+/*
+ * Of the bore that a thin plate leaves open: what is seen along the bore is a circle, in it the plate as an ellipse that is "seen" of it high, and the
+ * shaft as a strip across both. While the ellipse lies behind the strip ("hidden" is 1) the strip alone blocks.
+ */
+#define OPEN_SHARE \
+  "2 / pi * (pi / 2 - shaft / bore * sqrt(1 - (shaft / bore)^2) - rad(asin(shaft / bore))" \
+  " - seen * (pi / 2 - hidden * sqrt(1 - hidden^2) - rad(asin(hidden))))"
+
+/*
+ * Turned over, a plate whose edges are bevelled for the shut angle φ stands on its far corners: they are A along the plate and t across it from one
+ * another, A = D / cos φ + t tan φ, and bear on the bore when √(A² + t²) cos (ψ - atan (t/A)) is D.
+ */
+#define TURNED_OVER \
+  "atan(thickness / (bore / cos(shut-angle) + thickness * tan(shut-angle)))" \
+  " + acos(bore / sqrt((bore / cos(shut-angle) + thickness * tan(shut-angle))^2 + thickness^2))"
 
 const PawlSum pawl_sums[] = {
   /* ---- bend, straighten, turn ---- */
@@ -55,9 +81,10 @@ const PawlSum pawl_sums[] = {
       { NULL, "Bend the high side down by", "(highest - lowest) / 2", "=highest" } } },
   { .id = "turns", .title = "Turns of a screw",
     .says = "How far to turn for a change, or what a turn changes. With a rocker between screw and gap, its ratio: gap to screw.",
-    .source = "one turn is one pitch", .validity = "single-start threads",
+    .source = "one turn is one pitch",
+    .validity = "single-start threads. A thread by a name that says its pitch: M6x1, 1/4-20, 20 tpi; or the pitch, 0.75 mm",
     .inputs = {
-      QUANTITY (LENGTH, "pitch", "Pitch of the thread (inch threads: 1/20 in for 20 a inch)", NEEDED, "1.25 mm"),
+      PITCH ("pitch", "Thread or its pitch", NEEDED, "M8x1.25"),
       QUANTITY (LENGTH, "change", "Change wanted", MAY_BE_LEFT_OUT, "0.3 mm"),
       QUANTITY (ANGLE, "turned", "Turned by", MAY_BE_LEFT_OUT, "1/4 turn"),
       QUANTITY (NONE, "rocker-ratio", "Gap changes by this much of the screw's way", "1", "1.4") },
@@ -68,7 +95,8 @@ const PawlSum pawl_sums[] = {
   /* ---- torque ---- */
   { .id = "torque", .title = "Torque through an adapter",
     .says = "What to set the wrench to when an adapter makes it longer, and what the fastener gets.",
-    .source = "moment of the hand's force about the fastener; US Army TM 9-254, torque wrench with a straight extension",
+    .source = "moment of the hand's force about the fastener; US Army TM 9-254, torque wrench with a straight extension. From 20 % of the scale on: "
+              "common practice, no source",
     .validity = "hand in the middle of the grip, pulling square to the handle; an adapter at a right angle changes nothing",
     .inputs = {
       QUANTITY (LENGTH, "wrench", "Drive to the middle of the grip", NEEDED, "300 mm"),
@@ -76,9 +104,11 @@ const PawlSum pawl_sums[] = {
       QUANTITY (ANGLE, "angle", "Adapter to handle (0: in line, making it longer)", "0 deg", "45 deg"),
       QUANTITY (TORQUE, "torque", "Torque wanted at the fastener", MAY_BE_LEFT_OUT, "24 N m"),
       QUANTITY (TORQUE, "setting", "Wrench set to", MAY_BE_LEFT_OUT, "20 N m"),
-      QUANTITY (NONE, "error", "Permissible deviation of the wrench", MAY_BE_LEFT_OUT, "4 %") },
+      QUANTITY (NONE, "error", "Permissible deviation of the wrench", MAY_BE_LEFT_OUT, "4 %"),
+      QUANTITY (TORQUE, "scale", "Largest torque on its scale", MAY_BE_LEFT_OUT, "60 N m") },
+    .solve = pawl_sum_solve_torque,
     .outputs = {
-      { NULL, "Set the wrench to", "torque * wrench / (wrench + adapter * cos(angle))", "=torque" },
+      { "set", "Set the wrench to", "torque * wrench / (wrench + adapter * cos(angle))", "=torque" },
       { NULL, "The fastener gets", "setting * (wrench + adapter * cos(angle)) / wrench", "=setting" },
       { NULL, "It may be as little as", "torque * (1 - error)", "=torque" },
       { NULL, "It may be as much as", "torque * (1 + error)", "=torque" } } },
@@ -91,7 +121,7 @@ const PawlSum pawl_sums[] = {
       QUANTITY (NONE, "nut-factor", "K", "0.20", "0.15"),
       QUANTITY (TORQUE, "torque", "Torque", MAY_BE_LEFT_OUT, "24 N m"),
       QUANTITY (FORCE, "force", "Clamp force", MAY_BE_LEFT_OUT, "15 kN"),
-      QUANTITY (LENGTH, "pitch", "Pitch of a metric thread", MAY_BE_LEFT_OUT, "1.25 mm"),
+      PITCH ("pitch", "Pitch of a metric thread", MAY_BE_LEFT_OUT, "M8x1.25"),
       QUANTITY (AREA, "stress-area", "Stress area of the thread", MAY_BE_LEFT_OUT, "36.6 mm²"),
       QUANTITY (PRESSURE, "yield", "Yield strength", MAY_BE_LEFT_OUT, "640 MPa"),
       QUANTITY (NONE, "share", "Share of it to use", "75 %", "75 %") },
@@ -100,6 +130,20 @@ const PawlSum pawl_sums[] = {
       { NULL, "It takes", "nut-factor * diameter * force", "N m" },
       { NULL, "Stress area of the metric thread", "pi / 4 * (diameter - 0.9382 * pitch)^2", "mm²" },
       { NULL, "Torque for that share", "nut-factor * diameter * share * yield * stress-area", "N m" } } },
+  { .id = "stretch", .title = "Stretch of a bolt",
+    .says = "How much longer a bolt is under its clamp force, and the force of a stretch that was measured.",
+    .source = "Hooke: stretch = force × length / (area × modulus)",
+    .validity = "elastic, the part of the bolt between the faces, of one area; what lies in the nut and the thinner thread stretch too",
+    .inputs = {
+      QUANTITY (LENGTH, "length", "Length between the faces", NEEDED, "80 mm"),
+      QUANTITY (AREA, "area", "Area of the bolt", NEEDED, "36.6 mm²"),
+      MATERIAL ("bolt", "Bolt of", "steel", "steel"),
+      CONSTANT (PRESSURE, "modulus", "Modulus of the bolt", "bolt", MODULUS, "207 GPa"),
+      QUANTITY (FORCE, "force", "Clamp force", MAY_BE_LEFT_OUT, "15 kN"),
+      QUANTITY (LENGTH, "stretch", "Stretch measured", MAY_BE_LEFT_OUT, "0.16 mm") },
+    .outputs = {
+      { NULL, "It stretches by", "force * length / (area * modulus)", "=length" },
+      { NULL, "It clamps with", "stretch * area * modulus / length", "kN" } } },
   { .id = "stages", .title = "Torque in stages",
     .says = "The steps of a torque that is put on in several rounds.", .source = "common practice, no source", .validity = "where the book names none",
     .inputs = {
@@ -109,12 +153,13 @@ const PawlSum pawl_sums[] = {
 
   /* ---- shims, blades ---- */
   { .id = "shim", .title = "Shims for a play",
-    .says = "The fewest shims from those at hand that bring the play within its limits, and of those stacks the one nearest to the middle. The gap is "
-            "measured without shims, bearings seated. A preload is a play below zero.",
+    .says = "The fewest shims from those at hand that bring the play within its limits, and of those stacks the one nearest to the middle. Measure the "
+            "play without shims, bearings seated; or say what is in, and the whole stack is worked out. A preload is a play below zero.",
     .source = "stack = gap - play; common practice, no source. The stack is the best of all there are",
     .validity = "shims that lie flat and clean; measure again once it is together",
     .inputs = {
-      QUANTITY (LENGTH, "gap", "Play without shims", NEEDED, "1.27 mm"),
+      QUANTITY (LENGTH, "gap", "Play measured", NEEDED, "1.27 mm"),
+      QUANTITY (LENGTH, "fitted", "Shims that are in already", "0 mm", "0.25 mm"),
       LIMITS (LENGTH, "limits", "Play wanted", NEEDED, "0.05..0.15 mm"),
       LIST ("sizes", "Shims at hand", MAY_BE_LEFT_OUT, "0.10 x4, 0.25 x2, 0.50 x any mm") },
     .solve = pawl_sum_solve_shims },
@@ -155,7 +200,7 @@ const PawlSum pawl_sums[] = {
     .solve = pawl_sum_solve_select },
   { .id = "press", .title = "Press fit",
     .says = "Pressure between hub and shaft, the force that it takes to press them together or apart, and the stress in the hub's bore.",
-    .source = "thick cylinders of Lamé; J. E. Shigley, Mechanical Engineering Design, from memory. Steel: E 207 GPa, ν 0.29, from memory",
+    .source = "thick cylinders of Lamé; J. E. Shigley, Mechanical Engineering Design, from memory. Constants of the materials from memory",
     .validity = "elastic, hub as long as the fit, roughness not taken off. Keep the stress under the yield strength of the hub",
     .inputs = {
       QUANTITY (LENGTH, "diameter", "Diameter of the fit", NEEDED, "25 mm"),
@@ -164,10 +209,12 @@ const PawlSum pawl_sums[] = {
       QUANTITY (LENGTH, "inside", "Bore of the shaft", "0 mm", "10 mm"),
       QUANTITY (LENGTH, "length", "Length of the fit", MAY_BE_LEFT_OUT, "20 mm"),
       QUANTITY (NONE, "friction", "Friction", "0.12", "0.12"),
-      QUANTITY (PRESSURE, "hub-modulus", "Modulus of the hub (iron 100, bronze 110, aluminium 71 GPa, from memory)", "207 GPa", "100 GPa"),
-      QUANTITY (NONE, "hub-poisson", "Poisson's ratio of the hub", "0.29", "0.25"),
-      QUANTITY (PRESSURE, "shaft-modulus", "Modulus of the shaft", "207 GPa", "207 GPa"),
-      QUANTITY (NONE, "shaft-poisson", "Poisson's ratio of the shaft", "0.29", "0.29") },
+      MATERIAL ("hub", "Hub of", "steel", "cast iron"),
+      MATERIAL ("shaft", "Shaft of", "steel", "steel"),
+      CONSTANT (PRESSURE, "hub-modulus", "Modulus of the hub", "hub", MODULUS, "100 GPa"),
+      CONSTANT (NONE, "hub-poisson", "Poisson's ratio of the hub", "hub", POISSON, "0.21"),
+      CONSTANT (PRESSURE, "shaft-modulus", "Modulus of the shaft", "shaft", MODULUS, "207 GPa"),
+      CONSTANT (NONE, "shaft-poisson", "Poisson's ratio of the shaft", "shaft", POISSON, "0.29") },
     .outputs = {
       { "pressure", "Pressure in the fit", LAME, "MPa" },
       { NULL, "Force to press it", "friction * pressure * pi * diameter * length", "kN" },
@@ -175,14 +222,15 @@ const PawlSum pawl_sums[] = {
       { NULL, "Torque that it holds", "friction * pressure * pi * diameter * length * diameter / 2", "N m" } } },
   { .id = "heat", .title = "Heat for a shrink fit",
     .says = "How warm the hub must be so that it drops on. The shaft may be cooled as well.",
-    .source = "growth = diameter × expansion × rise. Expansion in ppm/K: steel 11.5, cast iron 10.5, bronze 18, aluminium 23, from memory",
+    .source = "growth = diameter × expansion × rise. Expansion of the materials from memory",
     .validity = "hub warm all through. No open flame near oil or seals, gloves, and never over what hardened parts and bearings stand: 120 °C for "
                 "most bearings, from memory; the maker's figure goes before it",
     .inputs = {
       QUANTITY (LENGTH, "diameter", "Diameter of the fit", NEEDED, "47 mm"),
       QUANTITY (LENGTH, "interference", "Interference, on the diameter", NEEDED, "0.025 mm"),
       QUANTITY (LENGTH, "clearance", "Room to drop it on", "0 mm", "0.05 mm"),
-      QUANTITY (EXPANSION, "expansion", "Expansion of the hub", "11.5 ppm/K", "23 ppm/K"),
+      MATERIAL ("hub", "Hub of", "steel", "aluminium"),
+      CONSTANT (EXPANSION, "expansion", "Expansion of the hub", "hub", EXPANSION, "23 ppm/K"),
       QUANTITY (TEMPERATURE, "start", "Both are at", "20 °C", "68 °F") },
     .outputs = {
       { "rise", "Rise of temperature", "(interference + clearance) / (diameter * expansion)", "ΔK" },
@@ -205,6 +253,10 @@ const PawlSum pawl_sums[] = {
       QUANTITY (LENGTH, "hole", "Diameter of the hole", NEEDED, "3 mm"),
       QUANTITY (LENGTH, "pitch-radius", "Axis to the middle of the holes", NEEDED, "9 mm"),
       QUANTITY (ANGLE, "turned", "Turned by", NEEDED, "12 deg") },
+    .check = pawl_sum_check_overlap,
+    .outputs = {
+      { "apart", "Middles apart", "abs(2 * pitch-radius * sin(turned / 2))", "=port" },
+      { NULL, "Largest wire that still passes", "max(0 mm, min((port + hole) / 2 - apart, port, hole))", "=port" } },
     .solve = pawl_sum_solve_overlap },
   { .id = "plate", .title = "Throttle plate",
     .says = "Size of a plate that shuts at an angle, its gap and how much of the bore is open at another angle, and where it stands when it went in "
@@ -217,10 +269,28 @@ const PawlSum pawl_sums[] = {
       QUANTITY (LENGTH, "shaft", "Shaft", "0 mm", "6 mm"),
       QUANTITY (ANGLE, "angle", "Angle asked about", MAY_BE_LEFT_OUT, "10 deg"),
       QUANTITY (LENGTH, "thickness", "Thickness of the plate", MAY_BE_LEFT_OUT, "1.5 mm") },
+    .check = pawl_sum_check_plate,
     .outputs = {
       { NULL, "Long axis of the plate", "bore / cos(shut-angle)", "=bore" },
-      { NULL, "Gap at the edge, square to the bore", "bore / 2 * (1 - cos(angle) / cos(shut-angle))", "=bore" } },
-    .solve = pawl_sum_solve_plate },
+      { "seen", "Height of the plate to the bore, as seen along it", "cos(angle) / cos(shut-angle)", "ratio", STEP },
+      { NULL, "Gap at the edge, square to the bore", "bore / 2 * (1 - seen)", "=bore" },
+      { "hidden", "Shaft to that height", "shaft / max(bore * seen, shaft, 0.001 mm)", "ratio", STEP },
+      { "open", "Open share of the bore", OPEN_SHARE, "%" },
+      { NULL, "Open area", "open * pi / 4 * bore^2", "=bore²" },
+      { "turned", "Put in the other way round it stops at", TURNED_OVER, "deg" },
+      { NULL, "and leaves a gap of about", "bore / 2 * (1 - cos(turned) / cos(shut-angle))", "=bore" } } },
+
+  { .id = "passage", .title = "Area of a passage",
+    .says = "What a hole that was opened up, or is worn, passes more; and what a needle in it leaves open.",
+    .source = "areas of circles; no source needed", .validity = "areas: the flow follows them only roughly. Jets are replaced, never drilled",
+    .inputs = {
+      QUANTITY (LENGTH, "diameter", "Diameter of the hole", NEEDED, "1.25 mm"),
+      QUANTITY (LENGTH, "was", "Diameter that it should have", MAY_BE_LEFT_OUT, "1.20 mm"),
+      QUANTITY (LENGTH, "needle", "Needle in it", MAY_BE_LEFT_OUT, "0.90 mm") },
+    .outputs = {
+      { NULL, "Area of the hole", "pi / 4 * diameter^2", "=diameter²" },
+      { NULL, "Area against what it should be", "(diameter / was)^2", "%" },
+      { NULL, "Open round the needle", "pi / 4 * (diameter^2 - needle^2)", "=diameter²" } } },
 
   /* ---- gears, timing, engine ---- */
   { .id = "backlash", .title = "Shims for a backlash",

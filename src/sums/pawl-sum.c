@@ -162,6 +162,22 @@ pawl_sum_run_make (PawlSumRun *self, const mpq_t base, const char *like)
 
 /* ---- formulas ---- */
 
+/* An input as typed; an answer before it with so many digits that the next line can be worked out by hand. */
+static char *
+format_for_formula (PawlSumRun *run, const char *name)
+{
+  PawlQuantity *quantity = pawl_sum_run_get (run, name);
+  const PawlUnit *unit = pawl_quantity_get_unit (quantity);
+  char digits[G_ASCII_DTOSTR_BUF_SIZE];
+
+  if (find_input (run->sum, name) >= 0)
+    return format_own (run, quantity);
+  g_ascii_formatd (digits, sizeof digits, "%.7g", pawl_quantity_get_double (quantity, unit));
+  if (run->typing.decimal_mark == ',')
+    g_strdelimit (digits, ".", ',');
+  return unit == pawl_unit_lookup ("ratio") ? g_strdup (digits) : g_strdup_printf ("%s %s", digits, pawl_unit_get_symbol (unit));
+}
+
 /* The formula with what was typed in the place of its names. */
 static char *
 fill_in (PawlSumRun *run, const char *formula, const char * const *names)
@@ -183,7 +199,8 @@ fill_in (PawlSumRun *run, const char *formula, const char * const *names)
       word = g_strndup (at, (gsize) (end - at));
       if (g_strv_contains (names, word))
         {
-          g_autofree char *value = format_own (run, pawl_sum_run_get (run, word));
+          g_autofree char *shown = format_for_formula (run, word);
+          const char *value = g_str_has_prefix (shown, "≈ ") ? shown + strlen ("≈ ") : shown;
           gboolean is_alone = *end != '^' && *value != '-';
 
           g_string_append_printf (text, is_alone ? "%s" : "(%s)", value);
@@ -196,10 +213,20 @@ fill_in (PawlSumRun *run, const char *formula, const char * const *names)
   return g_string_free (text, FALSE);
 }
 
+/* "=name²": the area of that input's measures */
 static const PawlUnit *
 find_unit (PawlSumRun *run, const PawlSumOutput *output)
 {
-  return *output->unit == '=' ? pawl_quantity_get_unit (pawl_sum_run_get (run, output->unit + 1)) : pawl_unit_lookup (output->unit);
+  g_autofree char *name = *output->unit == '=' ? g_strdup (output->unit + 1) : NULL;
+  gboolean is_area = name != NULL && g_str_has_suffix (name, "²");
+  const PawlUnit *unit;
+
+  if (name == NULL)
+    return pawl_unit_lookup (output->unit);
+  if (is_area)
+    name[strlen (name) - strlen ("²")] = '\0';
+  unit = pawl_quantity_get_unit (pawl_sum_run_get (run, name));
+  return is_area ? pawl_unit_lookup (pawl_unit_is_inch (unit) ? "in²" : "mm²") : unit;
 }
 
 static gboolean
@@ -215,8 +242,8 @@ static gboolean
 evaluate (PawlSumRun *run, const PawlSumOutput *output, const PawlFormula *formula, GError **error)
 {
   const char * const *names = pawl_formula_peek_names (formula);
-  PawlFormulaInput inputs[PAWL_SUM_MAX_INPUTS] = { { NULL, 0 } };
-  PawlDimension dimensions[PAWL_SUM_MAX_INPUTS] = { PAWL_DIMENSION_NONE };
+  PawlFormulaInput inputs[PAWL_SUM_MAX_INPUTS + PAWL_SUM_MAX_OUTPUTS] = { { NULL, 0 } };
+  PawlDimension dimensions[PAWL_SUM_MAX_INPUTS + PAWL_SUM_MAX_OUTPUTS] = { PAWL_DIMENSION_NONE };
   g_autofree char *text = NULL, *filled = NULL;
   g_autoptr(GError) problem = NULL;
   PawlQuantity *quantity;
@@ -239,7 +266,8 @@ evaluate (PawlSumRun *run, const PawlSumOutput *output, const PawlFormula *formu
   filled = fill_in (run, output->formula, names);
   pawl_sum_run_work (run, "%s = %s", output->title, output->formula);
   pawl_sum_run_work (run, "  = %s %s%s", filled, g_str_has_prefix (text, "≈") ? "" : "= ", text);
-  pawl_sum_run_answer (run, output->title, quantity, is_rounded, NULL);
+  if (!output->is_step)
+    pawl_sum_run_answer (run, output->title, pawl_quantity_ref (quantity), is_rounded, NULL);
   return TRUE;
 }
 
@@ -305,7 +333,8 @@ pawl_sum_solve (const PawlSum *self, GHashTable *typed, const PawlTyping *typing
     run.typing = *typing;
   if (run.typing.decimal_mark == 0)
     run.typing.decimal_mark = '.';
-  is_solved = pawl_sum_read (&run, typed, error) && solve_outputs (&run, error) && (self->solve == NULL || self->solve (&run, error))
+  is_solved = pawl_sum_read (&run, typed, error) && (self->check == NULL || self->check (&run, error)) && solve_outputs (&run, error)
+              && (self->solve == NULL || self->solve (&run, error))
               && check_any (&run, error);
   pawl_sum_forget (&run);
   if (!is_solved)

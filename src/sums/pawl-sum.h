@@ -6,6 +6,7 @@
 
 #include "measure/pawl-formula.h"
 #include "measure/pawl-limits.h"
+#include "sums/pawl-material.h"
 
 G_BEGIN_DECLS
 
@@ -21,6 +22,8 @@ typedef enum {
 typedef enum {
   PAWL_SUM_QUANTITY,
   PAWL_SUM_LIMITS,
+  PAWL_SUM_PITCH,    /* a length, or what pawl_pitch_parse() understands */
+  PAWL_SUM_MATERIAL, /* "bronze" */
   PAWL_SUM_LIST,     /* "0.05 x4, 0.10, 0.25 mm": sizes, how many of each; "x any"; parted by ; where the comma is the decimal mark */
 } PawlSumInputKind;
 
@@ -31,6 +34,8 @@ typedef struct {
   PawlDimension    dimension;
   const char      *fallback;  /* (nullable): what it is when nothing is said; "": the sum can do without it */
   const char      *example;
+  const char      *material;  /* (nullable): the input whose material says it when nothing is typed */
+  PawlMaterialConstant constant; /* which of its constants */
 } PawlSumInput;
 
 typedef struct _PawlSum PawlSum; /* static */

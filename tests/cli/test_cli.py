@@ -267,13 +267,15 @@ READINGS = [
 
 def test_solve(bench):
     expect(bench.run("solve"), FINE, [r"^  shim +Shims for a play$", r"^  plate +Throttle plate$"])
-    expect(bench.run("solve", "shim"), FINE, [r"^  --gap \"1.27 mm\" +Play without shims$", r"\(may be left out\)", r"^Source: "])
+    expect(bench.run("solve", "shim"), FINE, [r"^  --gap \"1.27 mm\" +Play measured$", r"--fitted .* \(otherwise 0 mm\)", r"\(may be left out\)", r"^Source: "])
     expect(bench.run("solve", "shim", "--gap", "1.27 mm", "--limits", "0.05..0.15 mm", "--sizes", "0.10 x4, 0.25 x2, 0.50 x any mm"), FINE,
            [r"^Take: 2 × 0\.5 mm \+ 2 × 0\.1 mm$", r"^Play with that stack: 0\.07 mm", r"^  Stack = ", r"^Holds for: "])
     expect(bench.run("solve", "shim", "--gap=0.02", "--limits=0.05..0.15 mm", "--unit", "mm"), FINDINGS, None, "The measurement is void")
     expect(bench.run("solve", "bend", "--reading=-1 mm", "--wanted=1 mm", "--pivot-to-tang=10 mm", "--pivot-to-point=40 mm"), FINE,
            [r"^Move the tang by: 0\.5 mm", r"= \(1 mm - \(-1 mm\)\) × 10 mm / 40 mm = 0\.5 mm$"])
     expect(bench.run("solve", "ring", "--bore=76,2 mm", "--decimal-mark=,"), FINE, r"^Least gap: 0,3048 mm \(0,012 in\)$")
+    expect(bench.run("solve", "press"), FINE, r"--hub-modulus .*\(otherwise as --hub has it\)$")
+    expect(bench.run("solve", "turns", "--pitch=1/4-20", "--change=0.0125 in"), FINE, r"^Turn by: 0\.25 turns")
 
 
 def test_solve_json(bench):

@@ -102,6 +102,12 @@ static const Case practice[] = {
   { "^float (?:height|drop) ([0-9]+) ([0-9]+)/([0-9]+) in in mm$", NULL, "($1 + $2/$3) * 1 in", NULL, "mm" },
 };
 
+static const Case threads[] = {
+  { "^screw " N " tpi turned " N " turns: advance$", "turns", "pitch=$1 tpi; turned=$2 turns", "Changes by", "in" },
+  { "^to move " N " in with a " N " tpi screw: turns$", "turns", "change=$1 in; pitch=$2 tpi", "Turn by", "turns" },
+  { "^to move " N " mm with a " N " mm pitch screw: turns$", "turns", "change=$1 mm; pitch=$2 mm", "Turn by", "turns" },
+};
+
 static const Case bearing[] = {
   { "^F " N " lb, L " N " in, D " N " in: bearing pressure$", NULL, "$1 lbf / ($2 in * $3 in)", NULL, "psi" },
   { "^diametral clearance " N " in: radial clearance$", NULL, "$1 in / 2", NULL, "in" },
@@ -369,6 +375,15 @@ check_practice (const CheckRow *row)
 }
 
 static gboolean
+check_threads (const CheckRow *row)
+{
+  /* threads by name, their diameters and areas: another part's */
+  static const char * const others[] = { "THR-0", "THR-10", "THR-11", "THR-12", "THR-13", "THR-14", "THR-15", "THR-16", "THR-170", "THR-171", "THR-188", NULL };
+
+  return check_cases (row, threads, G_N_ELEMENTS (threads)) || leave (row, others);
+}
+
+static gboolean
 check_bearing (const CheckRow *row)
 {
   /* lubrication: nothing at the bench works out a Sommerfeld number, or a power of friction */
@@ -380,6 +395,7 @@ check_bearing (const CheckRow *row)
 static void test_geometry (void) { check_values ("geometry.csv", check_geometry); }
 static void test_torque (void)   { check_values ("torque.csv", check_torque); }
 static void test_practice (void) { check_values ("practice.csv", check_practice); }
+static void test_threads (void)  { check_values ("threads.csv", check_threads); }
 static void test_bearing (void)  { check_values ("bearing.csv", check_bearing); }
 
 int
@@ -389,6 +405,7 @@ main (int argc, char **argv)
   g_test_add_func ("/sums/check-values/geometry", test_geometry);
   g_test_add_func ("/sums/check-values/torque", test_torque);
   g_test_add_func ("/sums/check-values/practice", test_practice);
+  g_test_add_func ("/sums/check-values/threads", test_threads);
   g_test_add_func ("/sums/check-values/bearing", test_bearing);
   return g_test_run ();
 }

@@ -1,4 +1,6 @@
 /* Bad input: each a sentence that names the input and says what would be right. And every sum of the table is sound. */
+#include <math.h>
+
 #include "testing-sums.h"
 
 static void
@@ -12,6 +14,13 @@ test_refusals (void)
     { "bend", "reading=90 mm; wanted=0 mm; pivot-to-tang=10 mm; pivot-to-point=40 mm", PAWL_SUM_ERROR_NO_ANSWER, "has no value" },
     { "turns", "pitch=1.25 mm", PAWL_SUM_ERROR_MISSING, "nothing to work out yet: give some of change, turned" },
     { "turns", "pitch=0 mm; change=1 mm", PAWL_SUM_ERROR_NO_ANSWER, "has no value" },
+    { "turns", "pitch=M6; change=1 mm", PAWL_SUM_ERROR_INPUT, "pitch: “M6” leaves the pitch to a table; say it too, as in M6x1" },
+    { "turns", "pitch=M6x0; change=1 mm", PAWL_SUM_ERROR_INPUT, "pitch: “M6x0”" },
+    { "turns", "pitch=0 tpi; change=1 mm", PAWL_SUM_ERROR_INPUT, "pitch: “0 tpi”" },
+    { "turns", "pitch=30 deg; change=1 mm", PAWL_SUM_ERROR_INPUT, "pitch: “30 deg” is an angle, and should be a length" },
+    { "press", "diameter=25 mm; interference=0.02 mm; outside=45 mm; hub=cheese", PAWL_SUM_ERROR_INPUT, "hub: “cheese” is not among the materials" },
+    { "torque", "wrench=300 mm; torque=20 N m; scale=0 N m", PAWL_SUM_ERROR_INPUT, "scale: the largest torque of a wrench is above zero" },
+    { "plate", "bore=32 mm; shut-angle=7 deg; thickness=-1 mm", PAWL_SUM_ERROR_INPUT, "thickness: it is not below zero" },
     { "torque", "wrench=300 mm; adapter=300 mm; angle=180 deg; torque=20 N m", PAWL_SUM_ERROR_NO_ANSWER, "has no value" },
     { "torque", "wrench=300 mm; torque=20 lb", PAWL_SUM_ERROR_INPUT, "torque: “20 lb” is a" },
     { "stages", "torque=27 N m; stages=2.5", PAWL_SUM_ERROR_INPUT, "stages: a whole number from 2 to 6" },
@@ -91,6 +100,102 @@ test_typing (void)
   g_assert_cmpstr (find_answer (result, "Take")->text, ==, "2 × 0,5 mm + 2 × 0,1 mm");
 }
 
+/* Answers that no figure from outside tells, as words or in full. */
+static void
+test_answers (void)
+{
+  static const struct { const char *sum, *inputs, *title, *text; } cases[] = {
+    { "turns", "pitch=M8x1.25; change=0.25 mm", "Turn by", "0.2 turns (72 deg)" },
+    { "turns", "pitch=M 8 × 1,25; change=0.25 mm", "Turn by", "0.2 turns (72 deg)" },
+    { "turns", "pitch=1/4-20 UNC; change=0.0125 in", "Turn by", "0.25 turns (90 deg)" },
+    { "turns", "pitch=#10-32; turned=1 turn", "Changes by", "0.03125 in (0.79375 mm)" },
+    { "turns", "pitch=1 1/2-6; turned=3 turns", "Changes by", "0.5 in (12.7 mm)" },
+    { "turns", "pitch=40 tpi; turned=1 turn", "Changes by", "0.025 in (0.635 mm)" },
+    { "turns", "pitch=11.5 threads per inch; turned=11.5 turns", "Changes by", "1 in (25.4 mm)" },
+    { "turns", "pitch=1/20 in; turned=1 turn", "Changes by", "0.05 in (1.27 mm)" },
+    { "torque", "wrench=300 mm; torque=12 N m; scale=100 N m", "On its scale", "12 %: too near the bottom of it; take a smaller wrench" },
+    { "torque", "wrench=300 mm; torque=20 N m; scale=100 N m", "On its scale", "20 %: within its range" },
+    { "torque", "wrench=300 mm; setting=120 N m; scale=100 N m", "On its scale", "120 %: more than it can do; take a larger wrench" },
+    { "shim", "gap=0.30 mm; fitted=0.97 mm; limits=0.05..0.15 mm", "The stack may be", "1.12 mm (≈ 0.0441 in) to 1.22 mm (≈ 0.0480 in)" },
+    { "shim", "gap=0.30 mm; fitted=0.97 mm; limits=0.05..0.15 mm", "Best would be", "1.17 mm (≈ 0.0461 in)" },
+    /* of two as near the thinner: common practice, no source */
+    { "lash", "shim=2.95 mm; measured=0.10 mm; wanted=0.15 mm; sizes=2.95, 2.85 mm", "Nearest at hand", "2.85 mm (≈ 0.1122 in)" },
+    { "overlap", "port=2 mm; hole=3 mm; pitch-radius=0 mm; turned=30 deg", "Largest wire that still passes", "2 mm (≈ 0.0787 in)" },
+    { "overlap", "port=2 mm; hole=3 mm; pitch-radius=9 mm; turned=30 deg", "Largest wire that still passes", "0 mm (0 in)" },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr(GError) error = NULL;
+      g_autoptr(PawlSumResult) result = ask (cases[i].sum, cases[i].inputs, &error);
+
+      g_assert_no_error (error);
+      g_assert_nonnull (find_answer (result, cases[i].title));
+      g_assert_cmpstr (find_answer (result, cases[i].title)->text, ==, cases[i].text);
+    }
+}
+
+static double
+get_answer (const char *sum, const char *inputs, const char *title, const char *unit)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlSumResult) result = ask (sum, inputs, &error);
+
+  g_assert_no_error (error);
+  return pawl_quantity_get_double (find_answer (result, title)->quantity, pawl_unit_lookup (unit));
+}
+
+/*
+ * For one material the general form comes down to p = E δ / (2 d³) · (D² - d²)(d² - i²) / (D² - i²), with δ on the diameter: J. E. Shigley, Mechanical
+ * Engineering Design, press fits, from memory. A material that is named, and its constants typed, are the same.
+ */
+static void
+test_press (void)
+{
+  static const struct { double d, i, D, delta; } fits[] = { { 25, 0, 45, 0.02 }, { 25, 10, 45, 0.02 }, { 60, 59, 61, 0.1 }, { 0.5, 0.1, 20, 0.001 } };
+
+  for (guint k = 0; k < G_N_ELEMENTS (fits); k++)
+    {
+      double d = fits[k].d, i = fits[k].i, D = fits[k].D;
+      double expected = 207000 * fits[k].delta / (2 * d * d * d) * (D * D - d * d) * (d * d - i * i) / (D * D - i * i);
+      g_autofree char *inputs = g_strdup_printf ("diameter=%g mm; inside=%g mm; outside=%g mm; interference=%g mm", d, i, D, fits[k].delta);
+
+      g_assert_cmpfloat_with_epsilon (get_answer ("press", inputs, "Pressure in the fit", "MPa"), expected, expected * 1e-12);
+    }
+  g_assert_cmpfloat_with_epsilon (get_answer ("press", "diameter=25 mm; outside=45 mm; interference=0.02 mm; hub=Bronze", "Pressure in the fit", "MPa"),
+                                  get_answer ("press", "diameter=25 mm; outside=45 mm; interference=0.02 mm; hub-modulus=111 GPa; hub-poisson=0.35",
+                                              "Pressure in the fit", "MPa"), 1e-12);
+}
+
+/* Two ways to the plate that is turned over: its far corners bear on the bore. */
+static void
+test_turned_over (void)
+{
+  const double D = 32, t = 1.5, phi = 7 * G_PI / 180, along = D / cos (phi) + t * tan (phi);
+  double psi = get_answer ("plate", "bore=32 mm; shut-angle=7 deg; thickness=1.5 mm", "Put in the other way round it stops at", "deg") * G_PI / 180;
+
+  g_assert_cmpfloat_with_epsilon (along * cos (psi) + t * sin (psi), D, 1e-12);
+  g_assert_cmpfloat (psi, >, phi);
+  /* a plate of no thickness has no other way round */
+  g_assert_cmpfloat_with_epsilon (get_answer ("plate", "bore=32 mm; shut-angle=7 deg; thickness=0 mm", "Put in the other way round it stops at", "deg"), 7, 1e-9);
+}
+
+/* What the program writes of its own accord is read with a point, whatever the typist's mark. */
+static void
+test_fallbacks (void)
+{
+  g_autoptr(GHashTable) typed = g_hash_table_new (g_str_hash, g_str_equal);
+  PawlTyping typing = { .decimal_mark = ',' };
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlSumResult) result = NULL;
+
+  g_hash_table_insert (typed, (gpointer) "diameter", (gpointer) "47 mm");
+  g_hash_table_insert (typed, (gpointer) "interference", (gpointer) "0,025 mm");
+  result = pawl_sum_solve (pawl_sum_lookup ("heat"), typed, &typing, &error);
+  g_assert_no_error (error);
+  g_assert_cmpstr (result->working->pdata[0], ==, "Expansion of the hub: 11.5 ppm/K, of steel, from memory");
+}
+
 int
 main (int argc, char **argv)
 {
@@ -98,5 +203,9 @@ main (int argc, char **argv)
   g_test_add_func ("/sums/refusals", test_refusals);
   g_test_add_func ("/sums/examples", test_examples);
   g_test_add_func ("/sums/typing", test_typing);
+  g_test_add_func ("/sums/answers", test_answers);
+  g_test_add_func ("/sums/press", test_press);
+  g_test_add_func ("/sums/turned-over", test_turned_over);
+  g_test_add_func ("/sums/fallbacks", test_fallbacks);
   return g_test_run ();
 }
