@@ -223,8 +223,9 @@ next_cb (GtkEntry *entry, PawlSumsPage *self)
 static char *
 make_placeholder (const PawlSumInput *input)
 {
-  if (input->material != NULL)
-    return g_strdup_printf (_("otherwise as the material has it; for instance %s"), input->example);
+  if (input->from != NULL)
+    return g_strdup_printf (input->constant != PAWL_MATERIAL_NOTHING ? _("otherwise as the material has it; for instance %s")
+                                                                     : _("otherwise as the thread has it; for instance %s"), input->example);
   if (input->fallback == NULL)
     return g_strdup_printf (_("for instance %s"), input->example);
   if (*input->fallback == '\0')

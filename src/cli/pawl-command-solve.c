@@ -37,8 +37,8 @@ list_sums (void)
 static char *
 describe_unsaid (const PawlSumInput *input)
 {
-  if (input->material != NULL)
-    return g_strdup_printf (" (otherwise as --%s has it)", input->material);
+  if (input->from != NULL)
+    return g_strdup_printf (" (otherwise as --%s has it)", input->from);
   if (input->fallback == NULL)
     return g_strdup ("");
   return *input->fallback == '\0' ? g_strdup (" (may be left out)") : g_strdup_printf (" (otherwise %s)", input->fallback);

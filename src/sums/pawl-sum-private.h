@@ -5,9 +5,11 @@
 
 G_BEGIN_DECLS
 
-#define PAWL_SUM_MAX_OUTPUTS 8
+#define PAWL_SUM_MAX_OUTPUTS 12
 #define PAWL_SUM_MAX_INPUTS  12
 #define PAWL_SUM_MAX_ITEMS   100 /* of a list */
+
+typedef enum { PAWL_SUM_ANY_MEASURES, PAWL_SUM_METRIC, PAWL_SUM_INCH } PawlSumMeasures;
 
 /* One answer by a formula over the names of inputs and of answers before it. Left out when one of them is not given. */
 typedef struct {
@@ -16,6 +18,7 @@ typedef struct {
   const char *formula;
   const char *unit; /* a unit, or "=name": that of this input, "=name²": its square */
   gboolean    is_step; /* stands in the working, and is no answer */
+  PawlSumMeasures measures; /* of the first input: left out for others */
 } PawlSumOutput;
 
 typedef struct {
@@ -29,6 +32,7 @@ typedef struct {
   PawlQuantity  **quantities; /* (array) (nullable) by input */
   PawlLimits    **limits;
   GPtrArray     **lists;      /* (element-type PawlSumItem) */
+  PawlQuantity  **diameters;  /* (nullable) of a thread by name */
   const PawlMaterial **materials;
   PawlQuantity   *answers[PAWL_SUM_MAX_OUTPUTS]; /* (nullable) by output */
   PawlTyping      typing;

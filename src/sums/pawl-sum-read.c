@@ -3,7 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "sums/pawl-pitch.h"
+#include "measure/pawl-thread.h"
 
 static void
 item_free (PawlSumItem *self)
@@ -63,22 +63,20 @@ read_quantity (const PawlSumInput *input, const char *text, const PawlTyping *ty
   return g_steal_pointer (&quantity);
 }
 
-static PawlQuantity *
-read_pitch (const PawlSumInput *input, const char *text, const PawlTyping *typing, GError **error)
+/* Its pitch, and its diameter where the name says it. */
+static gboolean
+read_thread (PawlSumRun *run, guint i, const PawlSumInput *input, const char *text, const PawlTyping *typing, GError **error)
 {
-  PawlQuantity *quantity = NULL;
-  const PawlUnit *unit;
-  mpq_t value;
+  g_auto(PawlThread) thread = { NULL, NULL };
+  g_autoptr(GError) problem = NULL;
 
-  mpq_init (value);
-  if (pawl_pitch_parse (text, value, &unit))
-    quantity = pawl_quantity_new (value, unit);
-  else if (pawl_pitch_is_unsaid (text))
-    refuse (input, error, PAWL_SUM_ERROR_INPUT, "“%s” leaves the pitch to a table; say it too, as in M6x1, 1/4-20 or 20 tpi", text);
-  else
-    quantity = read_quantity (input, text, typing, error);
-  mpq_clear (value);
-  return quantity;
+  if (!pawl_thread_looks_like (text))
+    return (run->quantities[i] = read_quantity (input, text, typing, error)) != NULL;
+  if (!pawl_thread_parse (text, &thread, &problem))
+    return refuse (input, error, PAWL_SUM_ERROR_INPUT, "%s", problem->message);
+  run->quantities[i] = g_steal_pointer (&thread.pitch);
+  run->diameters[i] = g_steal_pointer (&thread.diameter);
+  return TRUE;
 }
 
 static const PawlMaterial *
@@ -173,43 +171,61 @@ read_input (PawlSumRun *run, guint i, const PawlSumInput *input, const char *tex
     {
     case PAWL_SUM_QUANTITY: return (run->quantities[i] = read_quantity (input, text, &typing, error)) != NULL;
     case PAWL_SUM_LIMITS:   return (run->limits[i] = read_limits (input, text, &typing, error)) != NULL;
-    case PAWL_SUM_PITCH:    return (run->quantities[i] = read_pitch (input, text, &typing, error)) != NULL;
+    case PAWL_SUM_THREAD:   return read_thread (run, i, input, text, &typing, error);
     case PAWL_SUM_MATERIAL: return (run->materials[i] = read_material (input, text, error)) != NULL;
     case PAWL_SUM_LIST:     return (run->lists[i] = read_list (input, text, &typing, error)) != NULL;
     default:                g_return_val_if_reached (FALSE);
     }
 }
 
-/* (nullable): what the material of another input says. That one stands before it. */
-static const char *
-get_constant (const PawlSumRun *run, const PawlSumInput *input)
+/* The input before @i that says it. */
+static guint
+find_from (const PawlSumInput *inputs, guint i)
 {
-  guint n;
-  const PawlSumInput *inputs = pawl_sum_peek_inputs (run->sum, &n);
+  for (guint j = 0; j < i; j++)
+    if (g_str_equal (inputs[j].name, inputs[i].from))
+      return j;
+  g_return_val_if_reached (0);
+}
 
-  for (guint i = 0; i < n && input->material != NULL; i++)
-    if (g_str_equal (inputs[i].name, input->material) && run->materials[i] != NULL)
-      {
-        const char *constant = pawl_material_get (run->materials[i], input->constant);
+/* TRUE when another input says @input: the constant of a material, the diameter of a thread. */
+static gboolean
+take_from (PawlSumRun *run, guint i, const PawlSumInput *input, guint from)
+{
+  const char *constant;
 
-        g_ptr_array_add (run->result->working, g_strdup_printf ("%s: %s, of %s, from memory", input->title, constant, pawl_material_get_name (run->materials[i])));
-        return constant;
-      }
-  return NULL;
+  if (run->materials[from] != NULL)
+    {
+      constant = pawl_material_get (run->materials[from], input->constant);
+      pawl_sum_run_work (run, "%s: %s, of %s, from memory", input->title, constant, pawl_material_get_name (run->materials[from]));
+      return read_input (run, i, input, constant, NULL);
+    }
+  if (run->diameters[from] != NULL)
+    run->quantities[i] = pawl_quantity_ref (run->diameters[from]);
+  return run->diameters[from] != NULL;
+}
+
+static gboolean
+read_said_otherwise (PawlSumRun *run, guint i, const PawlSumInput *inputs, GError **error)
+{
+  const PawlSumInput *input = &inputs[i];
+
+  if (input->from != NULL && take_from (run, i, input, find_from (inputs, i)))
+    return TRUE;
+  if (input->fallback == NULL)
+    return refuse (input, error, PAWL_SUM_ERROR_MISSING, "%s is needed, for instance %s", input->title, input->example);
+  return *input->fallback == '\0' || read_input (run, i, input, input->fallback, error);
 }
 
 /* What nobody typed is written as this program writes. */
 static gboolean
-read_unsaid (PawlSumRun *run, guint i, const PawlSumInput *input, GError **error)
+read_unsaid (PawlSumRun *run, guint i, const PawlSumInput *inputs, GError **error)
 {
-  const char *text = input->material != NULL ? get_constant (run, input) : input->fallback;
   const PawlTyping typing = run->typing;
   gboolean is_read;
 
-  if (text == NULL)
-    return refuse (input, error, PAWL_SUM_ERROR_MISSING, "%s is needed, for instance %s", input->title, input->example);
   run->typing = (PawlTyping) { .decimal_mark = '.' };
-  is_read = *text == '\0' || read_input (run, i, input, text, error);
+  is_read = read_said_otherwise (run, i, inputs, error);
   run->typing = typing;
   return is_read;
 }
@@ -223,12 +239,13 @@ pawl_sum_read (PawlSumRun *run, GHashTable *typed, GError **error)
   run->quantities = g_new0 (PawlQuantity *, n + 1);
   run->limits = g_new0 (PawlLimits *, n + 1);
   run->lists = g_new0 (GPtrArray *, n + 1);
+  run->diameters = g_new0 (PawlQuantity *, n + 1);
   run->materials = g_new0 (const PawlMaterial *, n + 1);
   for (guint i = 0; i < n; i++)
     {
       const char *text = g_hash_table_lookup (typed, inputs[i].name);
 
-      if (text == NULL || *text == '\0' ? !read_unsaid (run, i, &inputs[i], error) : !read_input (run, i, &inputs[i], text, error))
+      if (text == NULL || *text == '\0' ? !read_unsaid (run, i, inputs, error) : !read_input (run, i, &inputs[i], text, error))
         return FALSE;
     }
   return TRUE;
@@ -243,6 +260,7 @@ pawl_sum_forget (PawlSumRun *run)
   for (guint i = 0; i < n; i++)
     {
       g_clear_pointer (&run->quantities[i], pawl_quantity_unref);
+      g_clear_pointer (&run->diameters[i], pawl_quantity_unref);
       g_clear_pointer (&run->limits[i], pawl_limits_unref);
       g_clear_pointer (&run->lists[i], g_ptr_array_unref);
     }
@@ -251,5 +269,6 @@ pawl_sum_forget (PawlSumRun *run)
   g_free (run->quantities);
   g_free (run->limits);
   g_free (run->lists);
+  g_free (run->diameters);
   g_free (run->materials);
 }

@@ -10,14 +10,17 @@
 #define LIST(name_, title_, fallback_, example_) \
   { .name = name_, .title = title_, .kind = PAWL_SUM_LIST, .dimension = PAWL_DIMENSION_LENGTH, .fallback = fallback_, .example = example_ }
 
-#define PITCH(name_, title_, fallback_, example_) \
-  { .name = name_, .title = title_, .kind = PAWL_SUM_PITCH, .dimension = PAWL_DIMENSION_LENGTH, .fallback = fallback_, .example = example_ }
+#define THREAD(name_, title_, fallback_, example_) \
+  { .name = name_, .title = title_, .kind = PAWL_SUM_THREAD, .dimension = PAWL_DIMENSION_LENGTH, .fallback = fallback_, .example = example_ }
 #define MATERIAL(name_, title_, fallback_, example_) \
   { .name = name_, .title = title_, .kind = PAWL_SUM_MATERIAL, .fallback = fallback_, .example = example_ }
 /* A constant of the material that another input names, unless it is typed. */
 #define CONSTANT(dimension_, name_, title_, material_, constant_, example_) \
-  { .name = name_, .title = title_, .kind = PAWL_SUM_QUANTITY, .dimension = PAWL_DIMENSION_##dimension_, .fallback = "", .example = example_, \
-    .material = material_, .constant = PAWL_MATERIAL_##constant_ }
+  { .name = name_, .title = title_, .kind = PAWL_SUM_QUANTITY, .dimension = PAWL_DIMENSION_##dimension_, .fallback = NULL, .example = example_, \
+    .from = material_, .constant = PAWL_MATERIAL_##constant_ }
+/* The diameter of the thread that another input names, unless it is typed. */
+#define DIAMETER(name_, title_, thread_, example_) \
+  { .name = name_, .title = title_, .kind = PAWL_SUM_QUANTITY, .dimension = PAWL_DIMENSION_LENGTH, .fallback = NULL, .example = example_, .from = thread_ }
 
 #define STEP TRUE
 #define NEEDED NULL
@@ -82,9 +85,9 @@ const PawlSum pawl_sums[] = {
   { .id = "turns", .title = "Turns of a screw",
     .says = "How far to turn for a change, or what a turn changes. With a rocker between screw and gap, its ratio: gap to screw.",
     .source = "one turn is one pitch",
-    .validity = "single-start threads. A thread by a name that says its pitch: M6x1, 1/4-20, 20 tpi; or the pitch, 0.75 mm",
+    .validity = "single-start threads. Threads by name: M6, M6x0.75, 1/4-20, 1/4 UNC, #10-32, 20 tpi; or the pitch, 0.75 mm",
     .inputs = {
-      PITCH ("pitch", "Thread or its pitch", NEEDED, "M8x1.25"),
+      THREAD ("pitch", "Thread, or its pitch", NEEDED, "M8x1.25"),
       QUANTITY (LENGTH, "change", "Change wanted", MAY_BE_LEFT_OUT, "0.3 mm"),
       QUANTITY (ANGLE, "turned", "Turned by", MAY_BE_LEFT_OUT, "1/4 turn"),
       QUANTITY (NONE, "rocker-ratio", "Gap changes by this much of the screw's way", "1", "1.4") },
@@ -114,22 +117,44 @@ const PawlSum pawl_sums[] = {
       { NULL, "It may be as much as", "torque * (1 + error)", "=torque" } } },
   { .id = "clamp", .title = "Torque and clamp force",
     .says = "What a torque clamps with, what torque a clamp force wants, and the torque for a share of the bolt's yield strength.",
-    .source = "T = K d F, J. E. Shigley, Mechanical Engineering Design, from memory; stress area π/4 (d - 0.9382 p)², ISO 898-1, from memory",
+    .source = "T = K d F, J. E. Shigley, Mechanical Engineering Design, from memory. For the stress area see the sum “thread”",
     .validity = "an estimate: K is 0.20 dry and 0.15 oiled, give or take a quarter (common practice, no source); the book's torque goes before it",
     .inputs = {
-      QUANTITY (LENGTH, "diameter", "Thread diameter", NEEDED, "8 mm"),
+      THREAD ("thread", "Thread", MAY_BE_LEFT_OUT, "M8"),
+      DIAMETER ("diameter", "Thread diameter", "thread", "8 mm"),
       QUANTITY (NONE, "nut-factor", "K", "0.20", "0.15"),
       QUANTITY (TORQUE, "torque", "Torque", MAY_BE_LEFT_OUT, "24 N m"),
       QUANTITY (FORCE, "force", "Clamp force", MAY_BE_LEFT_OUT, "15 kN"),
-      PITCH ("pitch", "Pitch of a metric thread", MAY_BE_LEFT_OUT, "M8x1.25"),
       QUANTITY (AREA, "stress-area", "Stress area of the thread", MAY_BE_LEFT_OUT, "36.6 mm²"),
       QUANTITY (PRESSURE, "yield", "Yield strength", MAY_BE_LEFT_OUT, "640 MPa"),
       QUANTITY (NONE, "share", "Share of it to use", "75 %", "75 %") },
     .outputs = {
       { NULL, "It clamps with", "torque / (nut-factor * diameter)", "N" },
       { NULL, "It takes", "nut-factor * diameter * force", "N m" },
-      { NULL, "Stress area of the metric thread", "pi / 4 * (diameter - 0.9382 * pitch)^2", "mm²" },
       { NULL, "Torque for that share", "nut-factor * diameter * share * yield * stress-area", "N m" } } },
+  { .id = "thread", .title = "Sizes of a thread",
+    .says = "Diameters of a thread by its name, its stress area, the hole to tap it in, and how full a thread a drilled hole leaves.",
+    .source = "basic profile with H = √3/2 P: ISO 68-1, ISO 898-1 and ASME B1.1, from memory. The share of a full thread goes by 1.29904 P (American "
+              "National form, most tap charts) or by 1.08253 P (Unified form)",
+    .validity = "basic sizes of threads of 60°, before any tolerance",
+    .inputs = {
+      THREAD ("thread", "Thread, or its pitch", NEEDED, "M8"),
+      DIAMETER ("diameter", "Thread diameter", "thread", "8 mm"),
+      QUANTITY (NONE, "share", "Share of a full thread wanted", "75 %", "75 %"),
+      QUANTITY (LENGTH, "hole", "Hole that is drilled", MAY_BE_LEFT_OUT, "6.8 mm") },
+    .outputs = {
+      { NULL, "Pitch", "thread", "=thread" },
+      { NULL, "Threads in an inch", "1 in / thread", "ratio", .measures = PAWL_SUM_INCH },
+      { NULL, "Major diameter", "diameter", "=thread" },
+      { NULL, "Pitch diameter", "diameter - 3/8 * sqrt(3) * thread", "=thread" },
+      { NULL, "Minor diameter of the nut", "diameter - 5/8 * sqrt(3) * thread", "=thread" },
+      { NULL, "Root of the screw", "diameter - 17/24 * sqrt(3) * thread", "=thread", .measures = PAWL_SUM_METRIC },
+      { NULL, "Root of the screw", "diameter - 11/16 * sqrt(3) * thread", "=thread", .measures = PAWL_SUM_INCH },
+      { NULL, "Stress area", "pi / 4 * (diameter - 13/24 * sqrt(3) * thread)^2", "=thread²", .measures = PAWL_SUM_METRIC },
+      { NULL, "Stress area", "pi / 4 * (diameter - 9/16 * sqrt(3) * thread)^2", "=thread²", .measures = PAWL_SUM_INCH },
+      { NULL, "Hole to tap, by 1.08253 P", "diameter - 1.08253 * thread * share", "=thread" },
+      { NULL, "Hole to tap, by 1.29904 P", "diameter - 1.29904 * thread * share", "=thread" },
+      { NULL, "The hole leaves a thread, by 1.29904 P, of", "(diameter - hole) / (1.29904 * thread)", "%" } } },
   { .id = "stretch", .title = "Stretch of a bolt",
     .says = "How much longer a bolt is under its clamp force, and the force of a stretch that was measured.",
     .source = "Hooke: stretch = force × length / (area × modulus)",

@@ -230,6 +230,14 @@ find_unit (PawlSumRun *run, const PawlSumOutput *output)
 }
 
 static gboolean
+is_for (PawlSumRun *run, const PawlSumOutput *output)
+{
+  if (output->measures == PAWL_SUM_ANY_MEASURES)
+    return TRUE;
+  return pawl_unit_is_inch (pawl_quantity_get_unit (run->quantities[0])) == (output->measures == PAWL_SUM_INCH);
+}
+
+static gboolean
 has_all (PawlSumRun *run, const char * const *names)
 {
   for (; *names != NULL; names++)
@@ -299,7 +307,7 @@ solve_outputs (PawlSumRun *run, GError **error)
 
       if (formula == NULL)
         return FALSE;
-      if (has_all (run, pawl_formula_peek_names (formula)) && !evaluate (run, output, formula, error))
+      if (is_for (run, output) && has_all (run, pawl_formula_peek_names (formula)) && !evaluate (run, output, formula, error))
         return FALSE;
     }
   return TRUE;

@@ -22,7 +22,7 @@ typedef enum {
 typedef enum {
   PAWL_SUM_QUANTITY,
   PAWL_SUM_LIMITS,
-  PAWL_SUM_PITCH,    /* a length, or what pawl_pitch_parse() understands */
+  PAWL_SUM_THREAD,   /* the name of a thread, or its pitch; stands for the pitch */
   PAWL_SUM_MATERIAL, /* "bronze" */
   PAWL_SUM_LIST,     /* "0.05 x4, 0.10, 0.25 mm": sizes, how many of each; "x any"; parted by ; where the comma is the decimal mark */
 } PawlSumInputKind;
@@ -34,8 +34,8 @@ typedef struct {
   PawlDimension    dimension;
   const char      *fallback;  /* (nullable): what it is when nothing is said; "": the sum can do without it */
   const char      *example;
-  const char      *material;  /* (nullable): the input whose material says it when nothing is typed */
-  PawlMaterialConstant constant; /* which of its constants */
+  const char      *from;      /* (nullable): the input before it, a material or a thread, that says it when nothing is typed */
+  PawlMaterialConstant constant; /* which of the material's; a thread says its diameter */
 } PawlSumInput;
 
 typedef struct _PawlSum PawlSum; /* static */

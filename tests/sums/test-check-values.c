@@ -103,6 +103,24 @@ static const Case practice[] = {
 };
 
 static const Case threads[] = {
+  { "^(UN[CF]) (#[0-9]+|[0-9/]+ in): threads per inch$", "thread", "thread=$2 $1", "Threads in an inch", "ratio" },
+  { "^(UN[CF]) (#[0-9]+|[0-9/]+ in): tensile stress area$", "thread", "thread=$2 $1", "Stress area", "in²" },
+  { "^machine screw number ([0-9]+): basic major diameter$", "thread", "thread=#$1 UNF", "Major diameter", "in" },
+  { "^([#0-9/]+-[0-9]+): basic pitch diameter$", "thread", "thread=$1", "Pitch diameter", "in" },
+  { "^([#0-9/]+-[0-9]+): minor diameter, internal", "thread", "thread=$1", "Minor diameter of the nut", "in" },
+  { "^([#0-9/]+-[0-9]+): minor diameter, external UNR", "thread", "thread=$1", "Root of the screw", "in" },
+  { "^(M[0-9.]+ coarse): pitch$", "thread", "thread=$1", "Pitch", "mm" },
+  { "^(M[0-9.]+ coarse): pitch diameter d2$", "thread", "thread=$1", "Pitch diameter", "mm" },
+  { "^(M[0-9.]+ coarse): minor diameter of nut D1$", "thread", "thread=$1", "Minor diameter of the nut", "mm" },
+  { "^(M[0-9.]+ coarse): minor \\(root\\) diameter of screw d3$", "thread", "thread=$1", "Root of the screw", "mm" },
+  { "^(M[0-9.]+x[0-9.]+): tensile stress area$", "thread", "thread=$1", "Stress area", "mm²" },
+  { "^(M[0-9]+ x [0-9.]+) with " N " mm hole: percent of full thread", "thread", "thread=$1; hole=$2 mm", "The hole leaves a thread, by 1.29904 P, of", "%" },
+  { "^tap hole, American National form, D " N " in, " N " tpi, " N " of full thread$", "thread", "thread=$2 tpi; diameter=$1 in; share=$3",
+    "Hole to tap, by 1.29904 P", "in" },
+  { "^tap hole, Unified form, D " N " in, " N " tpi, " N " of full thread$", "thread", "thread=$2 tpi; diameter=$1 in; share=$3",
+    "Hole to tap, by 1.08253 P", "in" },
+  { "^([0-9]+-[0-9]+) tap, tap drill " N " in: percentage of full thread$", "thread", "thread=$1; hole=$2 in", "The hole leaves a thread, by 1.29904 P, of", "%" },
+  { "^best three-wire diameter for " N " tpi, 60 deg thread$", NULL, "1 in / $1 / 2 / cos(30 deg)", NULL, "in" },
   { "^screw " N " tpi turned " N " turns: advance$", "turns", "pitch=$1 tpi; turned=$2 turns", "Changes by", "in" },
   { "^to move " N " in with a " N " tpi screw: turns$", "turns", "change=$1 in; pitch=$2 tpi", "Turn by", "turns" },
   { "^to move " N " mm with a " N " mm pitch screw: turns$", "turns", "change=$1 mm; pitch=$2 mm", "Turn by", "turns" },
@@ -377,8 +395,7 @@ check_practice (const CheckRow *row)
 static gboolean
 check_threads (const CheckRow *row)
 {
-  /* threads by name, their diameters and areas: another part's */
-  static const char * const others[] = { "THR-0", "THR-10", "THR-11", "THR-12", "THR-13", "THR-14", "THR-15", "THR-16", "THR-170", "THR-171", "THR-188", NULL };
+  static const char * const others[] = { NULL };
 
   return check_cases (row, threads, G_N_ELEMENTS (threads)) || leave (row, others);
 }
