@@ -3,16 +3,18 @@
 #include <math.h>
 
 #include "app/pawl-figure-nodes.h"
+#include "app/pawl-figure-wishes.h"
 #include "drawing/pawl-chunk-worker.h"
 #include "drawing/pawl-scene-chunks.h"
 
 /* A camera that has not moved for so long is at rest, and one that begins to move after so long may do so once only. */
 #define SETTLE_MSEC 25
 #define LONG_REST_MSEC 300
-/* How long the picture as it was stands in for the new one as a whole; after that the new one shows as far as it is there. */
+/* How long the picture as it was stands in for the new one as a whole, when all that is highlighted is there and when it is not; after that the new
+ * one shows as far as it is there. That picture is right, with the old images scaled one by one, but takes longer to paint. */
+#define STAND_IN_LEAST_USEC 400000
 #define STAND_IN_USEC 2000000
-/* Pale copies are made before they are asked for while all images together take no more than this. */
-#define SPARE_BYTES (24 * 1024 * 1024)
+#define STAND_IN_LOOK_MSEC 100
 /* What has been sharp for so long is kept on disk. */
 #define KEEP_MSEC 1500
 
@@ -32,7 +34,7 @@ struct _PawlFigureCanvas {
   gboolean has_all;      /* something to show of all that is in view */
   gboolean has_wishes;   /* the worker has been asked for something */
   gboolean is_sliding;
-  guint    settle_id, keep_id;
+  guint    settle_id, keep_id, stand_in_id;
   gint64   moved_at;     /* when the camera last moved */
   double   spare_x, spare_y; /* of a pan: less than a pixel */
 };
@@ -56,104 +58,12 @@ get_height (PawlFigureCanvas *self)
   return MAX (gtk_widget_get_height (GTK_WIDGET (self)), 1);
 }
 
-/* ---- what is wanted of the worker ---- */
-
-static void
-want (GArray *jobs, PawlChunkJobKind kind, guint n, const PawlChunkPlace *place, PawlChunkImage *ink)
-{
-  PawlChunkJob job = { .kind = kind, .n = n };
-
-  if (place != NULL)
-    {
-      job.grid = place->grid;
-      job.window = place->window;
-    }
-  job.ink = ink != NULL ? pawl_chunk_image_ref (ink) : NULL;
-  g_array_append_val (jobs, job);
-}
-
-/* (nullable): ink from which the pale look can be made without drawing. */
-static PawlChunkImage *
-find_ink (PawlFigureCanvas *self, guint n, const PawlChunkPlace *place)
-{
-  PawlChunkPlace ink = *place;
-
-  ink.grid.look = PAWL_LOOK_INK;
-  return place->grid.look == PAWL_LOOK_PALE && pawl_scene_is_sharp (self->scene, n, &ink) ? pawl_scene_peek_image (self->scene, n, PAWL_LOOK_INK) : NULL;
-}
-
-/* Adds what is missing for chunk @n, and notes whether anything is. */
-static void
-want_chunk (PawlFigureCanvas *self, guint n, const PawlChunkPlace *place, GArray *jobs)
-{
-  if (place->is_strong && pawl_figure_get_chunk (pawl_scene_get_figure (self->scene), n)->silhouette == NULL)
-    want (jobs, PAWL_CHUNK_JOB_TRACE, n, NULL, NULL);
-  if (!pawl_scene_is_sharp (self->scene, n, place))
-    want (jobs, PAWL_CHUNK_JOB_DRAW, n, place, find_ink (self, n, place));
-  self->has_all &= pawl_scene_peek_image (self->scene, n, PAWL_LOOK_INK) != NULL || pawl_scene_peek_image (self->scene, n, PAWL_LOOK_PALE) != NULL;
-}
-
-static GArray *
-list_wishes (PawlFigureCanvas *self)
-{
-  double width = get_width (self), height = get_height (self);
-  GArray *jobs = pawl_chunk_jobs_new ();
-  PawlChunkPlace place;
-
-  self->has_all = TRUE;
-  for (guint n = 0; n < pawl_scene_get_n_chunks (self->scene); n++)
-    if (pawl_scene_get_place (self->scene, n, width, height, &place) && place.is_strong)
-      want_chunk (self, n, &place, jobs);
-  for (guint n = 0; n < pawl_scene_get_n_chunks (self->scene); n++)
-    if (pawl_scene_get_place (self->scene, n, width, height, &place) && !place.is_strong)
-      want_chunk (self, n, &place, jobs);
-  return jobs;
-}
-
-/* When all is sharp: the pale look of what is shown in ink, because one step may turn a whole unit pale. */
-static void
-want_spares (PawlFigureCanvas *self, GArray *jobs)
-{
-  PawlChunkPlace place;
-  gsize bytes = 0;
-
-  for (guint n = 0; n < pawl_scene_get_n_chunks (self->scene); n++)
-    {
-      PawlChunkImage *ink = pawl_scene_peek_image (self->scene, n, PAWL_LOOK_INK);
-
-      bytes += ink != NULL ? pawl_chunk_image_get_size (ink) : 0;
-      if (bytes > SPARE_BYTES)
-        break;
-      if (ink == NULL || !pawl_scene_get_place (self->scene, n, get_width (self), get_height (self), &place) || place.grid.look == PAWL_LOOK_PALE)
-        continue;
-      place.grid.look = PAWL_LOOK_PALE;
-      if (!pawl_scene_is_sharp (self->scene, n, &place))
-        want (jobs, PAWL_CHUNK_JOB_DRAW, n, &place, ink);
-    }
-}
-
-static GArray *
-list_measures (PawlFigureCanvas *self)
-{
-  PawlFigure *figure = pawl_scene_get_figure (self->scene);
-  GArray *jobs = pawl_chunk_jobs_new ();
-
-  for (guint n = 0; n < pawl_scene_get_n_chunks (self->scene); n++)
-    if (!pawl_figure_get_chunk (figure, n)->is_measured)
-      want (jobs, PAWL_CHUNK_JOB_MEASURE, n, NULL, NULL);
-  return jobs;
-}
+/* ---- what is kept ---- */
 
 static void
 keep (PawlFigureCanvas *self)
 {
-  GArray *images = pawl_kept_images_new ();
-  PawlChunkPlace place;
-
-  for (guint n = 0; n < pawl_scene_get_n_chunks (self->scene); n++)
-    if (pawl_scene_get_place (self->scene, n, get_width (self), get_height (self), &place) && pawl_scene_is_sharp (self->scene, n, &place))
-      g_array_append_val (images, ((PawlKeptImage) { n, pawl_chunk_image_ref (pawl_scene_peek_image (self->scene, n, place.grid.look)) }));
-  pawl_chunk_worker_keep (self->worker, images);
+  pawl_chunk_worker_keep (self->worker, pawl_figure_wishes_list_kept (self->scene, get_width (self), get_height (self)));
 }
 
 static gboolean
@@ -184,6 +94,39 @@ has_size (PawlFigureCanvas *self)
   return gtk_widget_get_width (GTK_WIDGET (self)) > 1 && gtk_widget_get_height (GTK_WIDGET (self)) > 1;
 }
 
+/* ---- standing in ---- */
+
+/* FALSE as well when nothing in view is highlighted. */
+static gboolean
+is_highlight_sharp (PawlFigureCanvas *self)
+{
+  PawlChunkPlace place;
+  gboolean has_any = FALSE;
+
+  for (guint n = 0; n < pawl_scene_get_n_chunks (self->scene); n++)
+    if (pawl_scene_is_highlighted (self->scene, n) && pawl_scene_get_place (self->scene, n, get_width (self), get_height (self), &place))
+      {
+        if (!pawl_scene_is_sharp (self->scene, n, &place))
+          return FALSE;
+        has_any = TRUE;
+      }
+  return has_any;
+}
+
+static gboolean
+stand_in_cb (gpointer data)
+{
+  PawlFigureCanvas *self = data;
+  gint64 rest = g_get_monotonic_time () - self->moved_at;
+
+  if (pawl_figure_nodes_is_frozen (self->nodes) && rest < STAND_IN_USEC && !(rest > STAND_IN_LEAST_USEC && is_highlight_sharp (self)))
+    return G_SOURCE_CONTINUE;
+  self->stand_in_id = 0;
+  pawl_figure_nodes_thaw (self->nodes);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  return G_SOURCE_REMOVE;
+}
+
 /* Asks the worker for what is missing, unless the camera is still on its way. */
 static void
 ask (PawlFigureCanvas *self)
@@ -193,10 +136,11 @@ ask (PawlFigureCanvas *self)
 
   if (self->scene == NULL || (!self->is_measuring && !has_size (self)))
     return;
-  jobs = self->is_measuring ? list_measures (self) : list_wishes (self);
+  jobs = self->is_measuring ? pawl_figure_wishes_list_measures (self->scene)
+                            : pawl_figure_wishes_list (self->scene, get_width (self), get_height (self), self->settle_id == 0, &self->has_all);
   is_sharp = !self->is_measuring && jobs->len == 0;
   if (is_sharp)
-    want_spares (self, jobs);
+    pawl_figure_wishes_add_spares (self->scene, get_width (self), get_height (self), jobs);
   if (self->settle_id != 0)
     g_array_set_size (jobs, 0);
   if (jobs->len > 0 || self->has_wishes)
@@ -208,6 +152,8 @@ ask (PawlFigureCanvas *self)
     g_array_unref (jobs);
   if (is_sharp)
     pawl_figure_nodes_thaw (self->nodes);
+  else if (self->stand_in_id == 0 && pawl_figure_nodes_is_frozen (self->nodes))
+    self->stand_in_id = g_timeout_add (STAND_IN_LOOK_MSEC, stand_in_cb, self);
   set_is_sharp (self, is_sharp);
 }
 
@@ -245,8 +191,6 @@ brought_cb (GPtrArray *results, gpointer data)
     end_measuring (self);
   if (self->scene == NULL)
     return; /* whoever heard of the end of measuring took it away */
-  if (pawl_figure_nodes_is_frozen (self->nodes) && g_get_monotonic_time () - self->moved_at > STAND_IN_USEC)
-    pawl_figure_nodes_thaw (self->nodes);
   ask (self);
   if (!was_sharp && !pawl_figure_nodes_is_frozen (self->nodes))
     gtk_widget_queue_draw (GTK_WIDGET (self));
@@ -363,6 +307,7 @@ static void
 drop_scene (PawlFigureCanvas *self)
 {
   g_clear_handle_id (&self->settle_id, g_source_remove);
+  g_clear_handle_id (&self->stand_in_id, g_source_remove);
   if (self->keep_id != 0)
     {
       g_clear_handle_id (&self->keep_id, g_source_remove);

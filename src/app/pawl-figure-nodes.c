@@ -33,7 +33,6 @@ struct _PawlFigureNodes {
   Shown     *shown; /* (array length=n_shown) */
   guint      n_shown;
 
-  gboolean       has_picture;
   cairo_matrix_t matrix;  /* of the last picture */
   double         width, height;
   gboolean       was_whole; /* nothing was cut off in it */
@@ -46,7 +45,8 @@ struct _PawlFigureNodes {
   GskRenderNode *numbers; /* (nullable) */
   gboolean       has_numbers;
 
-  Still frozen;   /* the picture before the camera moved */
+  gboolean is_frozen;
+  Still frozen;   /* the picture before the camera moved; until the next picture, too */
   Still overview; /* the last one in which everything was seen, for the edges when the camera goes back */
 };
 
@@ -81,6 +81,7 @@ forget_all (PawlFigureNodes *self)
   g_clear_pointer (&self->bands, gsk_render_node_unref);
   g_array_set_size (self->bands_key, 0);
   g_clear_pointer (&self->edge, gsk_render_node_unref);
+  self->is_frozen = FALSE;
   clear_still (&self->frozen);
   clear_still (&self->overview);
   pawl_figure_nodes_forget_numbers (self);
@@ -328,17 +329,29 @@ take_still (PawlFigureNodes *self, Still *still)
     still->leaf = make_surface_leaf (self, surface);
 }
 
+/* What the picture was made of: while a still stands in for it, its images are in nobody's sight, and go as the new ones come. */
+static void
+drop_picture (PawlFigureNodes *self)
+{
+  for (guint n = 0; n < self->n_shown; n++)
+    clear_shown (&self->shown[n]);
+  g_clear_pointer (&self->picture, gsk_render_node_unref);
+}
+
 gboolean
 pawl_figure_nodes_follow_camera (PawlFigureNodes *self, double width, double height)
 {
   cairo_matrix_t matrix;
 
   pawl_scene_get_matrix (self->scene, width, height, &matrix);
-  if (self->picture == NULL || fabs (matrix.xx - self->matrix.xx) < 1e-6 * matrix.xx)
+  if ((self->picture == NULL && self->frozen.leaf == NULL) || fabs (matrix.xx - self->matrix.xx) < 1e-6 * matrix.xx)
     return FALSE;
-  if (self->frozen.leaf == NULL)
+  self->is_frozen = TRUE;
+  if (self->picture != NULL)
     {
+      clear_still (&self->frozen);
       take_still (self, &self->frozen);
+      drop_picture (self);
       if (self->was_whole)
         {
           clear_still (&self->overview);
@@ -351,13 +364,13 @@ pawl_figure_nodes_follow_camera (PawlFigureNodes *self, double width, double hei
 gboolean
 pawl_figure_nodes_is_frozen (PawlFigureNodes *self)
 {
-  return self->frozen.leaf != NULL;
+  return self->is_frozen;
 }
 
 void
 pawl_figure_nodes_thaw (PawlFigureNodes *self)
 {
-  clear_still (&self->frozen);
+  self->is_frozen = FALSE;
 }
 
 static GskRenderNode *
@@ -437,6 +450,7 @@ get_edge (PawlFigureNodes *self, PawlBox window, double width, double height)
 static void
 keep_picture (PawlFigureNodes *self, GPtrArray *nodes, double width, double height)
 {
+  clear_still (&self->frozen);
   g_clear_pointer (&self->picture, gsk_render_node_unref);
   self->picture = gsk_container_node_new ((GskRenderNode **) nodes->pdata, nodes->len);
   self->width = width;

@@ -183,6 +183,25 @@ pawl_scene_take_image (PawlScene *self, guint n, PawlChunkImage *image)
   *place = image;
 }
 
+void
+pawl_scene_drop_spares (PawlScene *self, double width, double height)
+{
+  cairo_matrix_t matrix;
+  double scale;
+
+  g_return_if_fail (PAWL_IS_SCENE (self));
+  pawl_scene_get_matrix (self, width, height, &matrix);
+  scale = matrix.xx * self->device_scale;
+  for (guint n = 0; n < self->pieces->len; n++)
+    {
+      PawlLook look = pawl_scene_get_look (self, n);
+      PawlChunkImage **images = pawl_scene_get_piece (self, n)->images;
+
+      if (images[look] && images[!look] && fabs (images[!look]->grid.scale - scale) > 1e-6 * scale)
+        g_clear_pointer (&images[!look], pawl_chunk_image_unref);
+    }
+}
+
 gboolean
 pawl_scene_is_sharp (PawlScene *self, guint n, const PawlChunkPlace *place)
 {

@@ -28,6 +28,8 @@ gboolean        pawl_scene_get_place     (PawlScene *self, guint n, double width
 /* (transfer none) (nullable). */
 PawlChunkImage *pawl_scene_peek_image    (PawlScene *self, guint n, PawlLook look);
 void            pawl_scene_take_image    (PawlScene *self, guint n, PawlChunkImage *image); /* takes the reference */
+/* Lets go of images of a look that is not wanted, when they are of another scale: they would have to be drawn again in any case. */
+void            pawl_scene_drop_spares   (PawlScene *self, double width, double height);
 /* TRUE when what is there of the wanted look is as it should be. */
 gboolean        pawl_scene_is_sharp      (PawlScene *self, guint n, const PawlChunkPlace *place);
 

@@ -92,6 +92,58 @@ test_part_in_the_corner (Fixture *self, gconstpointer body)
   g_assert_cmphex (look_at (self, WIDTH - 1, HEIGHT - 1), ==, 0xffffffff);
 }
 
+/* The left half of the part is red, the right half blue, from the hundredth column on. */
+#define HALVES "<g id=\"part\"><rect x=\"50\" y=\"50\" width=\"50\" height=\"50\" fill=\"#f00\"/><rect x=\"100\" y=\"50\" width=\"50\" height=\"50\" fill=\"#00f\"/></g>"
+#define N_VEILS 3000
+
+/* A part that takes seconds to draw. */
+static char *
+make_slow_body (void)
+{
+  GString *text = g_string_new ("<g id=\"slow\">");
+
+  for (guint i = 0; i < N_VEILS; i++)
+    g_string_append (text, "<rect width=\"400\" height=\"300\" fill=\"#fff\" opacity=\".9\"/>");
+  g_string_append (text, "</g>" HALVES);
+  return g_string_free (text, FALSE);
+}
+
+static gboolean
+shows_sharp_halves (Fixture *self)
+{
+  return look_at (self, 99, 75) == look_at (self, 80, 75) && look_at (self, 100, 75) == look_at (self, 120, 75);
+}
+
+/* What is highlighted is seen sharp while another part is still being drawn, which takes much longer than that here. */
+static void
+test_highlight_first (Fixture *self, gconstpointer unused)
+{
+  g_autofree char *body = make_slow_body ();
+  PawlScene *scene;
+
+  set_up (self, body);
+  scene = pawl_figure_canvas_get_scene (PAWL_FIGURE_CANVAS (self->canvas));
+  pawl_scene_set_state (scene, "part", PAWL_STATE_HIGHLIGHT);
+  pawl_figure_canvas_update (PAWL_FIGURE_CANVAS (self->canvas));
+  wait_for_frames (self);
+  pawl_scene_zoom (scene, 4, 100, 75); /* which stays where it is */
+  pawl_figure_canvas_update (PAWL_FIGURE_CANVAS (self->canvas));
+  wait_for_frames (self);
+  g_assert_false (shows_sharp_halves (self));
+  while (!shows_sharp_halves (self))
+    wait_for_frames (self);
+  g_assert_false (pawl_figure_canvas_is_sharp (PAWL_FIGURE_CANVAS (self->canvas)));
+  while (!pawl_figure_canvas_is_sharp (PAWL_FIGURE_CANVAS (self->canvas)))
+    g_main_context_iteration (NULL, TRUE);
+  wait_for_frames (self);
+  g_assert_true (shows_sharp_halves (self));
+}
+
+static void
+no_set_up (Fixture *self, gconstpointer unused)
+{
+}
+
 static void
 activate_cb (GApplication *application, gpointer data)
 {
@@ -129,6 +181,7 @@ main (int argc, char **argv)
               set_up, test_part_in_the_corner, tear_down);
   g_test_add ("/figure-canvas/part-that-begins-in-the-corner", Fixture, "<rect id=\"part\" x=\"1\" y=\"1\" width=\"100\" height=\"100\" fill=\"#f00\"/>"
               "<rect id=\"other\" width=\"1\" height=\"1\" fill=\"#f00\"/>", set_up, test_part_in_the_corner, tear_down);
+  g_test_add ("/figure-canvas/highlight-first", Fixture, NULL, no_set_up, test_highlight_first, tear_down);
   g_test_add_func ("/figure-canvas/held-for-longer", test_held_for_longer);
   return g_test_run ();
 }

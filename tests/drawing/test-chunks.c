@@ -4,6 +4,7 @@
 #include <glib/gstdio.h>
 
 #include "drawing/pawl-chunk-worker.h"
+#include "drawing/pawl-scene-chunks.h"
 
 typedef struct {
   PawlFigure      *figure;
@@ -185,6 +186,28 @@ test_large_image (void)
   g_assert_cmpfloat (image->covers.x, ==, 150);
   /* A caller who looks at all of it eighty times as large gets nothing, and the machine keeps its memory. */
   g_assert_null (pawl_chunk_image_new (draw_cb, NULL, (PawlBox) { 100, 100, 200, 100 }, (PawlBox) { 0, 0, 1000, 1000 }, &far_too_close));
+}
+
+/* Both looks stay while they are of the camera's scale; then the one that is not wanted goes, and the other is shown until a sharp one is there. */
+static void
+test_spares (Fixture *self, gconstpointer data)
+{
+  g_autoptr(PawlScene) scene = pawl_scene_new (self->figure);
+  guint plate = get_chunk (self, "plate");
+  cairo_matrix_t matrix;
+  PawlChunkImage *ink;
+
+  pawl_scene_set_waits (scene, TRUE);
+  pawl_scene_get_matrix (scene, 400, 300, &matrix);
+  ink = pawl_chunk_image_new (draw_cb, NULL, (PawlBox) { 0, 0, 400, 300 }, (PawlBox) { 0 }, &(PawlGrid) { .scale = matrix.xx });
+  pawl_scene_take_image (scene, plate, pawl_chunk_image_veil (ink));
+  pawl_scene_take_image (scene, plate, ink);
+  pawl_scene_drop_spares (scene, 400, 300);
+  g_assert_nonnull (pawl_scene_peek_image (scene, plate, PAWL_LOOK_PALE));
+  pawl_scene_zoom (scene, 2, 200, 150);
+  pawl_scene_drop_spares (scene, 400, 300);
+  g_assert_null (pawl_scene_peek_image (scene, plate, PAWL_LOOK_PALE));
+  g_assert_true (pawl_scene_peek_image (scene, plate, PAWL_LOOK_INK) == ink);
 }
 
 /* ---- the worker ---- */
@@ -533,6 +556,7 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing/chunks/grids", test_grids);
   g_test_add_func ("/drawing/chunks/large-image", test_large_image);
 #define ADD(path, test) g_test_add ("/drawing/chunks/" path, Fixture, NULL, set_up, test, tear_down)
+  ADD ("spares", test_spares);
   ADD ("worker", test_worker);
   ADD ("replaced-wishes", test_replaced_wishes);
   ADD ("stop", test_stop);
