@@ -44,6 +44,16 @@ describe_unsaid (const PawlSumInput *input)
   return *input->fallback == '\0' ? g_strdup (" (may be left out)") : g_strdup_printf (" (otherwise %s)", input->fallback);
 }
 
+static void
+show_formulas (const PawlSum *sum)
+{
+  const char *name, *title, *formula;
+
+  for (guint i = 0; (formula = pawl_sum_peek_formula (sum, i, &name, &title)) != NULL; i++)
+    printf ("%s  %s%s%s%s = %s\n", i == 0 ? "\nFormulas, as a derived reading could have them:\n" : "", title, name != NULL ? " (" : "",
+            name != NULL ? name : "", name != NULL ? ")" : "", formula);
+}
+
 /* What the sum takes, as a command that could be typed. */
 static void
 show_sum (const PawlSum *sum)
@@ -59,6 +69,7 @@ show_sum (const PawlSum *sum)
 
       printf ("  %-38s %s%s\n", option, inputs[i].title, unsaid);
     }
+  show_formulas (sum);
   printf ("\nSource: %s.\nHolds for: %s.\n", pawl_sum_get_source (sum), pawl_sum_get_validity (sum));
 }
 

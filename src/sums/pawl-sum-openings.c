@@ -28,16 +28,6 @@ answer (PawlSumRun *run, const char *title, double value, const PawlUnit *unit)
   mpq_clear (exact);
 }
 
-gboolean
-pawl_sum_check_overlap (PawlSumRun *run, GError **error)
-{
-  const PawlUnit *mm = pawl_unit_lookup ("mm");
-
-  if (get_in (run, "port", mm) > 0 && get_in (run, "hole", mm) > 0 && get_in (run, "pitch-radius", mm) >= 0)
-    return TRUE;
-  return refuse (error, "port: diameters are above zero, and the pitch radius is not below");
-}
-
 /*
  * How far the middles are apart, 2R sin (θ/2), and the wire, the largest circle in the lens, are formulas of the table; the area of the lens is
  * pawl_lens_area(), as the rule of a hole out of line has it.
@@ -61,17 +51,16 @@ pawl_sum_solve_overlap (PawlSumRun *run, GError **error)
   return TRUE;
 }
 
+/* Beyond square to the bore or along it a plate has no meaning. */
 gboolean
 pawl_sum_check_plate (PawlSumRun *run, GError **error)
 {
-  const PawlUnit *mm = pawl_unit_lookup ("mm"), *deg = pawl_unit_lookup ("deg");
-  double bore = get_in (run, "bore", mm), shaft = get_in (run, "shaft", mm), shut = get_in (run, "shut-angle", deg);
+  const PawlUnit *deg = pawl_unit_lookup ("deg");
+  double shut = get_in (run, "shut-angle", deg);
 
-  if (bore <= 0 || shaft < 0 || shaft >= bore || shut < 0 || shut >= 90)
-    return refuse (error, "bore: it is above zero and wider than the shaft, and the shut angle is from 0° to less than 90°");
-  if (pawl_sum_run_get (run, "thickness") != NULL && get_in (run, "thickness", mm) < 0)
-    return refuse (error, "thickness: it is not below zero");
-  if (pawl_sum_run_get (run, "angle") != NULL && (get_in (run, "angle", deg) < shut || get_in (run, "angle", deg) > 90))
+  if (shut < 0 || shut >= 90)
+    return refuse (error, "shut-angle: it is from 0° to less than 90°, from square across the bore");
+  if (pawl_sum_run_get (run, "angle") != NULL && get_in (run, "angle", deg) > 90)
     return refuse (error, "angle: it is from the shut angle to 90°");
   return TRUE;
 }

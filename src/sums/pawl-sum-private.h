@@ -7,6 +7,7 @@ G_BEGIN_DECLS
 
 #define PAWL_SUM_MAX_OUTPUTS 12
 #define PAWL_SUM_MAX_INPUTS  12
+#define PAWL_SUM_MAX_ORDERS  3
 #define PAWL_SUM_MAX_ITEMS   100 /* of a list */
 
 typedef enum { PAWL_SUM_ANY_MEASURES, PAWL_SUM_METRIC, PAWL_SUM_INCH } PawlSumMeasures;
@@ -20,6 +21,12 @@ typedef struct {
   gboolean    is_step; /* stands in the working, and is no answer */
   PawlSumMeasures measures; /* of the first input: left out for others */
 } PawlSumOutput;
+
+/* Two inputs, of which @less is the smaller. NULL: none more */
+typedef struct {
+  const char *less, *more;
+  gboolean    may_be_equal;
+} PawlSumOrder;
 
 typedef struct {
   PawlQuantity *size;
@@ -44,6 +51,8 @@ typedef gboolean (*PawlSumSolve) (PawlSumRun *run, GError **error);
 struct _PawlSum {
   const char   *id, *title, *says, *source, *validity;
   PawlSumInput  inputs[PAWL_SUM_MAX_INPUTS];
+  PawlSumOrder  orders[PAWL_SUM_MAX_ORDERS];
+  gboolean      wants_points; /* no intervals: it counts pieces or areas, which is no formula */
   PawlSumOutput outputs[PAWL_SUM_MAX_OUTPUTS];
   PawlSumSolve  check; /* (nullable): before the outputs, what no single input tells */
   PawlSumSolve  solve; /* (nullable): after them, for what is no formula */
@@ -73,7 +82,6 @@ gboolean      pawl_sum_solve_lash    (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_select  (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_overlap (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_torque  (PawlSumRun *run, GError **error);
-gboolean      pawl_sum_check_overlap (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_check_plate   (PawlSumRun *run, GError **error);
 
 G_END_DECLS

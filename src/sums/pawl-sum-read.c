@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "measure/pawl-thread.h"
+#include "sums/pawl-sum-check.h"
 
 static void
 item_free (PawlSumItem *self)
@@ -131,7 +132,7 @@ take_count (const char *text, guint *count)
 
 /* From the end, because a unit written once stands there. */
 static GPtrArray *
-read_list (const PawlSumInput *input, const char *text, const PawlTyping *typing, GError **error)
+read_list (const PawlSum *sum, const PawlSumInput *input, const char *text, const PawlTyping *typing, GError **error)
 {
   g_autoptr(GPtrArray) items = g_ptr_array_new_with_free_func ((GDestroyNotify) item_free);
   g_auto(GStrv) words = g_strsplit (text, typing->decimal_mark == ',' || strchr (text, ';') != NULL ? ";" : ",", PAWL_SUM_MAX_ITEMS + 1);
@@ -154,6 +155,11 @@ read_list (const PawlSumInput *input, const char *text, const PawlTyping *typing
         }
       if ((item->size = read_quantity (input, g_strstrip (size), &own, error)) == NULL)
         return NULL;
+      if (!pawl_sum_check_input (sum, input, item->size, size, error))
+        {
+          pawl_quantity_unref (item->size);
+          return NULL;
+        }
       own.default_unit = pawl_quantity_get_unit (item->size);
       g_ptr_array_insert (items, 0, g_steal_pointer (&item));
     }
@@ -161,21 +167,26 @@ read_list (const PawlSumInput *input, const char *text, const PawlTyping *typing
 }
 
 static gboolean
-read_input (PawlSumRun *run, guint i, const PawlSumInput *input, const char *text, GError **error)
+understand (PawlSumRun *run, guint i, const PawlSumInput *input, const char *text, GError **error)
 {
   PawlTyping typing = get_typing (run, input);
 
-  if (text == input->fallback) /* written here, with a point */
-    typing.decimal_mark = '.';
   switch (input->kind)
     {
     case PAWL_SUM_QUANTITY: return (run->quantities[i] = read_quantity (input, text, &typing, error)) != NULL;
     case PAWL_SUM_LIMITS:   return (run->limits[i] = read_limits (input, text, &typing, error)) != NULL;
     case PAWL_SUM_THREAD:   return read_thread (run, i, input, text, &typing, error);
     case PAWL_SUM_MATERIAL: return (run->materials[i] = read_material (input, text, error)) != NULL;
-    case PAWL_SUM_LIST:     return (run->lists[i] = read_list (input, text, &typing, error)) != NULL;
+    case PAWL_SUM_LIST:     return (run->lists[i] = read_list (run->sum, input, text, &typing, error)) != NULL;
     default:                g_return_val_if_reached (FALSE);
     }
+}
+
+static gboolean
+read_input (PawlSumRun *run, guint i, const PawlSumInput *input, const char *text, GError **error)
+{
+  return understand (run, i, input, text, error)
+         && (run->quantities[i] == NULL || pawl_sum_check_input (run->sum, input, run->quantities[i], text, error));
 }
 
 /* The input before @i that says it. */
@@ -248,7 +259,7 @@ pawl_sum_read (PawlSumRun *run, GHashTable *typed, GError **error)
       if (text == NULL || *text == '\0' ? !read_unsaid (run, i, inputs, error) : !read_input (run, i, &inputs[i], text, error))
         return FALSE;
     }
-  return TRUE;
+  return pawl_sum_check_orders (run, error);
 }
 
 void

@@ -18,24 +18,6 @@ refuse (GError **error, PawlSumError code, const char *message)
   return FALSE;
 }
 
-static gboolean
-check_sizes (GPtrArray *items, GError **error)
-{
-  gboolean is_fine = TRUE;
-  mpq_t size;
-
-  mpq_init (size);
-  for (guint i = 0; i < items->len && is_fine; i++)
-    {
-      const PawlSumItem *item = items->pdata[i];
-
-      get_base (item->size, size);
-      is_fine = mpq_sgn (size) > 0 && !pawl_quantity_is_interval (item->size);
-    }
-  mpq_clear (size);
-  return is_fine || refuse (error, PAWL_SUM_ERROR_INPUT, "sizes: each is one thickness above zero");
-}
-
 /* "0.25 mm + 2 × 0.10 mm"; "none" */
 static char *
 describe_stack (PawlSumRun *run, GPtrArray *items, const guint *counts)
@@ -72,8 +54,6 @@ answer_stack (PawlSumRun *run, const mpq_t low, const mpq_t high, const char *li
   g_autofree guint *counts = g_new0 (guint, items->len + 1);
   PawlStackOutcome outcome;
 
-  if (!check_sizes (items, error))
-    return FALSE;
   g_ptr_array_sort (items, compare_sizes);
   outcome = pawl_stack_find (items, low, high, counts, height);
   if (outcome == PAWL_STACK_TOO_FINE)
@@ -152,8 +132,7 @@ pawl_sum_solve_blades (PawlSumRun *run, GError **error)
 
   mpq_inits (gap, height, NULL);
   get_base (pawl_sum_run_get (run, "gap"), gap);
-  is_solved = mpq_sgn (gap) >= 0 ? answer_stack (run, gap, gap, "gap", height, error)
-                                 : refuse (error, PAWL_SUM_ERROR_INPUT, "gap: a gap is not below zero");
+  is_solved = answer_stack (run, gap, gap, "gap", height, error);
   pawl_sum_run_work (run, "Of all the ways to make the gap exactly, the one with the fewest blades.");
   mpq_clears (gap, height, NULL);
   return is_solved;
@@ -170,8 +149,6 @@ pawl_sum_solve_lash (PawlSumRun *run, GError **error)
 
   if (items == NULL)
     return TRUE;
-  if (!check_sizes (items, error))
-    return FALSE;
   mpq_inits (size, miss, least, target, NULL);
   get_base (wanted->quantity, target);
   for (guint i = 0; i < items->len; i++)

@@ -5,22 +5,34 @@
 
 #define QUANTITY(dimension_, name_, title_, fallback_, example_) \
   { .name = name_, .title = title_, .kind = PAWL_SUM_QUANTITY, .dimension = PAWL_DIMENSION_##dimension_, .fallback = fallback_, .example = example_ }
+#define SIZE(dimension_, name_, title_, fallback_, example_) \
+  { .name = name_, .title = title_, .kind = PAWL_SUM_QUANTITY, .dimension = PAWL_DIMENSION_##dimension_, .fallback = fallback_, .example = example_, \
+    .range = PAWL_SUM_ABOVE_ZERO }
+#define AMOUNT(dimension_, name_, title_, fallback_, example_) \
+  { .name = name_, .title = title_, .kind = PAWL_SUM_QUANTITY, .dimension = PAWL_DIMENSION_##dimension_, .fallback = fallback_, .example = example_, \
+    .range = PAWL_SUM_NOT_BELOW_ZERO }
+#define SHARE(name_, title_, fallback_, example_) \
+  { .name = name_, .title = title_, .kind = PAWL_SUM_QUANTITY, .dimension = PAWL_DIMENSION_NONE, .fallback = fallback_, .example = example_, \
+    .range = PAWL_SUM_SHARE }
 #define LIMITS(dimension_, name_, title_, fallback_, example_) \
   { .name = name_, .title = title_, .kind = PAWL_SUM_LIMITS, .dimension = PAWL_DIMENSION_##dimension_, .fallback = fallback_, .example = example_ }
 #define LIST(name_, title_, fallback_, example_) \
-  { .name = name_, .title = title_, .kind = PAWL_SUM_LIST, .dimension = PAWL_DIMENSION_LENGTH, .fallback = fallback_, .example = example_ }
+  { .name = name_, .title = title_, .kind = PAWL_SUM_LIST, .dimension = PAWL_DIMENSION_LENGTH, .fallback = fallback_, .example = example_, \
+    .range = PAWL_SUM_ABOVE_ZERO }
 
 #define THREAD(name_, title_, fallback_, example_) \
-  { .name = name_, .title = title_, .kind = PAWL_SUM_THREAD, .dimension = PAWL_DIMENSION_LENGTH, .fallback = fallback_, .example = example_ }
+  { .name = name_, .title = title_, .kind = PAWL_SUM_THREAD, .dimension = PAWL_DIMENSION_LENGTH, .fallback = fallback_, .example = example_, \
+    .range = PAWL_SUM_ABOVE_ZERO }
 #define MATERIAL(name_, title_, fallback_, example_) \
   { .name = name_, .title = title_, .kind = PAWL_SUM_MATERIAL, .fallback = fallback_, .example = example_ }
 /* A constant of the material that another input names, unless it is typed. */
 #define CONSTANT(dimension_, name_, title_, material_, constant_, example_) \
   { .name = name_, .title = title_, .kind = PAWL_SUM_QUANTITY, .dimension = PAWL_DIMENSION_##dimension_, .fallback = NULL, .example = example_, \
-    .from = material_, .constant = PAWL_MATERIAL_##constant_ }
+    .from = material_, .constant = PAWL_MATERIAL_##constant_, .range = PAWL_SUM_ABOVE_ZERO }
 /* The diameter of the thread that another input names, unless it is typed. */
 #define DIAMETER(name_, title_, thread_, example_) \
-  { .name = name_, .title = title_, .kind = PAWL_SUM_QUANTITY, .dimension = PAWL_DIMENSION_LENGTH, .fallback = NULL, .example = example_, .from = thread_ }
+  { .name = name_, .title = title_, .kind = PAWL_SUM_QUANTITY, .dimension = PAWL_DIMENSION_LENGTH, .fallback = NULL, .example = example_, .from = thread_, \
+    .range = PAWL_SUM_ABOVE_ZERO }
 
 #define STEP TRUE
 #define NEEDED NULL
@@ -57,8 +69,8 @@ const PawlSum pawl_sums[] = {
     .inputs = {
       QUANTITY (LENGTH, "reading", "Reading now", NEEDED, "35 mm"),
       QUANTITY (LENGTH, "wanted", "Reading wanted", NEEDED, "1 5/16 in"),
-      QUANTITY (LENGTH, "pivot-to-tang", "Pivot to tang", NEEDED, "10 mm"),
-      QUANTITY (LENGTH, "pivot-to-point", "Pivot to where it is measured", NEEDED, "40 mm") },
+      SIZE (LENGTH, "pivot-to-tang", "Pivot to tang", NEEDED, "10 mm"),
+      SIZE (LENGTH, "pivot-to-point", "Pivot to where it is measured", NEEDED, "40 mm") },
     .outputs = {
       { NULL, "Change of the reading", "wanted - reading", "=reading" },
       { NULL, "Move the tang by", "(wanted - reading) * pivot-to-tang / pivot-to-point", "=reading" },
@@ -67,7 +79,7 @@ const PawlSum pawl_sums[] = {
     .says = "How far the tip goes when the root is bent by an angle; or by how much to bend for a tip that is out of line.",
     .source = "right triangle; no source needed", .validity = "a straight arm, bent at one place",
     .inputs = {
-      QUANTITY (LENGTH, "length", "Root to tip", NEEDED, "55 mm"),
+      SIZE (LENGTH, "length", "Root to tip", NEEDED, "55 mm"),
       QUANTITY (ANGLE, "angle", "Bent by", MAY_BE_LEFT_OUT, "1.5 deg"),
       QUANTITY (LENGTH, "out", "Tip out of line by", MAY_BE_LEFT_OUT, "1.2 mm") },
     .outputs = {
@@ -79,6 +91,7 @@ const PawlSum pawl_sums[] = {
     .inputs = {
       QUANTITY (LENGTH, "lowest", "Lowest reading", "0 mm", "0.02 mm"),
       QUANTITY (LENGTH, "highest", "Highest reading", NEEDED, "0.11 mm") },
+    .orders = { { "lowest", "highest", TRUE } },
     .outputs = {
       { NULL, "Total indicator reading", "highest - lowest", "=highest" },
       { NULL, "Bend the high side down by", "(highest - lowest) / 2", "=highest" } } },
@@ -90,7 +103,7 @@ const PawlSum pawl_sums[] = {
       THREAD ("pitch", "Thread, or its pitch", NEEDED, "M8x1.25"),
       QUANTITY (LENGTH, "change", "Change wanted", MAY_BE_LEFT_OUT, "0.3 mm"),
       QUANTITY (ANGLE, "turned", "Turned by", MAY_BE_LEFT_OUT, "1/4 turn"),
-      QUANTITY (NONE, "rocker-ratio", "Gap changes by this much of the screw's way", "1", "1.4") },
+      SIZE (NONE, "rocker-ratio", "Gap changes by this much of the screw's way", "1", "1.4") },
     .outputs = {
       { NULL, "Turn by", "change / (pitch * rocker-ratio) * 1 turn", "turns" },
       { NULL, "Changes by", "turned / 1 turn * pitch * rocker-ratio", "=pitch" } } },
@@ -102,13 +115,13 @@ const PawlSum pawl_sums[] = {
               "common practice, no source",
     .validity = "hand in the middle of the grip, pulling square to the handle; an adapter at a right angle changes nothing",
     .inputs = {
-      QUANTITY (LENGTH, "wrench", "Drive to the middle of the grip", NEEDED, "300 mm"),
-      QUANTITY (LENGTH, "adapter", "Drive to fastener", "0 mm", "55 mm"),
+      SIZE (LENGTH, "wrench", "Drive to the middle of the grip", NEEDED, "300 mm"),
+      AMOUNT (LENGTH, "adapter", "Drive to fastener", "0 mm", "55 mm"),
       QUANTITY (ANGLE, "angle", "Adapter to handle (0: in line, making it longer)", "0 deg", "45 deg"),
-      QUANTITY (TORQUE, "torque", "Torque wanted at the fastener", MAY_BE_LEFT_OUT, "24 N m"),
-      QUANTITY (TORQUE, "setting", "Wrench set to", MAY_BE_LEFT_OUT, "20 N m"),
-      QUANTITY (NONE, "error", "Permissible deviation of the wrench", MAY_BE_LEFT_OUT, "4 %"),
-      QUANTITY (TORQUE, "scale", "Largest torque on its scale", MAY_BE_LEFT_OUT, "60 N m") },
+      SIZE (TORQUE, "torque", "Torque wanted at the fastener", MAY_BE_LEFT_OUT, "24 N m"),
+      SIZE (TORQUE, "setting", "Wrench set to", MAY_BE_LEFT_OUT, "20 N m"),
+      SHARE ("error", "Permissible deviation of the wrench", MAY_BE_LEFT_OUT, "4 %"),
+      SIZE (TORQUE, "scale", "Largest torque on its scale", MAY_BE_LEFT_OUT, "60 N m") },
     .solve = pawl_sum_solve_torque,
     .outputs = {
       { "set", "Set the wrench to", "torque * wrench / (wrench + adapter * cos(angle))", "=torque" },
@@ -122,12 +135,12 @@ const PawlSum pawl_sums[] = {
     .inputs = {
       THREAD ("thread", "Thread", MAY_BE_LEFT_OUT, "M8"),
       DIAMETER ("diameter", "Thread diameter", "thread", "8 mm"),
-      QUANTITY (NONE, "nut-factor", "K", "0.20", "0.15"),
-      QUANTITY (TORQUE, "torque", "Torque", MAY_BE_LEFT_OUT, "24 N m"),
-      QUANTITY (FORCE, "force", "Clamp force", MAY_BE_LEFT_OUT, "15 kN"),
-      QUANTITY (AREA, "stress-area", "Stress area of the thread", MAY_BE_LEFT_OUT, "36.6 mm²"),
-      QUANTITY (PRESSURE, "yield", "Yield strength", MAY_BE_LEFT_OUT, "640 MPa"),
-      QUANTITY (NONE, "share", "Share of it to use", "75 %", "75 %") },
+      SIZE (NONE, "nut-factor", "K", "0.20", "0.15"),
+      SIZE (TORQUE, "torque", "Torque", MAY_BE_LEFT_OUT, "24 N m"),
+      SIZE (FORCE, "force", "Clamp force", MAY_BE_LEFT_OUT, "15 kN"),
+      SIZE (AREA, "stress-area", "Stress area of the thread", MAY_BE_LEFT_OUT, "36.6 mm²"),
+      SIZE (PRESSURE, "yield", "Yield strength", MAY_BE_LEFT_OUT, "640 MPa"),
+      SHARE ("share", "Share of it to use", "75 %", "75 %") },
     .outputs = {
       { NULL, "It clamps with", "torque / (nut-factor * diameter)", "N" },
       { NULL, "It takes", "nut-factor * diameter * force", "N m" },
@@ -140,8 +153,9 @@ const PawlSum pawl_sums[] = {
     .inputs = {
       THREAD ("thread", "Thread, or its pitch", NEEDED, "M8"),
       DIAMETER ("diameter", "Thread diameter", "thread", "8 mm"),
-      QUANTITY (NONE, "share", "Share of a full thread wanted", "75 %", "75 %"),
-      QUANTITY (LENGTH, "hole", "Hole that is drilled", MAY_BE_LEFT_OUT, "6.8 mm") },
+      SHARE ("share", "Share of a full thread wanted", "75 %", "75 %"),
+      SIZE (LENGTH, "hole", "Hole that is drilled", MAY_BE_LEFT_OUT, "6.8 mm") },
+    .orders = { { "hole", "diameter", TRUE } },
     .outputs = {
       { NULL, "Pitch", "thread", "=thread" },
       { NULL, "Threads in an inch", "1 in / thread", "ratio", .measures = PAWL_SUM_INCH },
@@ -160,20 +174,21 @@ const PawlSum pawl_sums[] = {
     .source = "Hooke: stretch = force × length / (area × modulus)",
     .validity = "elastic, the part of the bolt between the faces, of one area; what lies in the nut and the thinner thread stretch too",
     .inputs = {
-      QUANTITY (LENGTH, "length", "Length between the faces", NEEDED, "80 mm"),
-      QUANTITY (AREA, "area", "Area of the bolt", NEEDED, "36.6 mm²"),
+      SIZE (LENGTH, "length", "Length between the faces", NEEDED, "80 mm"),
+      SIZE (AREA, "area", "Area of the bolt", NEEDED, "36.6 mm²"),
       MATERIAL ("bolt", "Bolt of", "steel", "steel"),
       CONSTANT (PRESSURE, "modulus", "Modulus of the bolt", "bolt", MODULUS, "207 GPa"),
-      QUANTITY (FORCE, "force", "Clamp force", MAY_BE_LEFT_OUT, "15 kN"),
-      QUANTITY (LENGTH, "stretch", "Stretch measured", MAY_BE_LEFT_OUT, "0.16 mm") },
+      SIZE (FORCE, "force", "Clamp force", MAY_BE_LEFT_OUT, "15 kN"),
+      SIZE (LENGTH, "stretch", "Stretch measured", MAY_BE_LEFT_OUT, "0.16 mm") },
     .outputs = {
       { NULL, "It stretches by", "force * length / (area * modulus)", "=length" },
       { NULL, "It clamps with", "stretch * area * modulus / length", "kN" } } },
   { .id = "stages", .title = "Torque in stages",
     .says = "The steps of a torque that is put on in several rounds.", .source = "common practice, no source", .validity = "where the book names none",
     .inputs = {
-      QUANTITY (TORQUE, "torque", "Torque at the end", NEEDED, "27 N m"),
-      QUANTITY (NONE, "stages", "Rounds, 2 to 6", "3", "3") },
+      SIZE (TORQUE, "torque", "Torque at the end", NEEDED, "27 N m"),
+      SIZE (NONE, "stages", "Rounds, 2 to 6", "3", "3") },
+    .wants_points = TRUE,
     .solve = pawl_sum_solve_stages },
 
   /* ---- shims, blades ---- */
@@ -184,26 +199,29 @@ const PawlSum pawl_sums[] = {
     .validity = "shims that lie flat and clean; measure again once it is together",
     .inputs = {
       QUANTITY (LENGTH, "gap", "Play measured", NEEDED, "1.27 mm"),
-      QUANTITY (LENGTH, "fitted", "Shims that are in already", "0 mm", "0.25 mm"),
+      AMOUNT (LENGTH, "fitted", "Shims that are in already", "0 mm", "0.25 mm"),
       LIMITS (LENGTH, "limits", "Play wanted", NEEDED, "0.05..0.15 mm"),
       LIST ("sizes", "Shims at hand", MAY_BE_LEFT_OUT, "0.10 x4, 0.25 x2, 0.50 x any mm") },
+    .wants_points = TRUE,
     .solve = pawl_sum_solve_shims },
   { .id = "blades", .title = "Feeler blades for a gap",
     .says = "The fewest blades of a set that make up a gap.", .source = "common practice, no source",
     .validity = "each blade more adds its error and a film of oil",
     .inputs = {
-      QUANTITY (LENGTH, "gap", "Gap", NEEDED, "0.0315 in"),
+      SIZE (LENGTH, "gap", "Gap", NEEDED, "0.0315 in"),
       LIST ("sizes", "Blades", NEEDED, "0.05, 0.10, 0.15, 0.20, 0.50 mm") },
+    .wants_points = TRUE,
     .solve = pawl_sum_solve_blades },
   { .id = "lash", .title = "Shim of a valve",
     .says = "The shim that brings the clearance to what is wanted, and the nearest of those at hand.",
     .source = "new = old + measured - wanted; common practice, no source", .validity = "shim under the bucket or on it, cam lobe away",
     .inputs = {
-      QUANTITY (LENGTH, "shim", "Shim that is in", NEEDED, "2.95 mm"),
-      QUANTITY (LENGTH, "measured", "Clearance measured", NEEDED, "0.11 mm"),
-      QUANTITY (LENGTH, "wanted", "Clearance wanted", NEEDED, "0.18 mm"),
+      SIZE (LENGTH, "shim", "Shim that is in", NEEDED, "2.95 mm"),
+      AMOUNT (LENGTH, "measured", "Clearance measured", NEEDED, "0.11 mm"),
+      AMOUNT (LENGTH, "wanted", "Clearance wanted", NEEDED, "0.18 mm"),
       LIST ("sizes", "Shims at hand", MAY_BE_LEFT_OUT, "2.80, 2.85, 2.90, 2.95 mm") },
     .outputs = { { NULL, "Shim wanted", "shim + measured - wanted", "=shim" } },
+    .wants_points = TRUE,
     .solve = pawl_sum_solve_lash },
 
   /* ---- fits ---- */
@@ -213,6 +231,7 @@ const PawlSum pawl_sums[] = {
     .inputs = {
       LIMITS (LENGTH, "hole", "Hole", NEEDED, "25.000..25.021 mm"),
       LIMITS (LENGTH, "shaft", "Shaft", NEEDED, "24.980..24.993 mm") },
+    .wants_points = TRUE,
     .solve = pawl_sum_solve_fit },
   { .id = "select", .title = "Which part in which place",
     .says = "Parts and bores of a set matched so that as many pairs as can be lie within the limits of the clearance, and of those ways the one "
@@ -222,24 +241,26 @@ const PawlSum pawl_sums[] = {
       LIST ("parts", "Parts, in order", NEEDED, "78.93, 78.95, 78.94 mm"),
       LIST ("places", "Bores, in order", NEEDED, "79.01, 79.00, 79.02 mm"),
       LIMITS (LENGTH, "limits", "Clearance wanted", NEEDED, "0.060..0.080 mm") },
+    .wants_points = TRUE,
     .solve = pawl_sum_solve_select },
   { .id = "press", .title = "Press fit",
     .says = "Pressure between hub and shaft, the force that it takes to press them together or apart, and the stress in the hub's bore.",
     .source = "thick cylinders of Lamé; J. E. Shigley, Mechanical Engineering Design, from memory. Constants of the materials from memory",
     .validity = "elastic, hub as long as the fit, roughness not taken off. Keep the stress under the yield strength of the hub",
     .inputs = {
-      QUANTITY (LENGTH, "diameter", "Diameter of the fit", NEEDED, "25 mm"),
-      QUANTITY (LENGTH, "interference", "Interference, on the diameter", NEEDED, "0.02 mm"),
-      QUANTITY (LENGTH, "outside", "Outside diameter of the hub", NEEDED, "45 mm"),
-      QUANTITY (LENGTH, "inside", "Bore of the shaft", "0 mm", "10 mm"),
-      QUANTITY (LENGTH, "length", "Length of the fit", MAY_BE_LEFT_OUT, "20 mm"),
-      QUANTITY (NONE, "friction", "Friction", "0.12", "0.12"),
+      SIZE (LENGTH, "diameter", "Diameter of the fit", NEEDED, "25 mm"),
+      SIZE (LENGTH, "interference", "Interference, on the diameter", NEEDED, "0.02 mm"),
+      SIZE (LENGTH, "outside", "Outside diameter of the hub", NEEDED, "45 mm"),
+      AMOUNT (LENGTH, "inside", "Bore of the shaft", "0 mm", "10 mm"),
+      SIZE (LENGTH, "length", "Length of the fit", MAY_BE_LEFT_OUT, "20 mm"),
+      AMOUNT (NONE, "friction", "Friction", "0.12", "0.12"),
       MATERIAL ("hub", "Hub of", "steel", "cast iron"),
       MATERIAL ("shaft", "Shaft of", "steel", "steel"),
       CONSTANT (PRESSURE, "hub-modulus", "Modulus of the hub", "hub", MODULUS, "100 GPa"),
       CONSTANT (NONE, "hub-poisson", "Poisson's ratio of the hub", "hub", POISSON, "0.21"),
       CONSTANT (PRESSURE, "shaft-modulus", "Modulus of the shaft", "shaft", MODULUS, "207 GPa"),
       CONSTANT (NONE, "shaft-poisson", "Poisson's ratio of the shaft", "shaft", POISSON, "0.29") },
+    .orders = { { "inside", "diameter" }, { "diameter", "outside" } },
     .outputs = {
       { "pressure", "Pressure in the fit", LAME, "MPa" },
       { NULL, "Force to press it", "friction * pressure * pi * diameter * length", "kN" },
@@ -251,9 +272,9 @@ const PawlSum pawl_sums[] = {
     .validity = "hub warm all through. No open flame near oil or seals, gloves, and never over what hardened parts and bearings stand: 120 °C for "
                 "most bearings, from memory; the maker's figure goes before it",
     .inputs = {
-      QUANTITY (LENGTH, "diameter", "Diameter of the fit", NEEDED, "47 mm"),
-      QUANTITY (LENGTH, "interference", "Interference, on the diameter", NEEDED, "0.025 mm"),
-      QUANTITY (LENGTH, "clearance", "Room to drop it on", "0 mm", "0.05 mm"),
+      SIZE (LENGTH, "diameter", "Diameter of the fit", NEEDED, "47 mm"),
+      AMOUNT (LENGTH, "interference", "Interference, on the diameter", NEEDED, "0.025 mm"),
+      AMOUNT (LENGTH, "clearance", "Room to drop it on", "0 mm", "0.05 mm"),
       MATERIAL ("hub", "Hub of", "steel", "aluminium"),
       CONSTANT (EXPANSION, "expansion", "Expansion of the hub", "hub", EXPANSION, "23 ppm/K"),
       QUANTITY (TEMPERATURE, "start", "Both are at", "20 °C", "68 °F") },
@@ -263,8 +284,8 @@ const PawlSum pawl_sums[] = {
   { .id = "clearance", .title = "Clearance",
     .says = "Bore less what runs in it; below zero it is interference.", .source = "difference of two sizes", .validity = "both at one temperature",
     .inputs = {
-      QUANTITY (LENGTH, "bore", "Bore", NEEDED, "79.010 mm"),
-      QUANTITY (LENGTH, "piston", "What runs in it", NEEDED, "78.935 mm") },
+      SIZE (LENGTH, "bore", "Bore", NEEDED, "79.010 mm"),
+      SIZE (LENGTH, "piston", "What runs in it", NEEDED, "78.935 mm") },
     .outputs = {
       { NULL, "Clearance on the diameter", "bore - piston", "=bore" },
       { NULL, "On one side", "(bore - piston) / 2", "=bore" } } },
@@ -274,14 +295,14 @@ const PawlSum pawl_sums[] = {
     .says = "How much of a passage is open when a bushing with a cross hole was turned, and the largest wire that still passes.",
     .source = "area common to two circles, in closed form; no source needed", .validity = "round holes with their middles on one pitch circle",
     .inputs = {
-      QUANTITY (LENGTH, "port", "Diameter of the port", NEEDED, "2.4 mm"),
-      QUANTITY (LENGTH, "hole", "Diameter of the hole", NEEDED, "3 mm"),
-      QUANTITY (LENGTH, "pitch-radius", "Axis to the middle of the holes", NEEDED, "9 mm"),
+      SIZE (LENGTH, "port", "Diameter of the port", NEEDED, "2.4 mm"),
+      SIZE (LENGTH, "hole", "Diameter of the hole", NEEDED, "3 mm"),
+      AMOUNT (LENGTH, "pitch-radius", "Axis to the middle of the holes", NEEDED, "9 mm"),
       QUANTITY (ANGLE, "turned", "Turned by", NEEDED, "12 deg") },
-    .check = pawl_sum_check_overlap,
     .outputs = {
       { "apart", "Middles apart", "abs(2 * pitch-radius * sin(turned / 2))", "=port" },
       { NULL, "Largest wire that still passes", "max(0 mm, min((port + hole) / 2 - apart, port, hole))", "=port" } },
+    .wants_points = TRUE,
     .solve = pawl_sum_solve_overlap },
   { .id = "plate", .title = "Throttle plate",
     .says = "Size of a plate that shuts at an angle, its gap and how much of the bore is open at another angle, and where it stands when it went in "
@@ -289,12 +310,13 @@ const PawlSum pawl_sums[] = {
     .source = "J. B. Heywood, Internal Combustion Engine Fundamentals (1988), open area of a throttle, from memory; geometry of an ellipse in a "
               "cylinder", .validity = "angles from square across the bore; a thin plate but where its thickness is given; leaks round the shaft not counted",
     .inputs = {
-      QUANTITY (LENGTH, "bore", "Bore", NEEDED, "32 mm"),
+      SIZE (LENGTH, "bore", "Bore", NEEDED, "32 mm"),
       QUANTITY (ANGLE, "shut-angle", "Angle when shut", NEEDED, "7 deg"),
-      QUANTITY (LENGTH, "shaft", "Shaft", "0 mm", "6 mm"),
+      AMOUNT (LENGTH, "shaft", "Shaft", "0 mm", "6 mm"),
       QUANTITY (ANGLE, "angle", "Angle asked about", MAY_BE_LEFT_OUT, "10 deg"),
-      QUANTITY (LENGTH, "thickness", "Thickness of the plate", MAY_BE_LEFT_OUT, "1.5 mm") },
+      AMOUNT (LENGTH, "thickness", "Thickness of the plate", MAY_BE_LEFT_OUT, "1.5 mm") },
     .check = pawl_sum_check_plate,
+    .orders = { { "shaft", "bore" }, { "shut-angle", "angle", TRUE } },
     .outputs = {
       { NULL, "Long axis of the plate", "bore / cos(shut-angle)", "=bore" },
       { "seen", "Height of the plate to the bore, as seen along it", "cos(angle) / cos(shut-angle)", "ratio", STEP },
@@ -309,9 +331,10 @@ const PawlSum pawl_sums[] = {
     .says = "What a hole that was opened up, or is worn, passes more; and what a needle in it leaves open.",
     .source = "areas of circles; no source needed", .validity = "areas: the flow follows them only roughly. Jets are replaced, never drilled",
     .inputs = {
-      QUANTITY (LENGTH, "diameter", "Diameter of the hole", NEEDED, "1.25 mm"),
-      QUANTITY (LENGTH, "was", "Diameter that it should have", MAY_BE_LEFT_OUT, "1.20 mm"),
-      QUANTITY (LENGTH, "needle", "Needle in it", MAY_BE_LEFT_OUT, "0.90 mm") },
+      SIZE (LENGTH, "diameter", "Diameter of the hole", NEEDED, "1.25 mm"),
+      SIZE (LENGTH, "was", "Diameter that it should have", MAY_BE_LEFT_OUT, "1.20 mm"),
+      AMOUNT (LENGTH, "needle", "Needle in it", MAY_BE_LEFT_OUT, "0.90 mm") },
+    .orders = { { "needle", "diameter" } },
     .outputs = {
       { NULL, "Area of the hole", "pi / 4 * diameter^2", "=diameter²" },
       { NULL, "Area against what it should be", "(diameter / was)^2", "%" },
@@ -322,15 +345,15 @@ const PawlSum pawl_sums[] = {
     .says = "How far to move a gear along its axis. Plus: away from its mate. Measure the contact pattern again afterwards.",
     .source = "Δb = 2 Δs tan α sin δ, from memory", .validity = "near the middle of the mesh; cone angle 90° for gears whose centres move apart",
     .inputs = {
-      QUANTITY (LENGTH, "backlash", "Backlash now, at the pitch circle", NEEDED, "0.22 mm"),
-      QUANTITY (LENGTH, "wanted", "Backlash wanted", NEEDED, "0.15 mm"),
+      AMOUNT (LENGTH, "backlash", "Backlash now, at the pitch circle", NEEDED, "0.22 mm"),
+      AMOUNT (LENGTH, "wanted", "Backlash wanted", NEEDED, "0.15 mm"),
       QUANTITY (ANGLE, "pressure-angle", "Pressure angle", "20 deg", "20 deg"),
       QUANTITY (ANGLE, "cone-angle", "Pitch cone angle of the gear that is moved", NEEDED, "70 deg") },
     .outputs = { { NULL, "Move the gear by", "(wanted - backlash) / (2 * tan(pressure-angle) * sin(cone-angle))", "=backlash" } } },
   { .id = "arc", .title = "Timing mark on a rim",
     .says = "How far along the rim an angle is, and the angle of a mark.", .source = "L = π D θ / 360", .validity = "measured along the rim, not across",
     .inputs = {
-      QUANTITY (LENGTH, "diameter", "Diameter of the rim", NEEDED, "180 mm"),
+      SIZE (LENGTH, "diameter", "Diameter of the rim", NEEDED, "180 mm"),
       QUANTITY (ANGLE, "angle", "Angle", MAY_BE_LEFT_OUT, "25 deg"),
       QUANTITY (LENGTH, "along", "Along the rim", MAY_BE_LEFT_OUT, "39.3 mm") },
     .outputs = {
@@ -340,18 +363,19 @@ const PawlSum pawl_sums[] = {
   { .id = "piston", .title = "Piston at a crank angle",
     .says = "How far the piston is below top dead centre.", .source = "slider and crank, exact", .validity = "no offset of the pin",
     .inputs = {
-      QUANTITY (LENGTH, "stroke", "Stroke", NEEDED, "54 mm"),
-      QUANTITY (LENGTH, "rod", "Rod, centre to centre", NEEDED, "90 mm"),
+      SIZE (LENGTH, "stroke", "Stroke", NEEDED, "54 mm"),
+      SIZE (LENGTH, "rod", "Rod, centre to centre", NEEDED, "90 mm"),
       QUANTITY (ANGLE, "crank", "Crank from top dead centre", NEEDED, "25 deg") },
     .outputs = {
       { NULL, "Below top dead centre", "stroke / 2 * (1 - cos(crank)) + rod - sqrt(rod^2 - (stroke / 2 * sin(crank))^2)", "=stroke" } } },
   { .id = "compression", .title = "Compression",
     .says = "Ratio of volumes, and the lowest cylinder as a share of the highest.", .source = "definitions", .validity = "gauge pressures of one test",
     .inputs = {
-      QUANTITY (VOLUME, "swept", "Swept volume", MAY_BE_LEFT_OUT, "148 cc"),
-      QUANTITY (VOLUME, "left", "Volume left at the top", MAY_BE_LEFT_OUT, "24.5 cc"),
-      QUANTITY (PRESSURE, "lowest", "Lowest cylinder", MAY_BE_LEFT_OUT, "110 psi"),
-      QUANTITY (PRESSURE, "highest", "Highest cylinder", MAY_BE_LEFT_OUT, "125 psi") },
+      SIZE (VOLUME, "swept", "Swept volume", MAY_BE_LEFT_OUT, "148 cc"),
+      SIZE (VOLUME, "left", "Volume left at the top", MAY_BE_LEFT_OUT, "24.5 cc"),
+      AMOUNT (PRESSURE, "lowest", "Lowest cylinder", MAY_BE_LEFT_OUT, "110 psi"),
+      SIZE (PRESSURE, "highest", "Highest cylinder", MAY_BE_LEFT_OUT, "125 psi") },
+    .orders = { { "lowest", "highest", TRUE } },
     .outputs = {
       { NULL, "Compression ratio", "(swept + left) / left", "ratio" },
       { NULL, "Lowest by highest", "lowest / highest", "%" } } },
@@ -359,10 +383,11 @@ const PawlSum pawl_sums[] = {
     .says = "Share of the pressure, or of the flow, that is lost.", .source = "(supply - held) / supply; common practice, no source",
     .validity = "both gauges at rest; the orifice of the tester belongs to the figure",
     .inputs = {
-      QUANTITY (PRESSURE, "supply", "Supplied", MAY_BE_LEFT_OUT, "80 psi"),
-      QUANTITY (PRESSURE, "held", "Held", MAY_BE_LEFT_OUT, "72 psi"),
-      QUANTITY (FLOW, "free", "Flow without load", MAY_BE_LEFT_OUT, "40 L/min"),
-      QUANTITY (FLOW, "loaded", "Flow under load", MAY_BE_LEFT_OUT, "37 L/min") },
+      SIZE (PRESSURE, "supply", "Supplied", MAY_BE_LEFT_OUT, "80 psi"),
+      AMOUNT (PRESSURE, "held", "Held", MAY_BE_LEFT_OUT, "72 psi"),
+      SIZE (FLOW, "free", "Flow without load", MAY_BE_LEFT_OUT, "40 L/min"),
+      AMOUNT (FLOW, "loaded", "Flow under load", MAY_BE_LEFT_OUT, "37 L/min") },
+    .orders = { { "held", "supply", TRUE }, { "loaded", "free", TRUE } },
     .outputs = {
       { NULL, "Leakage", "(supply - held) / supply", "%" },
       { NULL, "Loss of flow", "(free - loaded) / free", "%" } } },
@@ -370,8 +395,8 @@ const PawlSum pawl_sums[] = {
     .says = "Least end gap by the size of the bore, and what a wider bore adds.", .source = "0.004 of the bore; common practice, no source",
     .validity = "air-cooled engines want more; the book goes before it",
     .inputs = {
-      QUANTITY (LENGTH, "bore", "Bore", NEEDED, "3 in"),
-      QUANTITY (NONE, "share", "Gap by bore", "0.004", "0.004"),
+      SIZE (LENGTH, "bore", "Bore", NEEDED, "3 in"),
+      SIZE (NONE, "share", "Gap by bore", "0.004", "0.004"),
       QUANTITY (LENGTH, "wider", "Bore is wider by", MAY_BE_LEFT_OUT, "0.1 mm") },
     .outputs = {
       { NULL, "Least gap", "share * bore", "=bore" },
@@ -382,24 +407,25 @@ const PawlSum pawl_sums[] = {
     .says = "What is left after lapping or skimming, and how far that is over the least.", .source = "difference of two sizes",
     .validity = "remove at least the largest gap under the straightedge",
     .inputs = {
-      QUANTITY (LENGTH, "height", "Height now", NEEDED, "22.30 mm"),
-      QUANTITY (LENGTH, "remove", "To remove", NEEDED, "0.08 mm"),
-      QUANTITY (LENGTH, "least", "Least height", MAY_BE_LEFT_OUT, "22.15 mm") },
+      SIZE (LENGTH, "height", "Height now", NEEDED, "22.30 mm"),
+      AMOUNT (LENGTH, "remove", "To remove", NEEDED, "0.08 mm"),
+      AMOUNT (LENGTH, "least", "Least height", MAY_BE_LEFT_OUT, "22.15 mm") },
+    .orders = { { "remove", "height" } },
     .outputs = {
       { NULL, "Height left", "height - remove", "=height" },
       { NULL, "Over the least by", "height - remove - least", "=height" } } },
   { .id = "gasket", .title = "Gasket when crushed",
     .says = "Thickness of a gasket once it is tightened.", .source = "common practice, no source", .validity = "the crush that its maker states",
     .inputs = {
-      QUANTITY (LENGTH, "thickness", "New", NEEDED, "0.060 in"),
-      QUANTITY (NONE, "crush", "Crush", NEEDED, "25 %") },
+      SIZE (LENGTH, "thickness", "New", NEEDED, "0.060 in"),
+      SHARE ("crush", "Crush", NEEDED, "25 %") },
     .outputs = { { NULL, "Crushed", "thickness * (1 - crush)", "=thickness" } } },
   { .id = "spring", .title = "Spring",
     .says = "Force at a compression, or the rate from two loads.", .source = "Hooke", .validity = "a spring of one rate, coils not touching",
     .inputs = {
-      QUANTITY (STIFFNESS, "rate", "Rate", MAY_BE_LEFT_OUT, "8 lbf/in"),
+      SIZE (STIFFNESS, "rate", "Rate", MAY_BE_LEFT_OUT, "8 lbf/in"),
       QUANTITY (FORCE, "preload", "Force before", "0 N", "3.2 lbf"),
-      QUANTITY (LENGTH, "pressed", "Compressed by", NEEDED, "1.25 in"),
+      AMOUNT (LENGTH, "pressed", "Compressed by", NEEDED, "1.25 in"),
       QUANTITY (FORCE, "force", "Force after", MAY_BE_LEFT_OUT, "13.2 lbf") },
     .outputs = {
       { NULL, "Force", "preload + rate * pressed", "=preload" },
@@ -407,8 +433,8 @@ const PawlSum pawl_sums[] = {
   { .id = "mixture", .title = "Oil in fuel",
     .says = "Oil for an amount of fuel.", .source = "fuel / ratio", .validity = "ratio of fuel to oil by volume",
     .inputs = {
-      QUANTITY (VOLUME, "fuel", "Fuel", NEEDED, "5 L"),
-      QUANTITY (NONE, "parts", "Parts of fuel to one of oil", NEEDED, "50") },
+      SIZE (VOLUME, "fuel", "Fuel", NEEDED, "5 L"),
+      SIZE (NONE, "parts", "Parts of fuel to one of oil", NEEDED, "50") },
     .outputs = { { NULL, "Oil", "fuel / parts", "mL" } } },
 };
 

@@ -24,11 +24,6 @@ pawl_sum_solve_torque (PawlSumRun *run, GError **error)
     set = pawl_sum_run_get (run, "setting");
   if (scale == NULL || set == NULL)
     return TRUE;
-  if (pawl_quantity_get_double (scale, unit) <= 0)
-    {
-      g_set_error_literal (error, PAWL_SUM_ERROR, PAWL_SUM_ERROR_INPUT, "scale: the largest torque of a wrench is above zero");
-      return FALSE;
-    }
   share = 100 * pawl_quantity_get_double (set, unit) / pawl_quantity_get_double (scale, unit);
   of = pawl_sum_run_format (run, scale);
   part = pawl_sum_run_format (run, set);

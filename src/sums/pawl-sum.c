@@ -20,6 +20,16 @@ pawl_sum_peek_inputs (const PawlSum *self, guint *n)
   return self->inputs;
 }
 
+const char *
+pawl_sum_peek_formula (const PawlSum *self, guint n, const char **name, const char **title)
+{
+  if (n >= PAWL_SUM_MAX_OUTPUTS)
+    return NULL;
+  *name = self->outputs[n].name;
+  *title = self->outputs[n].title;
+  return self->outputs[n].formula;
+}
+
 const PawlSum *
 pawl_sum_lookup (const char *id)
 {

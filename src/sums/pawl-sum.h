@@ -27,10 +27,19 @@ typedef enum {
   PAWL_SUM_LIST,     /* "0.05 x4, 0.10, 0.25 mm": sizes, how many of each; "x any"; parted by ; where the comma is the decimal mark */
 } PawlSumInputKind;
 
+/* What an input can be at all. */
+typedef enum {
+  PAWL_SUM_ANY,            /* also below zero: a position, a difference */
+  PAWL_SUM_ABOVE_ZERO,     /* a size */
+  PAWL_SUM_NOT_BELOW_ZERO, /* an amount that may be none */
+  PAWL_SUM_SHARE,          /* 0 to 100 % */
+} PawlSumRange;
+
 typedef struct {
   const char      *name;      /* "hinge-to-tang" */
   const char      *title;
   PawlSumInputKind kind;
+  PawlSumRange     range;
   PawlDimension    dimension;
   const char      *fallback;  /* (nullable): what it is when nothing is said; "": the sum can do without it */
   const char      *example;
@@ -46,6 +55,16 @@ const char         *pawl_sum_get_says     (const PawlSum *self); /* what it is f
 const char         *pawl_sum_get_source   (const PawlSum *self);
 const char         *pawl_sum_get_validity (const PawlSum *self); /* where it holds */
 const PawlSumInput *pawl_sum_peek_inputs  (const PawlSum *self, guint *n);
+/**
+ * pawl_sum_peek_formula:
+ * @n: from 0
+ * @name: (out) (nullable): what it is called in later formulas
+ * @title: (out): of the answer
+ *
+ * The answers that are formulas, in order: a procedure may have one as it stands for a derived reading, with its readings named as the inputs are.
+ * Returns: (nullable): NULL: none more
+ */
+const char         *pawl_sum_peek_formula (const PawlSum *self, guint n, const char **name, const char **title);
 const PawlSum      *pawl_sum_lookup       (const char *id); /* (nullable) */
 const PawlSum      *pawl_sum_peek_nth     (guint n);        /* (nullable): the table, in its order */
 

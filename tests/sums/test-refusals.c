@@ -10,10 +10,10 @@ test_refusals (void)
     { "bend", "", PAWL_SUM_ERROR_MISSING, "reading: Reading now is needed, for instance 35 mm" },
     { "bend", "reading=35 mm; wanted=33 deg; pivot-to-tang=10 mm; pivot-to-point=40 mm", PAWL_SUM_ERROR_INPUT, "wanted: “33 deg” is an angle, and should be a length" },
     { "bend", "reading=35; wanted=33 mm; pivot-to-tang=10 mm; pivot-to-point=40 mm", PAWL_SUM_ERROR_INPUT, "reading: “35”" },
-    { "bend", "reading=35 mm; wanted=33 mm; pivot-to-tang=10 mm; pivot-to-point=0 mm", PAWL_SUM_ERROR_NO_ANSWER, "has no value" },
+    { "bend", "reading=35 mm; wanted=33 mm; pivot-to-tang=10 mm; pivot-to-point=0 mm", PAWL_SUM_ERROR_INPUT, "pivot-to-point: “0 mm” should be above zero" },
     { "bend", "reading=90 mm; wanted=0 mm; pivot-to-tang=10 mm; pivot-to-point=40 mm", PAWL_SUM_ERROR_NO_ANSWER, "has no value" },
     { "turns", "pitch=1.25 mm", PAWL_SUM_ERROR_MISSING, "nothing to work out yet: give some of change, turned" },
-    { "turns", "pitch=0 mm; change=1 mm", PAWL_SUM_ERROR_NO_ANSWER, "has no value" },
+    { "turns", "pitch=0 mm; change=1 mm", PAWL_SUM_ERROR_INPUT, "pitch: “0 mm” should be above zero" },
     { "turns", "pitch=M6.1; change=1 mm", PAWL_SUM_ERROR_INPUT, "pitch: “M6.1” has no coarse pitch that is known; say its pitch" },
     { "turns", "pitch=M6x0; change=1 mm", PAWL_SUM_ERROR_INPUT, "pitch: “M6x0” is no thread" },
     { "turns", "pitch=0 tpi; change=1 mm", PAWL_SUM_ERROR_INPUT, "pitch: “0 tpi” is no thread" },
@@ -21,28 +21,41 @@ test_refusals (void)
     { "thread", "thread=20 tpi", PAWL_SUM_ERROR_MISSING, "diameter: Thread diameter is needed" },
     { "turns", "pitch=30 deg; change=1 mm", PAWL_SUM_ERROR_INPUT, "pitch: “30 deg” is an angle, and should be a length" },
     { "press", "diameter=25 mm; interference=0.02 mm; outside=45 mm; hub=cheese", PAWL_SUM_ERROR_INPUT, "hub: “cheese” is not among the materials" },
-    { "torque", "wrench=300 mm; torque=20 N m; scale=0 N m", PAWL_SUM_ERROR_INPUT, "scale: the largest torque of a wrench is above zero" },
-    { "plate", "bore=32 mm; shut-angle=7 deg; thickness=-1 mm", PAWL_SUM_ERROR_INPUT, "thickness: it is not below zero" },
+    { "torque", "wrench=300 mm; torque=20 N m; scale=0 N m", PAWL_SUM_ERROR_INPUT, "scale: “0 N m” should be above zero" },
+    { "plate", "bore=32 mm; shut-angle=7 deg; thickness=-1 mm", PAWL_SUM_ERROR_INPUT, "thickness: “-1 mm” should not be below zero" },
     { "torque", "wrench=300 mm; adapter=300 mm; angle=180 deg; torque=20 N m", PAWL_SUM_ERROR_NO_ANSWER, "has no value" },
     { "torque", "wrench=300 mm; torque=20 lb", PAWL_SUM_ERROR_INPUT, "torque: “20 lb” is a" },
     { "stages", "torque=27 N m; stages=2.5", PAWL_SUM_ERROR_INPUT, "stages: a whole number from 2 to 6" },
-    { "stages", "torque=27 N m; stages=-3", PAWL_SUM_ERROR_INPUT, "stages: a whole number from 2 to 6" },
+    { "stages", "torque=27 N m; stages=-3", PAWL_SUM_ERROR_INPUT, "stages: “-3” should be above zero" },
+    { "stages", "torque=27 N m; stages=7", PAWL_SUM_ERROR_INPUT, "stages: a whole number from 2 to 6" },
     { "shim", "gap=1 mm; limits=max 0.1 mm", PAWL_SUM_ERROR_INPUT, "limits: “max 0.1 mm” should be a length between two limits" },
     { "shim", "gap=1 mm; limits=0.2..0.1 mm", PAWL_SUM_ERROR_INPUT, "limits: “0.2..0.1 mm”" },
     { "shim", "gap=0.02 mm; limits=0.05..0.1 mm", PAWL_SUM_ERROR_NO_ANSWER, "The measurement is void" },
-    { "shim", "gap=1 mm; limits=0.05..0.1 mm; sizes=0.1 mm, 0 mm", PAWL_SUM_ERROR_INPUT, "sizes: each is one thickness above zero" },
+    { "shim", "gap=1 mm; limits=0.05..0.1 mm; sizes=0.1 mm, 0 mm", PAWL_SUM_ERROR_INPUT, "sizes: “0 mm” should be above zero" },
     { "shim", "gap=1 mm; limits=0.05..0.1 mm; sizes=0.1 mm x0", PAWL_SUM_ERROR_INPUT, "sizes: “0.1 mm x0”: how many there are is written x4" },
     { "shim", "gap=1 mm; limits=0.05..0.1 mm; sizes=0.1 mm x many", PAWL_SUM_ERROR_INPUT, "written x4, or x any" },
     { "shim", "gap=1 mm; limits=0.05..0.1 mm; sizes=0.1, 0.2 in, 0.0000001 mm", PAWL_SUM_ERROR_NO_ANSWER, "sizes: they have no common measure" },
-    { "blades", "gap=-1 mm; sizes=0.1 mm", PAWL_SUM_ERROR_INPUT, "gap: a gap is not below zero" },
+    { "blades", "gap=-1 mm; sizes=0.1 mm", PAWL_SUM_ERROR_INPUT, "gap: “-1 mm” should be above zero" },
     { "select", "parts=1 mm, 2 mm; places=3 mm; limits=0..1 mm", PAWL_SUM_ERROR_INPUT, "parts: 2 parts and 1 places" },
-    { "overlap", "port=0 mm; hole=1 mm; pitch-radius=4 mm; turned=4 deg", PAWL_SUM_ERROR_INPUT, "port: diameters are above zero" },
-    { "plate", "bore=32 mm; shut-angle=95 deg", PAWL_SUM_ERROR_INPUT, "the shut angle is from 0°" },
-    { "plate", "bore=32 mm; shut-angle=7 deg; angle=3 deg", PAWL_SUM_ERROR_INPUT, "angle: it is from the shut angle to 90°" },
-    { "plate", "bore=6 mm; shaft=6 mm; shut-angle=7 deg; angle=30 deg", PAWL_SUM_ERROR_INPUT, "wider than the shaft" },
+    { "overlap", "port=0 mm; hole=1 mm; pitch-radius=4 mm; turned=4 deg", PAWL_SUM_ERROR_INPUT, "port: “0 mm” should be above zero" },
+    { "plate", "bore=32 mm; shut-angle=95 deg", PAWL_SUM_ERROR_INPUT, "shut-angle: it is from 0° to less than 90°" },
+    { "plate", "bore=32 mm; shut-angle=7 deg; angle=3 deg", PAWL_SUM_ERROR_INPUT, "shut-angle: Angle when shut should be at most Angle asked about" },
+    { "plate", "bore=32 mm; shut-angle=7 deg; angle=93 deg", PAWL_SUM_ERROR_INPUT, "angle: it is from the shut angle to 90°" },
+    { "plate", "bore=6 mm; shaft=6 mm; shut-angle=7 deg; angle=30 deg", PAWL_SUM_ERROR_INPUT, "shaft: Shaft should be less than Bore" },
     { "heat", "diameter=47 mm; interference=0.025 mm; start=20 Δ°C", PAWL_SUM_ERROR_INPUT, "start: “20 Δ°C” is a temperature difference, and should be a temperature" },
-    { "press", "diameter=25 mm; interference=0.02 mm; outside=25 mm", PAWL_SUM_ERROR_NO_ANSWER, "has no value" },
-    { "leak-down", "supply=0 psi; held=0 psi", PAWL_SUM_ERROR_NO_ANSWER, "has no value" },
+    { "press", "diameter=25 mm; interference=0.02 mm; outside=25 mm", PAWL_SUM_ERROR_INPUT, "diameter: Diameter of the fit should be less than Outside diameter of the hub" },
+    { "leak-down", "supply=0 psi; held=0 psi", PAWL_SUM_ERROR_INPUT, "supply: “0 psi” should be above zero" },
+    { "leak-down", "supply=80 psi; held=81 psi", PAWL_SUM_ERROR_INPUT, "held: Held should be at most Supplied" },
+    { "compression", "lowest=130 psi; highest=125 psi", PAWL_SUM_ERROR_INPUT, "lowest: Lowest cylinder should be at most Highest cylinder" },
+    { "gasket", "thickness=1 mm; crush=110 %", PAWL_SUM_ERROR_INPUT, "crush: “110 %” should be from 0 to 100 %" },
+    { "torque", "wrench=300 m; torque=20 N m", PAWL_SUM_ERROR_INPUT, "wrench: “300 m” is longer than anything on a bench; is its unit right?" },
+    { "torque", "wrench=-300 mm; torque=20 N m", PAWL_SUM_ERROR_INPUT, "wrench: “-300 mm” should be above zero" },
+    { "heat", "diameter=47 mm; interference=0.025 mm; start=-300 °C", PAWL_SUM_ERROR_INPUT, "start: “-300 °C” is colder than anything can be" },
+    { "overlap", "port=1..2 mm; hole=1 mm; pitch-radius=4 mm; turned=4 deg", PAWL_SUM_ERROR_INPUT, "port: “1..2 mm” is an interval" },
+    { "shim", "gap=1..1.1 mm; limits=0.05..0.1 mm", PAWL_SUM_ERROR_INPUT, "gap: “1..1.1 mm” is an interval" },
+    { "shim", "gap=1 mm; limits=0.05..0.1 mm; sizes=0.1..0.2 mm", PAWL_SUM_ERROR_INPUT, "sizes: “0.1..0.2 mm” is an interval" },
+    { "piston", "stroke=54 mm; rod=20 mm; crank=90 deg", PAWL_SUM_ERROR_NO_ANSWER, "has no value" },
+    { "turns", "pitch=-0.1..0.1 mm; change=1 mm", PAWL_SUM_ERROR_INPUT, "pitch: “-0.1..0.1 mm” should be above zero" },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
@@ -55,6 +68,41 @@ test_refusals (void)
       if (strstr (error->message, cases[i].words) == NULL || error->code != (int) cases[i].code)
         g_error ("%s, %s: “%s” (%d)", cases[i].sum, cases[i].inputs, error->message, error->code);
     }
+}
+
+/* Whatever is typed into whichever input: an answer, or a sentence that begins with the name of an input. */
+static void
+test_anything (void)
+{
+  static const char * const texts[] = { "0 mm", "-1 mm", "1e300 mm", "1e-300 mm", "0..0 mm", "-1..1 mm", "max 1 mm", "±", "inf", "nan mm", "x4", "1 mm x any",
+                                        "0 deg", "90 deg", "-1e9 deg", "0 N m", "0", "-1", "1e30", "0 %", "200 %", "M", "M6x", "-273.15 °C", "steel", "∞ mm", " ",
+                                        "1 mm, 2 mm", "goes .010, .012 does not", "0 psi", "1 psi", "0 cc", "1 kN", "0 L/min" };
+  const PawlSum *sum;
+  guint n_answers = 0, n_refusals = 0;
+
+  for (guint i = 0; (sum = pawl_sum_peek_nth (i)) != NULL; i++)
+    {
+      guint n;
+      const PawlSumInput *inputs = pawl_sum_peek_inputs (sum, &n);
+
+      for (guint j = 0; j < n * G_N_ELEMENTS (texts); j++)
+        {
+          g_autoptr(GHashTable) typed = g_hash_table_new (g_str_hash, g_str_equal);
+          g_autoptr(GError) error = NULL;
+          g_autoptr(PawlSumResult) result = NULL;
+
+          for (guint k = 0; k < n; k++)
+            g_hash_table_insert (typed, (gpointer) inputs[k].name, (gpointer) (k == j / G_N_ELEMENTS (texts) ? texts[j % G_N_ELEMENTS (texts)] : inputs[k].example));
+          result = pawl_sum_solve (sum, typed, NULL, &error);
+          g_assert_true ((result == NULL) == (error != NULL));
+          g_assert_true (result == NULL || result->answers->len > 0);
+          g_assert_true (error == NULL || (error->domain == PAWL_SUM_ERROR && strlen (error->message) > 10));
+          n_answers += result != NULL;
+          n_refusals += error != NULL;
+        }
+    }
+  g_assert_cmpuint (n_answers, >, 100);
+  g_assert_cmpuint (n_refusals, >, 1000);
 }
 
 /* The examples that a sum gives are an input that it takes, and all its answers come of them. */
@@ -203,6 +251,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/sums/refusals", test_refusals);
+  g_test_add_func ("/sums/anything", test_anything);
   g_test_add_func ("/sums/examples", test_examples);
   g_test_add_func ("/sums/typing", test_typing);
   g_test_add_func ("/sums/answers", test_answers);
