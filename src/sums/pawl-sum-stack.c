@@ -92,19 +92,39 @@ use_any (Search *self, guint item)
       }
 }
 
-/* Up to @count pieces on a stack that holds none: from the top down, so that what lies below has none yet. */
+/*
+ * Up to @count pieces on a stack that holds none. Sums that are a whole number of pieces apart make a row; with k pieces of the row's k-th sum taken
+ * off, the best stack below it is the least of fewest - k among the last @count of them. A queue holds those that may yet be the least, rising, so that
+ * each is looked at twice, however many pieces there are.
+ */
+static void
+use_some_in_row (Search *self, guint item, guint count, guint first, gint64 *worth, guint *queue)
+{
+  guint size = self->sizes[item], head = 0, tail = 0;
+
+  for (guint k = 0, sum = first; sum < self->n_sums; k++, sum += size)
+    {
+      worth[k] = self->fewest[sum] == NEVER ? G_MAXINT64 : (gint64) self->fewest[sum] - k;
+      while (tail > head && worth[queue[tail - 1]] >= worth[k])
+        tail--;
+      queue[tail++] = k;
+      while (queue[head] + count < k)
+        head++;
+      if (worth[queue[head]] == G_MAXINT64 || queue[head] == k)
+        continue;
+      self->fewest[sum] = (guint) (worth[queue[head]] + k);
+      self->used[item][sum] = (guint16) (k - queue[head]);
+    }
+}
+
 static void
 use_some (Search *self, guint item, guint count)
 {
-  guint size = self->sizes[item];
+  g_autofree gint64 *worth = g_new (gint64, self->n_sums);
+  g_autofree guint *queue = g_new (guint, self->n_sums);
 
-  for (guint sum = self->n_sums; sum-- > size;)
-    for (guint n = 1; n <= count && n * size <= sum; n++)
-      if (self->fewest[sum - n * size] != NEVER && self->fewest[sum - n * size] + n < self->fewest[sum])
-        {
-          self->fewest[sum] = self->fewest[sum - n * size] + n;
-          self->used[item][sum] = (guint16) n;
-        }
+  for (guint first = 0; first < MIN (self->sizes[item], self->n_sums); first++)
+    use_some_in_row (self, item, count, first, worth, queue);
 }
 
 static gboolean
