@@ -276,6 +276,15 @@ tell_units (PawlSumsPage *self)
                                   : _("A length without its unit is in millimetres (menu: Lengths in inches)."));
 }
 
+/* Beside the picture, whose height they mostly fit; without one below the lines, which must not move while somebody types. */
+static void
+place_answers (PawlSumsPage *self)
+{
+  GtkWidget *form = gtk_widget_get_parent (self->beside);
+
+  gtk_box_reorder_child_after (GTK_BOX (form), self->beside, pawl_sum_picture_has (self->sum) ? self->says : self->units);
+}
+
 static void
 build_form (PawlSumsPage *self)
 {
@@ -285,6 +294,7 @@ build_form (PawlSumsPage *self)
   set_label (self->says, pawl_sum_get_says (self->sum));
   set_label (self->source, source);
   gtk_widget_set_visible (self->picture, pawl_sum_picture_has (self->sum));
+  place_answers (self);
   if (pawl_sum_picture_has (self->sum))
     gtk_accessible_update_property (GTK_ACCESSIBLE (self->picture), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, pawl_sum_picture_describe (self->sum), -1);
   build_fields (self);
