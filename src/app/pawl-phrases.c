@@ -90,9 +90,11 @@ pawl_phrase_describe_conditions (PawlProcedure *procedure, const PawlAsk *ask)
 static char *
 join_source (const char *label, const PawlLimits *limits, const char *source)
 {
+  g_autofree char *text = pawl_limits_describe (limits);
+
   if (source == NULL || *source == '\0')
-    return g_strdup_printf ("%s %s", label, pawl_limits_get_text (limits));
-  return g_strdup_printf ("%s %s  (%s)", label, pawl_limits_get_text (limits), source);
+    return g_strdup_printf ("%s %s", label, text);
+  return g_strdup_printf ("%s %s  (%s)", label, text, source);
 }
 
 char *

@@ -188,11 +188,12 @@ static void
 print_text (const Reading *reading, const char *exact, const char *beside, const char *sentence, gboolean has_working)
 {
   g_autofree char *rule = pawl_policy_describe (reading->policy);
+  g_autofree char *limits = pawl_limits_describe (reading->limits);
 
   for (guint i = 0; i < reading->readings->len; i++)
     printf ("Reading  %s\n", pawl_quantity_get_typed (reading->readings->pdata[i]));
   printf ("Exactly  %s%s%s\n", exact, beside != NULL ? " · " : "", beside != NULL ? beside : "");
-  printf ("Limits   %s\n", pawl_limits_get_text (reading->limits));
+  printf ("Limits   %s\n", limits);
   printf ("Verdict  %s\n", sentence);
   printf ("Rule     %s\n", rule);
   if (has_working && has_uncertainty (reading))

@@ -51,8 +51,9 @@ print_readings (PawlJob *job)
     {
       const PawlResult *result = g_ptr_array_index (results, i);
       const PawlAsk *ask = result->as_left->ask;
+      g_autofree char *limits = pawl_limits_describe (ask->reading->limits);
 
-      printf ("  %s: limits %s", ask->name, pawl_limits_get_text (ask->reading->limits));
+      printf ("  %s: limits %s", ask->name, limits);
       print_attempt ("as found", result->found);
       print_attempt ("as left", result->left);
       puts (result->left || (result->found && ask->reading->is_as_found) ? "" : ", not measured");

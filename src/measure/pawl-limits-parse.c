@@ -3,11 +3,13 @@
  *
  *   limits   = ["new"] spec [(";" | ",") "wear" ("max" | "min" | "limit") term]
  *   spec     = term (".." | "to") term | term "±" term | term deviation ["/"] deviation | ("max" | "min") term | term ("max" | "min")
+ *            | class-spec, see pawl-limits-class.c
  *   term     = number [unit]
  *   deviation = ("+" | "-") term | "0"
  *
  * A unit may be written once: a term without one takes that of its neighbour, and failing all, the default unit.
  */
+#include "measure/pawl-limits-class-private.h"
 #include "measure/pawl-limits-private.h"
 
 /* Every term of one text, in the order read. */
@@ -26,6 +28,7 @@ typedef struct {
   PawlLimitsKind    kind;
   PawlTerm          terms[N_TERMS];
   guint             n_terms; /* of the three before the wear limit */
+  gboolean          is_class;
   WearSide          wear;
 } Parse;
 
@@ -54,6 +57,14 @@ set_one_sided (Parse *self, PawlLimitsKind kind)
 {
   self->kind = kind;
   self->n_terms = 1;
+  return TRUE;
+}
+
+static gboolean
+set_class (Parse *self)
+{
+  self->kind = PAWL_LIMITS_NOMINAL;
+  self->n_terms = 3;
   return TRUE;
 }
 
@@ -136,6 +147,10 @@ scan_spec (Parse *self, GError **error)
     return set_one_sided (self, PAWL_LIMITS_MAX) && scan_term (self, FIRST, error);
   if (scan_bound (self, "min", "minimum"))
     return set_one_sided (self, PAWL_LIMITS_MIN) && scan_term (self, FIRST, error);
+  if (!pawl_scan_size_class (&self->scan, self->typing, &self->terms[FIRST], &self->terms[SECOND], &self->terms[THIRD], &self->is_class, error))
+    return FALSE;
+  if (self->is_class)
+    return set_class (self);
   if (!scan_term (self, FIRST, error) || !pawl_scan_range (&self->scan, &is_range, error))
     return FALSE;
   if (is_range || pawl_scan_word (&self->scan, "to"))
@@ -372,6 +387,7 @@ finish (Parse *self, const char *text, GError **error)
   limits->unit = self->terms[self->kind == PAWL_LIMITS_RANGE ? SECOND : FIRST].unit;
   limits->mixes_systems = mixes_systems (self);
   limits->decimal_mark = self->scan.decimal_mark;
+  limits->is_class = self->is_class;
   return set_values (self, limits, error) ? g_steal_pointer (&limits) : NULL;
 }
 

@@ -12,6 +12,7 @@ struct _PawlLimits {
   char           *text;
   const PawlUnit *unit;        /* (nullable) */
   gboolean        mixes_systems;
+  gboolean        is_class;    /* the text names a tolerance class, and not the limits */
   char            decimal_mark;
   PawlQuantity   *low;         /* (nullable) the five: limits of a new part, and how far wear may take it */
   PawlQuantity   *high;

@@ -92,6 +92,24 @@ pawl_limits_get_text (const PawlLimits *self)
 }
 
 /**
+ * pawl_limits_describe:
+ *
+ * Returns: (transfer full): the limits as printed in their source, to be shown; a tolerance class is worked out beside it, exactly
+ */
+char *
+pawl_limits_describe (const PawlLimits *self)
+{
+  g_autofree char *low = NULL;
+  g_autofree char *high = NULL;
+
+  if (!self->is_class)
+    return g_strdup (self->text);
+  low = pawl_quantity_format_exact (self->low, self->decimal_mark);
+  high = pawl_quantity_format_exact (self->high, self->decimal_mark);
+  return g_strdup_printf ("%s (%s .. %s)", self->text, low, high);
+}
+
+/**
  * pawl_limits_peek_low:
  *
  * Returns: (transfer none) (nullable): the lowest that a new part may have, itself inside; %NULL without one

@@ -16,7 +16,8 @@ typedef enum {
 typedef struct _PawlLimits PawlLimits; /* immutable, reference counted */
 
 /* Grammar (words are the trade's): "A..B unit", "N ± T unit", "N +a/-b unit", "max N unit", "min N unit",
- * any of these then "; wear max N unit" or "; wear min N unit" (new limits with a wear limit). Units may be written once at the end. */
+ * any of these then "; wear max N unit" or "; wear min N unit" (new limits with a wear limit). Units may be written once at the end.
+ * A tolerance class stands for a deviation: "25 mm H7", "Ø25 g6 mm", "12 mm ISO 2768-m". */
 PawlLimits         *pawl_limits_parse      (const char *text, const PawlTyping *typing, GError **error);
 /* @outcomes: every outcome that may be answered, @acceptable: those that are in. Both NULL-terminated. */
 PawlLimits         *pawl_limits_new_choice (const char * const *outcomes, const char * const *acceptable);
@@ -25,6 +26,8 @@ void                pawl_limits_unref      (PawlLimits *self);
 
 PawlLimitsKind      pawl_limits_get_kind   (const PawlLimits *self);
 const char         *pawl_limits_get_text   (const PawlLimits *self);      /* as printed in the source */
+/* (transfer full): the text, and where that only names a tolerance class the limits behind it: "25 mm H7 (25 mm .. 25.021 mm)" */
+char               *pawl_limits_describe   (const PawlLimits *self);
 PawlQuantity       *pawl_limits_peek_low   (const PawlLimits *self);      /* (nullable) inclusive */
 PawlQuantity       *pawl_limits_peek_high  (const PawlLimits *self);      /* (nullable) inclusive */
 PawlQuantity       *pawl_limits_peek_nominal (const PawlLimits *self);    /* (nullable) */

@@ -24,6 +24,8 @@ gboolean pawl_scan_word       (PawlScan *self, const char *word);
 gboolean pawl_scan_signs      (PawlScan *self, const char *signs);
 /* Takes the two dots of a range. Three dots could be 0.1 to 0.5 or 0.1 to 5, and are asked back: _AMBIGUOUS. @is_range: (out) */
 gboolean pawl_scan_range      (PawlScan *self, gboolean *is_range, GError **error);
+/* Takes the sign of a diameter, Ø. */
+void     pawl_scan_diameter   (PawlScan *self);
 gboolean pawl_scan_is_at_end  (PawlScan *self);
 gboolean pawl_scan_is_at_number (const PawlScan *self);
 /* @is_fraction: (optional) (out): written with a slash */

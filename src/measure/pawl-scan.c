@@ -33,6 +33,16 @@ pawl_scan_is_at_end (PawlScan *self)
   return *self->at == '\0';
 }
 
+void
+pawl_scan_diameter (PawlScan *self)
+{
+  static const char * const signs[] = { "Ø", "ø", "⌀", "∅" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (signs); i++)
+    if (pawl_scan_signs (self, signs[i]))
+      return;
+}
+
 gboolean
 pawl_scan_signs (PawlScan *self, const char *signs)
 {

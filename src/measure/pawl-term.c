@@ -146,6 +146,7 @@ pawl_scan_term (PawlScan *self, const PawlUnit *expected, PawlTerm *term, GError
   gboolean is_drill;
 
   pawl_scan_spaces (self);
+  pawl_scan_diameter (self);
   term->start = self->at;
   term->is_fraction = FALSE;
   if (!pawl_scan_drill (self, term->value, &is_drill, error))

@@ -68,12 +68,14 @@ static void
 add_reading_limits (PawlTable *table, const PawlAsk *ask)
 {
   const PawlReading *reading = ask->reading;
+  g_autofree char *limits = pawl_limits_describe (reading->limits);
 
-  pawl_table_add (table, READING_LIMITS, PAWL_LETTER_CELL, pawl_limits_get_text (reading->limits));
+  pawl_table_add (table, READING_LIMITS, PAWL_LETTER_CELL, limits);
   pawl_table_add (table, READING_LIMITS, PAWL_LETTER_NOTE, ask->source ? ask->source : "no source stated");
   if (reading->other_limits)
     {
-      g_autofree char *other = g_strdup_printf ("another source: %s, %s", pawl_limits_get_text (reading->other_limits),
+      g_autofree char *other_limits = pawl_limits_describe (reading->other_limits);
+      g_autofree char *other = g_strdup_printf ("another source: %s, %s", other_limits,
                                                 reading->other_source ? reading->other_source : "not named");
 
       pawl_table_add (table, READING_LIMITS, PAWL_LETTER_NOTE, other);
