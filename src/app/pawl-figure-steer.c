@@ -160,7 +160,7 @@ drag_update_cb (GtkGestureDrag *gesture, double offset_x, double offset_y, Steer
 
   if (!gtk_gesture_drag_get_start_point (gesture, &start_x, &start_y))
     return;
-  if (!gtk_gesture_is_active (self->pinch_gesture))
+  if (!gtk_gesture_is_recognized (self->pinch_gesture))
     self->steering->pan (self->widget, start_x + offset_x - self->drag_x, start_y + offset_y - self->drag_y);
   self->drag_x = start_x + offset_x;
   self->drag_y = start_y + offset_y;

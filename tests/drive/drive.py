@@ -237,9 +237,13 @@ class Desk:
 
     def reach(self, node):
         """A point of the screen where a click really meets the node; None when it is hidden, covered or scrolled away."""
-        frame = self.bus.place(node.window)
         point = self._meet(node)
-        if point is None or frame is None:
+        return point and self.to_screen(node, point)
+
+    def to_screen(self, node, point):
+        """A point of the node's window, on the screen; None when the window is gone."""
+        frame = self.bus.place(node.window)
+        if frame is None:
             return None
         windows = [window for window in self.screen.windows() if window.title == node.window.name] or self.screen.windows()
         if not windows:

@@ -21,6 +21,31 @@ def begin(stage):
     stage.desk.wait("group", "CAUTION")
 
 
+def steer(stage):
+    """the figure comes closer by the wheel, goes along with a drag, and back on Home"""
+    desk = stage.desk
+
+    def place():
+        return desk.bus.place(desk.find_all("list item", "3 Spring")[0])
+
+    desk.until("part on the sheet", lambda: desk.find_all("list item", "3 Spring") and place()[3] > 1)
+    desk.settle()
+    at_first = place()
+    figure = desk.find_all("list", "Figure")[0]
+    left, top, width, height = desk.bus.place(figure)
+    desk.screen.point(*desk.to_screen(figure, (left + width / 2, top + height / 2)))  # GTK says that nothing is shown there
+    desk.settle()
+    desk.screen.press_button(4)
+    desk.until("part that is larger", lambda: place()[3] > 1.1 * at_first[3])
+    desk.settle()
+    closer = place()
+    desk.screen.drag(64, -40)
+    desk.until("part that was dragged along",
+               lambda: abs(place()[0] - closer[0] - 64) <= 1 and abs(place()[1] - closer[1] + 40) <= 1)
+    desk.key("Home")
+    desk.until("part where it was at first", lambda: place() == at_first)
+
+
 def refuse(stage):
     """a step with an open question is not finished, and the window says what is missing"""
     stage.desk.key("Page_Down")
@@ -139,4 +164,4 @@ def verify(stage):
 
 
 if __name__ == "__main__":
-    main([begin, refuse, note, correct, undo, deviate, reopen, build_up, look_round, report, verify])
+    main([begin, steer, refuse, note, correct, undo, deviate, reopen, build_up, look_round, report, verify])

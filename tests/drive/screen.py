@@ -86,6 +86,18 @@ class Screen:
         xtest.fake_input(self.display, X.ButtonRelease, number)
         self.display.sync()
 
+    def drag(self, across, down, steps=8):
+        """From where the pointer is, with the first button held."""
+        start = self.root.query_pointer()
+        xtest.fake_input(self.display, X.ButtonPress, 1)
+        self.display.sync()
+        for step in range(1, steps + 1):
+            time.sleep(PRESS_SECONDS / 2)
+            self.point(start.root_x + across * step // steps, start.root_y + down * step // steps)
+        time.sleep(PRESS_SECONDS)
+        xtest.fake_input(self.display, X.ButtonRelease, 1)
+        self.display.sync()
+
     def key(self, combination):
         """One key with its modifiers: "Return", "ctrl+z", "7"."""
         *modifiers, last = combination.split("+") if len(combination) > 1 else [combination]
