@@ -98,9 +98,9 @@ join_source (const char *label, const PawlLimits *limits, const char *source)
 }
 
 char *
-pawl_phrase_describe_limits (const PawlAsk *ask)
+pawl_phrase_describe_limits (const PawlAsk *ask, const PawlLimits *limits)
 {
-  return join_source (_("Limits"), ask->reading->limits, ask->source);
+  return join_source (_("Limits"), limits != NULL ? limits : ask->reading->limits, ask->source);
 }
 
 char *
@@ -128,19 +128,13 @@ pawl_phrase_warn_coarse (PawlProcedure *procedure, const PawlAsk *ask)
 char *
 pawl_phrase_describe_value (const PawlAttempt *attempt, char decimal_mark)
 {
+  g_autofree char *value = pawl_attempt_describe_value (attempt, decimal_mark);
   g_autofree char *beside = NULL;
-  const char *answer = pawl_entry_get (attempt->entry, "answer");
 
   if (attempt->quantity == NULL)
-    return pawl_phrase_format_outcome (answer != NULL ? answer : "");
-  beside = pawl_quantity_format_beside (attempt->quantity, decimal_mark);
-  if (beside == NULL)
-    return pawl_quantity_format (attempt->quantity, decimal_mark);
-  {
-    g_autofree char *value = pawl_quantity_format (attempt->quantity, decimal_mark);
-
-    return g_strdup_printf ("%s · %s", value, beside);
-  }
+    return pawl_phrase_format_outcome (value);
+  beside = attempt->values == NULL ? pawl_quantity_format_beside (attempt->quantity, decimal_mark) : NULL;
+  return beside != NULL ? g_strdup_printf ("%s · %s", value, beside) : g_steal_pointer (&value);
 }
 
 char *
@@ -150,8 +144,7 @@ pawl_phrase_describe_verdict (const PawlAsk *ask, const PawlAttempt *attempt)
 
   if (ask->kind == PAWL_ASK_READING)
     {
-      words = attempt->quantity != NULL ? pawl_verdict_describe (&attempt->verdict, ask->reading->limits, attempt->quantity)
-                                        : g_strdup (pawl_verdict_get_word (attempt->verdict.kind));
+      words = pawl_attempt_describe_verdict (ask, attempt);
       if (attempt->verdict.is_worn)
         return g_strdup_printf (_("In by the wear limit, outside the limits of a new part (%s)"), words);
       return pawl_phrase_capitalise (words);

@@ -9,7 +9,7 @@ G_BEGIN_DECLS
 /* "Inverted · gasket on · from gasket face to highest point of the float · with Depth gauge (± 0.03 mm)"; "" when nothing is stated. */
 char       *pawl_phrase_describe_conditions (PawlProcedure *procedure, const PawlAsk *ask);
 /* "Limits 1 5/16 in ± 1/64 in (manual p. 40)" */
-char       *pawl_phrase_describe_limits     (const PawlAsk *ask);
+char       *pawl_phrase_describe_limits     (const PawlAsk *ask, const PawlLimits *limits); /* (nullable) @limits: those that apply now */
 /* Two sources that disagree stand side by side: "Another source: 32..34 mm (…)"; NULL when there is only one. */
 char       *pawl_phrase_describe_other_limits (const PawlAsk *ask);
 /* (nullable): said before the reading, when the instrument's uncertainty eats more than a quarter of the tolerance. */

@@ -2,6 +2,7 @@
 #include "app/pawl-ask-row-private.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-limits-bar.h"
 #include "app/pawl-phrases.h"
 
 #define PAWL_TYPE_READING_ROW (pawl_reading_row_get_type ())
@@ -9,7 +10,7 @@ G_DECLARE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL, READING_ROW, PawlA
 
 struct _PawlReadingRow {
   PawlAskRow parent_instance;
-  GtkWidget *line, *entry, *outcomes, *verdict, *value, *advice;
+  GtkWidget *limits, *line, *entry, *outcomes, *bar_box, *verdict, *value, *judged, *advice, *cause;
   guint      n_attempts; /* known so far: a new one empties the line */
 };
 
@@ -59,7 +60,7 @@ build_line (PawlReadingRow *self)
   self->entry = gtk_entry_new ();
   gtk_widget_set_hexpand (self->entry, TRUE);
   gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), 8);
-  gtk_entry_set_placeholder_text (GTK_ENTRY (self->entry), _("Type the reading"));
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->entry), ask->reading->spots->len > 0 ? _("Values parted by ;") : _("Type the reading"));
   gtk_widget_add_css_class (self->entry, "reading");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_signal_connect (self->entry, "activate", G_CALLBACK (taken_cb), self);
@@ -101,23 +102,26 @@ pawl_reading_row_build (PawlAskRow *row)
   PawlProcedure *procedure = pawl_bench_get_procedure (pawl_session_get_bench (pawl_ask_row_get_session (row)));
   const char * const *outcomes = pawl_limits_peek_outcomes (ask->reading->limits);
   g_autofree char *conditions = pawl_phrase_describe_conditions (procedure, ask);
-  g_autofree char *limits = pawl_phrase_describe_limits (ask);
   g_autofree char *other = pawl_phrase_describe_other_limits (ask);
   g_autofree char *coarse = pawl_phrase_warn_coarse (procedure, ask);
 
   pawl_ask_row_append_text (row, conditions, "conditions");
-  pawl_ask_row_append_text (row, limits, "limits");
+  self->limits = pawl_ask_row_append_text (row, NULL, "limits");
   pawl_ask_row_append_text (row, other, NULL);
   pawl_ask_row_append_text (row, coarse, "difference");
   if (ask->reading->is_as_found)
     pawl_ask_row_append_text (row, _("As found: recorded and judged, and stops nothing."), "secondary");
   if (outcomes != NULL)
     build_outcomes (self, outcomes);
-  else
+  else if (ask->reading->derived == NULL)
     build_line (self);
   self->value = pawl_ask_row_append_text (row, NULL, "value");
   self->verdict = pawl_ask_row_append_text (row, NULL, "verdict");
+  self->bar_box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
+  pawl_ask_row_append (row, self->bar_box);
+  self->judged = pawl_ask_row_append_text (row, NULL, "secondary");
   self->advice = pawl_ask_row_append_text (row, NULL, "advice");
+  self->cause = pawl_ask_row_append_text (row, NULL, "difference");
 }
 
 static void
@@ -127,33 +131,95 @@ set_text (GtkWidget *label, const char *text)
   gtk_widget_set_visible (label, text != NULL && *text != '\0');
 }
 
-/* What to bend and what to leave alone, only when it is out: before that nobody should bend anything. */
-static char *
-make_advice (const PawlReading *reading, const PawlAttempt *last)
+/* The correction worked out, answer by answer; what keeps it from being worked out is no news to a fitter. */
+static void
+append_worked_out (GString *text, PawlJob *job, const PawlAskState *state)
 {
+  g_autoptr(PawlSumResult) result = pawl_job_advise (job, state, NULL);
+
+  for (guint i = 0; result != NULL && i < result->answers->len; i++)
+    {
+      const PawlSumAnswer *answer = result->answers->pdata[i];
+
+      g_string_append_printf (text, "%s%s: %s", text->len > 0 ? "\n" : "", answer->title, answer->text);
+    }
+}
+
+/* What to bend, by how much, and what to leave alone, only when it is out: before that nobody should bend anything. */
+static char *
+make_advice (PawlJob *job, const PawlAskState *state, const PawlAttempt *last)
+{
+  const PawlReading *reading = state->ask->reading;
   g_autoptr(GString) text = g_string_new (NULL);
 
-  if (last->verdict.kind == PAWL_VERDICT_IN)
+  if (last->verdict.kind == PAWL_VERDICT_IN || !last->is_whole || last->is_void)
     return NULL;
   if (reading->correct != NULL)
     g_string_append (text, reading->correct);
+  append_worked_out (text, job, state);
   if (reading->leave_alone != NULL)
     g_string_append_printf (text, _("%sLeave alone: %s"), text->len > 0 ? "\n" : "", reading->leave_alone);
   return g_strdup (text->str);
 }
 
+/* Each place, and what they come to, when there is more than one thing to look at. */
+static char *
+list_judged (const PawlAttempt *last)
+{
+  g_autoptr(GString) text = g_string_new (NULL);
+
+  for (guint i = 0; last->judged->len > 1 && i < last->judged->len; i++)
+    {
+      const PawlJudged *judged = last->judged->pdata[i];
+      g_autofree char *value = pawl_quantity_format (judged->quantity, '.');
+
+      g_string_append_printf (text, "%s%s %s: %s", text->len > 0 ? "\n" : "", pawl_phrase_get_verdict_sign (judged->verdict.kind), judged->name, value);
+    }
+  return g_strdup (text->str);
+}
+
+/* The reading and its uncertainty on its limits. */
 static void
-show_last (PawlReadingRow *self, const PawlAskState *state)
+show_bar (PawlReadingRow *self, const PawlAttempt *last, const char *words)
+{
+  GtkWidget *child = gtk_widget_get_first_child (self->bar_box);
+  PawlLimitsScale scale;
+
+  if (child != NULL)
+    gtk_box_remove (GTK_BOX (self->bar_box), child);
+  if (last != NULL && last->quantity != NULL && last->limits != NULL
+      && pawl_limits_scale_make (last->limits, NULL, last->quantity, last->verdict.expanded, &scale))
+    gtk_box_append (GTK_BOX (self->bar_box), pawl_limits_bar_new (&scale, words));
+}
+
+static void
+show_last (PawlReadingRow *self, PawlJob *job, const PawlAskState *state)
 {
   const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
   g_autofree char *value = pawl_phrase_describe_value (last, '.');
   g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
-  g_autofree char *verdict = g_strdup_printf ("%s %s", pawl_phrase_get_verdict_sign (last->verdict.kind), words);
-  g_autofree char *advice = make_advice (state->ask->reading, last);
+  g_autofree char *verdict = g_strdup_printf ("%s %s", last->is_whole ? pawl_phrase_get_verdict_sign (last->verdict.kind) : "…", words);
+  g_autofree char *advice = make_advice (job, state, last), *judged = list_judged (last);
 
   set_text (self->value, value);
   set_text (self->verdict, verdict);
+  show_bar (self, last, words);
+  set_text (self->judged, judged);
   set_text (self->advice, advice);
+  set_text (self->cause, pawl_ask_is_looping (state) && !last->is_accepted ? state->ask->reading->cause : NULL);
+}
+
+static void
+show_nothing (PawlReadingRow *self, const PawlAskState *state)
+{
+  g_autofree char *wants = state->wants != NULL ? g_strdup_printf (_("Waits for “%s”, which is not measured yet."), state->wants) : NULL;
+
+  set_text (self->value, wants);
+  set_text (self->verdict, NULL);
+  show_bar (self, NULL, NULL);
+  set_text (self->judged, NULL);
+  set_text (self->advice, NULL);
+  set_text (self->cause, NULL);
 }
 
 static void
@@ -161,19 +227,18 @@ pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *stat
 {
   PawlReadingRow *self = PAWL_READING_ROW (row);
   GtkWidget *input = self->line != NULL ? self->line : self->outcomes;
+  g_autofree char *limits = pawl_phrase_describe_limits (state->ask, state->limits);
 
+  set_text (self->limits, limits);
   if (state->attempts->len > self->n_attempts && self->entry != NULL)
     gtk_editable_set_text (GTK_EDITABLE (self->entry), "");
   self->n_attempts = state->attempts->len;
-  gtk_widget_set_visible (input, is_open && is_unfolded);
+  if (input != NULL)
+    gtk_widget_set_visible (input, is_open && is_unfolded);
   if (state->n_current > 0)
-    show_last (self, state);
+    show_last (self, job, state);
   else
-    {
-      set_text (self->value, NULL);
-      set_text (self->verdict, NULL);
-      set_text (self->advice, NULL);
-    }
+    show_nothing (self, state);
 }
 
 static GtkWidget *

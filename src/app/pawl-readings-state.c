@@ -37,7 +37,7 @@ new_line (PawlJob *job, const PawlResult *result)
   line->step = g_strdup (result->as_left->step->id);
   line->name = g_strdup (ask->name);
   line->conditions = pawl_phrase_describe_conditions (pawl_job_get_procedure (job), ask);
-  line->limits = pawl_phrase_describe_limits (ask);
+  line->limits = pawl_phrase_describe_limits (ask, result->as_left->limits);
   line->found = result->found != NULL ? pawl_phrase_describe_value (result->found, '.') : g_strdup (_("not taken"));
   if (ask->reading->is_as_found) /* there will be no as-left: what was found is what is judged */
     {
@@ -50,7 +50,7 @@ new_line (PawlJob *job, const PawlResult *result)
       line->verdict = result->left != NULL ? pawl_phrase_describe_verdict (ask, result->left) : g_strdup ("");
     }
   line->attempts = result->n_attempts > 1 ? g_strdup_printf (_("%u attempts"), result->n_attempts) : g_strdup ("");
-  line->has_bar = pawl_limits_scale_make (ask->reading->limits, result->found != NULL ? result->found->quantity : NULL,
+  line->has_bar = pawl_limits_scale_make (result->left != NULL && result->left->limits != NULL ? result->left->limits : result->as_left->limits, result->found != NULL ? result->found->quantity : NULL,
                                           result->left != NULL ? result->left->quantity : NULL, find_uncertainty (job, ask), &line->scale);
   return line;
 }

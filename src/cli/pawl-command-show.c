@@ -33,11 +33,20 @@ print_steps (PawlJob *job)
     }
 }
 
+/* Nobody typed what was worked out, and what was typed in its place is said to be. */
+static const char *
+get_origin (const PawlAttempt *attempt)
+{
+  return attempt->is_derived ? ", worked out" : attempt->is_typed_over ? ", typed over" : "";
+}
+
 static void
 print_attempt (const char *label, const PawlAttempt *attempt)
 {
+  g_autofree char *value = attempt ? pawl_attempt_describe_value (attempt, '.') : NULL;
+
   if (attempt)
-    printf (", %s %s (%s)", label, pawl_entry_get (attempt->entry, "answer"), pawl_verdict_get_word (attempt->verdict.kind));
+    printf (", %s %s (%s%s)", label, value, attempt->is_void ? "void" : pawl_verdict_get_word (attempt->verdict.kind), get_origin (attempt));
 }
 
 static void
@@ -51,7 +60,7 @@ print_readings (PawlJob *job)
     {
       const PawlResult *result = g_ptr_array_index (results, i);
       const PawlAsk *ask = result->as_left->ask;
-      g_autofree char *limits = pawl_limits_describe (ask->reading->limits);
+      g_autofree char *limits = pawl_limits_describe (result->as_left->limits);
 
       printf ("  %s: limits %s", ask->name, limits);
       print_attempt ("as found", result->found);
@@ -119,6 +128,30 @@ add_steps (JsonBuilder *builder, PawlJob *job)
   json_builder_end_array (builder);
 }
 
+/* Each value that was held against limits, and what several came to. */
+static void
+add_judged (JsonBuilder *builder, const PawlAttempt *attempt)
+{
+  json_builder_set_member_name (builder, "judged");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < attempt->judged->len; i++)
+    {
+      const PawlJudged *judged = g_ptr_array_index (attempt->judged, i);
+      g_autofree char *exact = pawl_quantity_format_exact (judged->quantity, '.');
+
+      json_builder_begin_object (builder);
+      pawl_cli_add_string (builder, "what", judged->name);
+      pawl_cli_add_string (builder, "exact", exact);
+      pawl_cli_add_string (builder, "limits", pawl_limits_get_text (judged->limits));
+      pawl_cli_add_string (builder, "verdict", pawl_verdict_get_word (judged->verdict.kind));
+      json_builder_set_member_name (builder, "expanded-uncertainty");
+      json_builder_add_double_value (builder, judged->verdict.expanded);
+      pawl_cli_add_string (builder, "unit", pawl_unit_get_symbol (pawl_limits_get_unit (judged->limits)));
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
 static void
 add_attempt (JsonBuilder *builder, const char *member, const PawlAttempt *attempt)
 {
@@ -129,8 +162,10 @@ add_attempt (JsonBuilder *builder, const char *member, const PawlAttempt *attemp
       return;
     }
   json_builder_begin_object (builder);
-  pawl_cli_add_string (builder, "typed", pawl_entry_get (attempt->entry, "answer"));
-  pawl_cli_add_string (builder, "verdict", pawl_verdict_get_word (attempt->verdict.kind));
+  pawl_cli_add_string (builder, "typed", attempt->is_derived ? NULL : pawl_entry_get (attempt->entry, "answer"));
+  add_judged (builder, attempt);
+  pawl_cli_add_string (builder, "verdict", attempt->is_void ? "void" : pawl_verdict_get_word (attempt->verdict.kind));
+  pawl_cli_add_string (builder, "origin", attempt->is_derived ? "worked out" : attempt->is_typed_over ? "typed over" : "typed");
   pawl_cli_add_string (builder, "person", pawl_entry_get_person (attempt->entry));
   pawl_cli_add_time (builder, "at", pawl_entry_peek_at (attempt->entry));
   json_builder_end_object (builder);
@@ -150,7 +185,7 @@ add_readings (JsonBuilder *builder, PawlJob *job)
       json_builder_begin_object (builder);
       pawl_cli_add_string (builder, "id", result->as_left->ask->id);
       pawl_cli_add_string (builder, "name", result->as_left->ask->name);
-      pawl_cli_add_string (builder, "limits", pawl_limits_get_text (result->as_left->ask->reading->limits));
+      pawl_cli_add_string (builder, "limits", pawl_limits_get_text (result->as_left->limits));
       pawl_cli_add_string (builder, "source", result->as_left->ask->source);
       pawl_cli_add_string (builder, "status", pawl_ask_status_get_word (result->as_left->status));
       add_attempt (builder, "as-found", result->found);

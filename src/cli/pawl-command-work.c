@@ -154,10 +154,9 @@ tell_entry (const Options *options, const PawlSheetRow *row, PawlJob *job, const
     printf ("step %s done: %s\n", step->step->number, step->step->command);
   else if (step && kind == PAWL_ENTRY_DEVIATED && step->status == PAWL_STEP_SKIPPED)
     printf ("step %s left out: %s\n", step->step->number, pawl_entry_get (entry, "reason"));
-  else if (kind == PAWL_ENTRY_ANSWERED && last && last->verdict.kind != PAWL_VERDICT_IN)
+  else if (kind == PAWL_ENTRY_ANSWERED && last && ((last->is_whole && last->verdict.kind != PAWL_VERDICT_IN) || last->is_void))
     {
-      g_autofree char *detail = last->quantity
-        ? pawl_verdict_describe (&last->verdict, ask->ask->reading->limits, last->quantity) : g_strdup (pawl_verdict_get_word (last->verdict.kind));
+      g_autofree char *detail = ask->ask->reading ? pawl_attempt_describe_verdict (ask->ask, last) : g_strdup (pawl_verdict_get_word (last->verdict.kind));
 
       printf ("%s:%d: %s: %s: %s\n", options->answers, row->line, ask->ask->name, row->answer, detail);
     }

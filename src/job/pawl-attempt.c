@@ -1,43 +1,59 @@
 /* One answer, judged: what an entry says to the ask that it answers. */
 #include "job/pawl-job-private.h"
 
-void
-pawl_attempt_free (PawlAttempt *self)
+static void
+judged_free (PawlJudged *self)
 {
-  g_clear_pointer (&self->quantity, pawl_quantity_unref);
+  pawl_quantity_unref (self->quantity);
+  pawl_limits_unref (self->limits);
   g_free (self);
 }
 
-/* The instrument of a reading: what the entry names, else what the procedure asks for. */
-static const PawlInstrument *
-find_instrument (PawlJob *job, const PawlReading *reading, PawlEntry *entry)
+void
+pawl_attempt_clear_judged (PawlAttempt *self)
 {
-  const char *id = pawl_entry_get (entry, "instrument");
-  const PawlTool *tool = pawl_procedure_lookup_tool (job->procedure, id ? id : (reading->tool ? reading->tool : ""));
+  g_ptr_array_set_size (self->judged, 0);
+}
 
-  return tool != NULL && tool->is_measuring ? &tool->instrument : NULL;
+PawlJudged *
+pawl_attempt_add_judged (PawlAttempt *self, const char *name, PawlQuantity *quantity, PawlLimits *limits)
+{
+  PawlJudged *judged = g_new0 (PawlJudged, 1);
+
+  judged->name = name;
+  judged->quantity = pawl_quantity_ref (quantity);
+  judged->limits = pawl_limits_ref (limits);
+  g_ptr_array_add (self->judged, judged);
+  return judged;
+}
+
+/* (transfer full) */
+PawlAttempt *
+pawl_attempt_new_empty (PawlEntry *entry)
+{
+  PawlAttempt *self = g_new0 (PawlAttempt, 1);
+
+  self->entry = entry;
+  self->is_whole = TRUE;
+  self->judged = g_ptr_array_new_with_free_func ((GDestroyNotify) judged_free);
+  return self;
+}
+
+void
+pawl_attempt_free (PawlAttempt *self)
+{
+  g_clear_pointer (&self->taken, pawl_quantity_unref);
+  g_clear_pointer (&self->quantity, pawl_quantity_unref);
+  g_clear_pointer (&self->limits, pawl_limits_unref);
+  g_ptr_array_unref (self->judged);
+  g_clear_pointer (&self->values, g_ptr_array_unref);
+  g_free (self);
 }
 
 static gboolean
 judge_outcome (const PawlLimits *limits, const char *answer, PawlAttempt *attempt, GError **error)
 {
   return pawl_verdict_of (limits, NULL, answer, NULL, PAWL_POLICY_SIMPLE, &attempt->verdict, error);
-}
-
-static gboolean
-judge_reading (PawlJob *job, const PawlReading *reading, const char *answer, PawlAttempt *attempt, GError **error)
-{
-  PawlTyping typing = reading->typing;
-  const char *mark = pawl_entry_get (attempt->entry, "decimal-mark");
-
-  if (pawl_limits_get_kind (reading->limits) == PAWL_LIMITS_CHOICE)
-    return judge_outcome (reading->limits, answer, attempt, error);
-  if (mark != NULL)
-    typing.decimal_mark = *mark;
-  if (!(attempt->quantity = pawl_quantity_parse (answer, &typing, error)))
-    return FALSE;
-  return pawl_verdict_of (reading->limits, attempt->quantity, NULL, find_instrument (job, reading, attempt->entry),
-                          pawl_job_get_policy (job), &attempt->verdict, error);
 }
 
 static gboolean
@@ -54,8 +70,10 @@ judge_fit (const char *answer, PawlAttempt *attempt, GError **error)
 }
 
 static gboolean
-judge (PawlJob *job, const PawlAsk *ask, const char *answer, PawlAttempt *attempt, GError **error)
+judge (PawlJob *job, const PawlAskState *state, const char *answer, PawlAttempt *attempt, GError **error)
 {
+  const PawlAsk *ask = state->ask;
+
   switch (ask->kind)
     {
     case PAWL_ASK_FIT:
@@ -63,7 +81,7 @@ judge (PawlJob *job, const PawlAsk *ask, const char *answer, PawlAttempt *attemp
     case PAWL_ASK_CHECK:
       return judge_outcome (ask->check->limits, answer, attempt, error);
     case PAWL_ASK_READING:
-      return judge_reading (job, ask->reading, answer, attempt, error);
+      return pawl_reading_judge (job, state, answer, attempt, error);
     case PAWL_ASK_DECIDE:
     case PAWL_ASK_NOTE:
       attempt->verdict.kind = PAWL_VERDICT_IN;
@@ -80,26 +98,29 @@ judge (PawlJob *job, const PawlAsk *ask, const char *answer, PawlAttempt *attemp
  * @entry: borrowed; must outlive the attempt
  * @error: PAWL_JOB_ERROR_BAD_ANSWER, its message that of the reading's parser where it is one
  *
- * A reading taken as found is accepted whatever it says: it tells how the unit came, and stops nothing.
+ * A reading taken as found is accepted whatever it says: it tells how the unit came, and stops nothing. One of a set of repeats is accepted with
+ * the last of them, and what is void never.
  */
 PawlAttempt *
-pawl_attempt_new (PawlJob *job, const PawlAsk *ask, PawlEntry *entry, GError **error)
+pawl_attempt_new (PawlJob *job, const PawlAskState *state, PawlEntry *entry, GError **error)
 {
-  g_autoptr(PawlAttempt) attempt = g_new0 (PawlAttempt, 1);
+  const PawlAsk *ask = state->ask;
+  g_autoptr(PawlAttempt) attempt = pawl_attempt_new_empty (entry);
   g_autoptr(GError) local_error = NULL;
   const char *answer = pawl_entry_get (entry, ask->kind == PAWL_ASK_DECIDE ? "choice" : "answer");
 
-  attempt->entry = entry;
+  attempt->is_typed_over = g_strcmp0 (pawl_entry_get (entry, "typed-over"), "yes") == 0;
   if (answer == NULL)
     {
       g_set_error (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_BAD_ANSWER, "“%s” was given no answer", ask->name);
       return NULL;
     }
-  if (!judge (job, ask, answer, attempt, &local_error))
+  if (!judge (job, state, answer, attempt, &local_error))
     {
       g_set_error (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_BAD_ANSWER, "%s", local_error->message);
       return NULL;
     }
-  attempt->is_accepted = attempt->verdict.kind == PAWL_VERDICT_IN || (ask->kind == PAWL_ASK_READING && ask->reading->is_as_found);
+  attempt->is_accepted = attempt->is_whole && !attempt->is_void
+                         && (attempt->verdict.kind == PAWL_VERDICT_IN || (ask->kind == PAWL_ASK_READING && ask->reading->is_as_found));
   return g_steal_pointer (&attempt);
 }

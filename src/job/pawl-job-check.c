@@ -104,7 +104,10 @@ check_answered (PawlJob *self, PawlEntry *entry, GError **error)
     return FALSE;
   if (state->ask->kind == PAWL_ASK_DECIDE)
     return refuse (error, PAWL_JOB_ERROR_BAD_ANSWER, "“%s” is decided for a part, with a choice and a reason", state->ask->name);
-  attempt = pawl_attempt_new (self, state->ask, entry, error);
+  if (state->ask->kind == PAWL_ASK_READING && state->ask->reading->derived != NULL && g_strcmp0 (pawl_entry_get (entry, "typed-over"), "yes") != 0)
+    return refuse (error, PAWL_JOB_ERROR_BAD_ANSWER, "“%s” is worked out: %s; a value put in its place by hand is marked as typed over", state->ask->name,
+                   state->ask->reading->derived->text);
+  attempt = pawl_attempt_new (self, state, entry, error);
   return attempt != NULL;
 }
 
@@ -193,6 +196,12 @@ check_ask_settled (PawlJob *self, const PawlStepState *step, const PawlAskState 
     case PAWL_ASK_PENDING:
       if (state->ask->is_optional)
         return TRUE;
+      if (state->wants != NULL && state->ask->reading->derived != NULL)
+        return refuse (error, PAWL_JOB_ERROR_UNANSWERED, "step %s works out “%s” from “%s”, which is not measured yet", step->step->number, state->ask->name,
+                       state->wants);
+      if (state->n_current > 0)
+        return refuse (error, PAWL_JOB_ERROR_UNANSWERED, "step %s asks “%s” %u times, and it was taken %u", step->step->number, state->ask->name,
+                       state->ask->reading->repeats, ((PawlAttempt *) state->attempts->pdata[state->attempts->len - 1])->n_in_set);
       return refuse (error, PAWL_JOB_ERROR_UNANSWERED, "step %s still asks “%s”", step->step->number, state->ask->name);
     case PAWL_ASK_STALE:
       return refuse (error, PAWL_JOB_ERROR_UNANSWERED, "“%s” of step %s has to be answered again", state->ask->name, step->step->number);

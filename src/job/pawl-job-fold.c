@@ -100,18 +100,18 @@ reopen_coupled (PawlJob *self, PawlAskState *corrected)
 static void
 add_attempt (PawlJob *self, PawlAskState *state, PawlEntry *entry)
 {
-  g_autoptr(PawlAttempt) attempt = pawl_attempt_new (self, state->ask, entry, NULL);
-  gboolean was_out = state->n_current > 0
-                     && !((PawlAttempt *) state->attempts->pdata[state->attempts->len - 1])->is_accepted;
-  gboolean is_accepted;
+  g_autoptr(PawlAttempt) attempt = pawl_attempt_new (self, state, entry, NULL);
+  const PawlAttempt *before = pawl_ask_peek_current (state);
+  gboolean is_corrected;
 
   if (attempt == NULL)
     return;
-  is_accepted = attempt->is_accepted;
+  is_corrected = before != NULL && !before->is_accepted && attempt->is_accepted && state->ask->kind == PAWL_ASK_READING;
   state->deviation = NULL;
   state->n_current++;
+  state->n_out += attempt->is_whole && !attempt->is_void && !attempt->is_accepted;
   g_ptr_array_add (state->attempts, g_steal_pointer (&attempt));
-  if (was_out && is_accepted && state->ask->kind == PAWL_ASK_READING)
+  if (is_corrected)
     reopen_coupled (self, state);
 }
 
@@ -254,15 +254,46 @@ settle_answers (PawlAskState *state)
       return;
     }
   last = state->attempts->pdata[state->attempts->len - 1];
-  if (last->is_accepted)
+  if (!last->is_whole && !last->is_void)
+    state->status = PAWL_ASK_PENDING; /* of a set of repeats some are taken */
+  else if (last->is_accepted)
     state->status = PAWL_ASK_ACCEPTED;
   else
     state->status = last->verdict.kind == PAWL_VERDICT_TOO_CLOSE ? PAWL_ASK_TOO_CLOSE : PAWL_ASK_OUT;
 }
 
+/* What is worked out from other readings, and limits that follow from them, as those readings stand now. */
+static void
+settle_followers (PawlJob *self, PawlAskState *state)
+{
+  const PawlReading *reading = state->ask->reading;
+  PawlAttempt *attempt;
+
+  g_clear_pointer (&state->limits, pawl_limits_unref);
+  g_clear_pointer (&state->wants, g_free);
+  state->limits = pawl_reading_find_limits (self, state->ask, &state->wants, NULL);
+  if (state->limits == NULL)
+    state->limits = pawl_limits_ref (reading->limits);
+  if (reading->derived != NULL && state->n_current == 0)
+    {
+      if ((attempt = pawl_reading_derive (self, state, &state->wants, NULL)) == NULL)
+        return;
+      g_ptr_array_add (state->attempts, attempt);
+      state->n_current = 1;
+    }
+  else if ((reading->low != NULL || reading->high != NULL || reading->table != NULL) && state->n_current > 0)
+    {
+      attempt = state->attempts->pdata[state->attempts->len - 1];
+      if (pawl_reading_judge_again (self, state, attempt, NULL))
+        attempt->is_accepted = attempt->is_whole && !attempt->is_void && (attempt->verdict.kind == PAWL_VERDICT_IN || reading->is_as_found);
+    }
+}
+
 static void
 settle_ask (PawlJob *self, PawlAskState *state)
 {
+  if (state->ask->kind == PAWL_ASK_READING)
+    settle_followers (self, state);
   if (!pawl_job_is_applicable (self, state->ask->variant) || !pawl_job_is_applicable (self, state->step->variant))
     state->status = PAWL_ASK_NOT_APPLICABLE;
   else

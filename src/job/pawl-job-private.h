@@ -24,8 +24,26 @@ struct _PawlJob {
 void        pawl_job_fold_entries      (PawlJob *self);
 
 /* The judged answer that an entry gives to an ask; errors as PAWL_JOB_ERROR_BAD_ANSWER: pawl-attempt.c. */
-PawlAttempt *pawl_attempt_new          (PawlJob *job, const PawlAsk *ask, PawlEntry *entry, GError **error);
+PawlAttempt *pawl_attempt_new_empty    (PawlEntry *entry);
+PawlAttempt *pawl_attempt_new          (PawlJob *job, const PawlAskState *state, PawlEntry *entry, GError **error);
 void        pawl_attempt_free          (PawlAttempt *self);
+/* What is held against limits next; its verdict is the caller's to fill in. Forgets all of them: pawl_attempt_clear_judged(). */
+PawlJudged *pawl_attempt_add_judged    (PawlAttempt *self, const char *name, PawlQuantity *quantity, PawlLimits *limits);
+void        pawl_attempt_clear_judged  (PawlAttempt *self);
+
+/* ---- readings: pawl-reading-judge.c ---- */
+/* Reads what was typed, and judges it. @attempt has its entry. */
+gboolean    pawl_reading_judge         (PawlJob *job, const PawlAskState *state, const char *answer, PawlAttempt *attempt, GError **error);
+/* Judges again what was read: limits that follow from another reading may be others now. */
+gboolean    pawl_reading_judge_again   (PawlJob *job, const PawlAskState *state, PawlAttempt *attempt, GError **error);
+
+/* ---- what follows from other readings: pawl-reading-follow.c ---- */
+/* (transfer full) (nullable): the limits that apply now; NULL: @wants (transfer full) says what is not measured yet, or @error why there are none */
+PawlLimits *pawl_reading_find_limits   (PawlJob *job, const PawlAsk *ask, char **wants, GError **error);
+/* (transfer full) (nullable): what a derived reading comes to now; NULL as above */
+PawlAttempt *pawl_reading_derive       (PawlJob *job, const PawlAskState *state, char **wants, GError **error);
+/* (transfer none) (nullable): the last answer that counts */
+const PawlAttempt *pawl_ask_peek_current (const PawlAskState *state);
 
 gboolean    pawl_job_is_applicable     (PawlJob *self, const char *variant);
 gboolean    pawl_step_status_is_over   (PawlStepStatus status); /* done, skipped or not applicable */

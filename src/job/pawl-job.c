@@ -14,6 +14,8 @@ ask_state_free (gpointer data)
   g_clear_pointer (&self->ended, g_date_time_unref);
   g_clear_pointer (&self->earliest, g_date_time_unref);
   g_clear_pointer (&self->latest, g_date_time_unref);
+  g_clear_pointer (&self->limits, pawl_limits_unref);
+  g_free (self->wants);
   g_free (self);
 }
 

@@ -6,6 +6,7 @@
 
 #include "procedure/pawl-procedure.h"
 #include "record/pawl-entry.h"
+#include "sums/pawl-sum.h"
 
 G_BEGIN_DECLS
 
@@ -38,11 +39,28 @@ typedef enum {
   PAWL_ASK_NOT_APPLICABLE, /* another variant */
 } PawlAskStatus;
 
+/* One thing that was held against limits: a value, or what several come to. */
+typedef struct {
+  const char   *name;     /* "" for the one value; the place, or "spread"; borrowed */
+  PawlQuantity *quantity; /* owned */
+  PawlLimits   *limits;   /* owned */
+  PawlVerdict   verdict;
+} PawlJudged;
+
 /* One answer, in the order given. */
 typedef struct {
-  PawlEntry    *entry;    /* borrowed from the job */
-  PawlQuantity *quantity; /* (nullable) readings with a number */
-  PawlVerdict   verdict;  /* readings */
+  PawlEntry    *entry;    /* borrowed from the job; of a value that was worked out, the newest that it stands on */
+  PawlQuantity *taken;    /* (nullable) readings of one value: what was typed */
+  PawlQuantity *quantity; /* (nullable) readings with a number: the one that decides; the mean when a set of repeats is whole */
+  PawlLimits   *limits;   /* (nullable) that it was held against */
+  PawlVerdict   verdict;  /* readings: the worst of @judged */
+  GPtrArray    *judged;   /* (element-type PawlJudged): all that was held against limits */
+  GPtrArray    *values;   /* (nullable) (element-type PawlQuantity): of a reading with places, one for each */
+  double        u;        /* standard uncertainty of @quantity, or of each of @values, base units; 0 when nothing is known */
+  guint         n_in_set; /* which of a set of repeats this is, from 1; 0: none */
+  gboolean      is_whole; /* no repeats, or the last of them: only then it is accepted, or out */
+  gboolean      is_void;  /* the measurement itself is void: to be repeated */
+  gboolean      is_derived, is_typed_over; /* worked out from other readings; put in its place by hand */
   gboolean      is_accepted;
 } PawlAttempt;
 
@@ -52,6 +70,9 @@ typedef struct {
   PawlAskStatus  status;
   GPtrArray     *attempts;    /* (element-type PawlAttempt), all of them, stale ones too */
   guint          n_current;   /* how many of the last attempts count (answered since the step was last opened) */
+  PawlLimits    *limits;      /* (nullable) readings: those that apply now */
+  char          *wants;       /* (nullable) readings that follow from others: what is not measured yet, "Cylinder bore" */
+  guint          n_out;       /* readings: whole attempts that were not right, in all */
   PawlEntry     *deviation;   /* (nullable) borrowed */
   /* waits */
   GDateTime     *started;     /* (nullable) of the last run */
@@ -113,6 +134,21 @@ G_DECLARE_FINAL_TYPE (PawlJob, pawl_job, PAWL, JOB, GObject)
 
 /* @entries: (element-type PawlEntry) as the record lists them, the opening first. @now: for waits. */
 PawlJob       *pawl_job_fold             (PawlProcedure *procedure, GPtrArray *entries, GDateTime *now);
+
+/**
+ * pawl_job_advise:
+ * @error: PAWL_JOB_ERROR_UNKNOWN: no advice; _BLOCKED: a reading that it stands on is not taken yet; _BAD_ANSWER: the sum has no answer
+ *
+ * The correction of a reading, worked out by the bench sum that the procedure names, from what was measured.
+ * Returns: (transfer full) (nullable)
+ */
+PawlSumResult *pawl_job_advise           (PawlJob *self, const PawlAskState *ask, GError **error);
+/* (transfer full): of a reading: "in", "out: 0.2 mm above the limit 33.5 mm, top", "2 of 3 taken", "void, measure again: …" */
+char          *pawl_attempt_describe_verdict (const PawlAsk *ask, const PawlAttempt *attempt);
+/* (transfer full): "0.635 mm", "0.0453 mm, mean of 3"; of several places, and of an outcome, what was typed */
+char          *pawl_attempt_describe_value (const PawlAttempt *attempt, char decimal_mark);
+/* Whether it has not come right in as many tries as the procedure calls usual. */
+gboolean       pawl_ask_is_looping       (const PawlAskState *ask);
 
 PawlProcedure *pawl_job_get_procedure    (PawlJob *self);
 const char    *pawl_job_get_id           (PawlJob *self); /* "" before it is opened */

@@ -43,20 +43,45 @@ list_readings (PawlJob *job)
   return readings;
 }
 
+/* Of a set of repeats the last alone is an attempt; the others are on their way. */
+static const PawlAttempt *
+find_first (const PawlAskState *state, guint *n)
+{
+  const PawlAttempt *first = NULL;
+
+  *n = 0;
+  for (guint i = 0; i < state->attempts->len; i++)
+    if (get_attempt (state, i)->is_whole)
+      {
+        first = first != NULL ? first : get_attempt (state, i);
+        ++*n;
+      }
+  return first;
+}
+
+static const PawlAttempt *
+find_last (const PawlAskState *state)
+{
+  for (guint i = state->attempts->len; i > 0; i--)
+    if (get_attempt (state, i - 1)->is_whole)
+      return get_attempt (state, i - 1);
+  return NULL;
+}
+
 static PawlResult *
 make_result (GPtrArray *readings, const PawlAskState *state)
 {
   PawlResult *result = g_new0 (PawlResult, 1);
+  const PawlAttempt *first = find_first (state, &result->n_attempts);
 
   result->as_left = state;
   result->as_found = find_twin (readings, state);
   if (result->as_found != NULL)
-    result->found = get_attempt (result->as_found, result->as_found->attempts->len - 1);
-  else if (state->ask->reading->is_as_found || state->attempts->len > 1)
-    result->found = get_attempt (state, 0);
-  if (state->n_current > 0 && !state->ask->reading->is_as_found)
-    result->left = get_attempt (state, state->attempts->len - 1);
-  result->n_attempts = state->attempts->len;
+    result->found = find_last (result->as_found);
+  else if (state->ask->reading->is_as_found || result->n_attempts > 1)
+    result->found = first;
+  if (!state->ask->reading->is_as_found)
+    result->left = pawl_ask_peek_current (state);
   return result;
 }
 

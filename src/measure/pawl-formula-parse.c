@@ -211,7 +211,8 @@ read_constant (Reader *self)
 static const char *
 skip_name (const char *at)
 {
-  while (g_ascii_isalnum (*at) || *at == '_' || (*at == '-' && (g_ascii_isalnum (at[1]) || at[1] == '_')))
+  while (g_ascii_isalnum (*at) || *at == '_' || (*at == '-' && (g_ascii_isalnum (at[1]) || at[1] == '_'))
+         || (*at == '.' && (g_ascii_isalpha (at[1]) || at[1] == '_')))
     at++;
   return at;
 }

@@ -2,8 +2,8 @@
  * Formulas of derived readings: "bore - piston", "(p1 - p2) / p1", "max(a, b, c) - min(a, b, c)". Infix, over named readings and constants
  * with units; exact as long as no root or angle function is called.
  *
- *   + - * / ^ (whole powers) and brackets; · × ÷ − are understood too. A name may hold hyphens (float-height), so a minus between two names has
- *   spaces round it. A constant has its unit after it: 25.4 mm. pi.
+ *   + - * / ^ (whole powers) and brackets; · × ÷ − are understood too. A name may hold hyphens and points (float-height, bore.top), so a minus between two names
+ *   has spaces round it. A constant has its unit after it: 25.4 mm. pi.
  *   min max mean sum spread (largest less smallest) of one or more; abs sqrt sin cos tan asin acos atan of one;
  *   arc(radius, angle): length along the rim; rad(angle): its plain number.
  */

@@ -95,14 +95,13 @@ get_expanded (const PawlInstrument *instrument, PawlDimension dimension, const m
 double
 pawl_instrument_get_expanded_uncertainty (const PawlInstrument *instrument, const PawlUnit *unit)
 {
-  mpq_t nothing, factor;
   double number;
+  mpq_t nothing;
 
   g_return_val_if_fail (unit != NULL, 0);
-  mpq_inits (nothing, factor, NULL);
-  pawl_unit_get_factor (unit, factor);
-  number = get_expanded (instrument, unit->dimension, nothing) / mpq_get_d (factor);
-  mpq_clears (nothing, factor, NULL);
+  mpq_init (nothing);
+  number = get_expanded (instrument, unit->dimension, nothing) / pawl_unit_get_scale (unit);
+  mpq_clear (nothing);
   return number;
 }
 

@@ -35,6 +35,30 @@ pawl_limits_new_choice (const char * const *outcomes, const char * const *accept
   return self;
 }
 
+PawlLimits *
+pawl_limits_new_follows (const char *text, const PawlUnit *unit)
+{
+  PawlLimits *self;
+
+  g_return_val_if_fail (text != NULL && unit != NULL, NULL);
+  self = pawl_limits_new_empty (PAWL_LIMITS_FOLLOWS, g_strdup (text));
+  self->unit = unit;
+  return self;
+}
+
+PawlLimits *
+pawl_limits_new_worked_out (const char *text, PawlQuantity *low, PawlQuantity *high)
+{
+  PawlLimits *self;
+
+  g_return_val_if_fail (text != NULL && (low != NULL || high != NULL), NULL);
+  self = pawl_limits_new_empty (low == NULL ? PAWL_LIMITS_MAX : high == NULL ? PAWL_LIMITS_MIN : PAWL_LIMITS_RANGE, g_strdup (text));
+  self->unit = pawl_quantity_get_unit (low != NULL ? low : high);
+  self->low = low != NULL ? pawl_quantity_ref (low) : NULL;
+  self->high = high != NULL ? pawl_quantity_ref (high) : NULL;
+  return self;
+}
+
 /**
  * pawl_limits_ref:
  *

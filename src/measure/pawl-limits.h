@@ -10,6 +10,7 @@ typedef enum {
   PAWL_LIMITS_NOMINAL, /* 1 5/16 in ± 1/64 in ; 10 +0.1/-0.2 mm */
   PAWL_LIMITS_MAX,     /* max 0.05 mm */
   PAWL_LIMITS_MIN,     /* min 12 mm */
+  PAWL_LIMITS_FOLLOWS, /* from another reading, and not known yet: a text and a unit, no numbers */
   PAWL_LIMITS_CHOICE,  /* free | drags | binds: feel, visual, go/no-go, text; the acceptable ones are named */
 } PawlLimitsKind;
 
@@ -21,6 +22,10 @@ typedef struct _PawlLimits PawlLimits; /* immutable, reference counted */
 PawlLimits         *pawl_limits_parse      (const char *text, const PawlTyping *typing, GError **error);
 /* @outcomes: every outcome that may be answered, @acceptable: those that are in. Both NULL-terminated. */
 PawlLimits         *pawl_limits_new_choice (const char * const *outcomes, const char * const *acceptable);
+/* Limits that follow from another reading. @text: "0.003 × bore to 0.004 × bore" */
+PawlLimits         *pawl_limits_new_follows (const char *text, const PawlUnit *unit);
+/* Limits worked out: @text as it shall be printed; @low, @high: (nullable), not both; of one unit. */
+PawlLimits         *pawl_limits_new_worked_out (const char *text, PawlQuantity *low, PawlQuantity *high);
 PawlLimits         *pawl_limits_ref        (PawlLimits *self);
 void                pawl_limits_unref      (PawlLimits *self);
 

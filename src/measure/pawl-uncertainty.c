@@ -120,14 +120,7 @@ pawl_variance_add_repeats (PawlVariance *self, PawlQuantity * const *readings, g
 static double
 get_root (const mpq_t square, const PawlUnit *unit)
 {
-  double factor;
-  mpq_t exact;
-
-  mpq_init (exact);
-  pawl_unit_get_factor (unit, exact);
-  factor = mpq_get_d (exact);
-  mpq_clear (exact);
-  return sqrt (mpq_get_d (square)) / factor;
+  return sqrt (mpq_get_d (square)) / pawl_unit_get_scale (unit);
 }
 
 static void

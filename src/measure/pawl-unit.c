@@ -322,6 +322,20 @@ pawl_unit_get_example (const PawlUnit *unit)
 
 /* ---- conversion ---- */
 
+double
+pawl_unit_get_scale (const PawlUnit *unit)
+{
+  double scale;
+  mpq_t factor;
+
+  g_return_val_if_fail (unit != NULL, 1);
+  mpq_init (factor);
+  pawl_unit_get_factor (unit, factor);
+  scale = mpq_get_d (factor);
+  mpq_clear (factor);
+  return scale;
+}
+
 /* "0.45359237*9.80665/0.0254", worked out exactly. */
 static void
 set_product (mpq_t value, const char *product)

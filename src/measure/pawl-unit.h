@@ -43,6 +43,8 @@ const char     *pawl_dimension_get_name (PawlDimension dimension);
 /* The name with its article: "a length", "an angle" */
 const char     *pawl_dimension_get_phrase (PawlDimension dimension);
 void            pawl_unit_to_base      (const PawlUnit *unit, const mpq_t value, mpq_t base);
+/* How many base units a difference of one such unit is: for doubles. */
+double          pawl_unit_get_scale    (const PawlUnit *unit);
 void            pawl_unit_from_base    (const PawlUnit *unit, const mpq_t base, mpq_t value);
 
 G_END_DECLS

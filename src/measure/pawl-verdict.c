@@ -149,10 +149,15 @@ is_past_new_limits (const PawlLimits *limits, const Judged *judged)
 }
 
 static gboolean
-check_dimension (const PawlLimits *limits, const PawlQuantity *quantity, GError **error)
+check_limits (const PawlLimits *limits, const PawlQuantity *quantity, GError **error)
 {
   const PawlUnit *unit = quantity->unit;
 
+  if (limits->kind == PAWL_LIMITS_FOLLOWS)
+    {
+      g_set_error (error, PAWL_READING_ERROR, PAWL_READING_ERROR_BAD_LIMITS, "the limits are %s, which is not known yet; take that reading first", limits->text);
+      return FALSE;
+    }
   if (unit->dimension == limits->unit->dimension)
     return TRUE;
   g_set_error (error, PAWL_READING_ERROR, PAWL_READING_ERROR_WRONG_DIMENSION,
@@ -200,17 +205,18 @@ refuse_instrument (const PawlLimits *limits, const PawlInstrument *instrument, G
   return FALSE;
 }
 
-static double
-get_root (const mpq_t square, const PawlUnit *unit)
+static void
+settle_guard (const PawlVariance *variance, guint n, const PawlUnit *unit, Judged *judged, PawlVerdict *verdict, double *u)
 {
-  double root;
-  mpq_t factor;
+  PawlBudget budget;
 
-  mpq_init (factor);
-  pawl_unit_get_factor (unit, factor);
-  root = sqrt (mpq_get_d (square)) / mpq_get_d (factor);
-  mpq_clear (factor);
-  return root;
+  pawl_variance_make_budget (variance, n, unit, &budget);
+  verdict->expanded = budget.expanded;
+  *u = budget.combined;
+  if (verdict->policy.kind != PAWL_DECIDES_BY_U && verdict->policy.kind != PAWL_DECIDES_BY_PROOF)
+    return;
+  set_guard (variance, &budget, verdict->policy.kind, judged->guard_squared);
+  verdict->guard = sqrt (mpq_get_d (judged->guard_squared)) / pawl_unit_get_scale (unit);
 }
 
 /* What is not known of the instrument guards nothing; simple acceptance does not ask. */
@@ -219,7 +225,6 @@ settle_uncertainty (const PawlLimits *limits, PawlQuantity * const *readings, gu
                     PawlVerdict *verdict, double *u, GError **error)
 {
   g_auto(PawlVariance) variance = { 0 };
-  PawlBudget budget;
 
   pawl_variance_init (&variance);
   if (!pawl_variance_add_instrument (&variance, instrument, limits->unit->dimension, judged->high))
@@ -229,14 +234,7 @@ settle_uncertainty (const PawlLimits *limits, PawlQuantity * const *readings, gu
       mpq_set_ui (variance.combined, 0, 1);
     }
   pawl_variance_add_repeats (&variance, readings, n);
-  pawl_variance_make_budget (&variance, n, limits->unit, &budget);
-  verdict->expanded = budget.expanded;
-  *u = budget.combined;
-  if (verdict->policy.kind == PAWL_DECIDES_BY_U || verdict->policy.kind == PAWL_DECIDES_BY_PROOF)
-    {
-      set_guard (&variance, &budget, verdict->policy.kind, judged->guard_squared);
-      verdict->guard = get_root (judged->guard_squared, limits->unit);
-    }
+  settle_guard (&variance, n, limits->unit, judged, verdict, u);
   return TRUE;
 }
 
@@ -326,6 +324,16 @@ judge_by_risk (const PawlLimits *limits, const Judged *judged, PawlVerdict *verd
     verdict->side = find_nearer_side (limits, judged);
 }
 
+static void
+judge_all (const PawlLimits *limits, const PawlQuantity *value, double u, const Judged *judged, PawlVerdict *verdict)
+{
+  judge (limits, judged, verdict);
+  verdict->probability = pawl_conformance_get_probability (limits, value, u);
+  if (verdict->policy.kind == PAWL_DECIDES_BY_RISK)
+    judge_by_risk (limits, judged, verdict);
+  verdict->is_worn = verdict->kind == PAWL_VERDICT_IN && is_past_new_limits (limits, judged);
+}
+
 static gboolean
 judge_readings (const PawlLimits *limits, PawlQuantity * const *readings, guint n, const PawlInstrument *instrument, PawlVerdict *verdict, GError **error)
 {
@@ -338,13 +346,7 @@ judge_readings (const PawlLimits *limits, PawlQuantity * const *readings, guint 
   pawl_quantity_get_base (mean, judged.low, judged.high);
   is_good = settle_uncertainty (limits, readings, n, instrument, &judged, verdict, &u, error);
   if (is_good)
-    {
-      judge (limits, &judged, verdict);
-      verdict->probability = pawl_conformance_get_probability (limits, mean, u);
-      if (verdict->policy.kind == PAWL_DECIDES_BY_RISK)
-        judge_by_risk (limits, &judged, verdict);
-      verdict->is_worn = verdict->kind == PAWL_VERDICT_IN && is_past_new_limits (limits, &judged);
-    }
+    judge_all (limits, mean, u, &judged, verdict);
   mpq_clears (judged.low, judged.high, judged.guard_squared, NULL);
   return is_good;
 }
@@ -421,9 +423,31 @@ pawl_verdict_of_set (const PawlLimits *limits, PawlQuantity * const *readings, g
   g_return_val_if_fail (limits != NULL && limits->unit != NULL && readings != NULL && n > 0 && verdict != NULL, FALSE);
   *verdict = (PawlVerdict) { .policy = policy, .probability = NAN };
   for (guint i = 0; i < n; i++)
-    if (!check_dimension (limits, readings[i], error))
+    if (!check_limits (limits, readings[i], error))
       return FALSE;
   return judge_readings (limits, readings, n, instrument, verdict, error);
+}
+
+gboolean
+pawl_verdict_of_worked_out (const PawlLimits *limits, PawlQuantity *quantity, double u, PawlPolicy policy, PawlVerdict *verdict, GError **error)
+{
+  g_auto(PawlVariance) variance = { 0 };
+  Judged judged;
+  double own_u;
+
+  g_return_val_if_fail (limits != NULL && limits->unit != NULL && quantity != NULL && verdict != NULL, FALSE);
+  *verdict = (PawlVerdict) { .policy = policy, .probability = NAN };
+  if (!check_limits (limits, quantity, error))
+    return FALSE;
+  pawl_variance_init (&variance);
+  mpq_set_d (variance.error, u * u);
+  mpq_set (variance.combined, variance.error);
+  mpq_inits (judged.low, judged.high, judged.guard_squared, NULL);
+  pawl_quantity_get_base (quantity, judged.low, judged.high);
+  settle_guard (&variance, 1, limits->unit, &judged, verdict, &own_u);
+  judge_all (limits, quantity, own_u, &judged, verdict);
+  mpq_clears (judged.low, judged.high, judged.guard_squared, NULL);
+  return TRUE;
 }
 
 /**

@@ -37,6 +37,8 @@ gboolean    pawl_verdict_of        (const PawlLimits *limits, const PawlQuantity
 /* As pawl_verdict_of(), for a set of repeats: their mean is judged, with their spread in its uncertainty. @readings: (array length=n), n >= 1 */
 gboolean    pawl_verdict_of_set    (const PawlLimits *limits, PawlQuantity * const *readings, guint n, const PawlInstrument *instrument,
                                     PawlPolicy policy, PawlVerdict *verdict, GError **error);
+/* The same for a value that was worked out. @u: its standard uncertainty, base units; 0: known exactly */
+gboolean    pawl_verdict_of_worked_out (const PawlLimits *limits, PawlQuantity *quantity, double u, PawlPolicy policy, PawlVerdict *verdict, GError **error);
 /*
  * Conformance probability of a normally distributed value, JCGM 106:2012 7, from memory: Φ ((high - y)/u) - Φ ((low - y)/u). @reading: a bracket is as
  * likely anywhere within. @u: standard uncertainty in the limits' unit; 0: known exactly. The last limits count: those of wear where there are any.

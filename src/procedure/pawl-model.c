@@ -45,8 +45,104 @@ check_free (PawlCheck *self)
 }
 
 static void
+judgement_free (PawlJudgement *self)
+{
+  g_clear_pointer (&self->limits, pawl_limits_unref);
+  g_free (self);
+}
+
+static void
+spot_free (PawlReadingSpot *self)
+{
+  g_free (self->id);
+  g_free (self->name);
+  g_clear_pointer (&self->limits, pawl_limits_unref);
+  g_free (self);
+}
+
+static void
+worked_out_free (PawlWorkedOut *self)
+{
+  g_free (self->text);
+  g_clear_pointer (&self->formula, pawl_formula_unref);
+  g_free (self);
+}
+
+static void
+table_row_free (PawlTableRow *self)
+{
+  g_clear_pointer (&self->at, pawl_quantity_unref);
+  g_clear_pointer (&self->limits, pawl_limits_unref);
+  g_free (self->outcome);
+  g_free (self);
+}
+
+PawlLimitsTable *
+pawl_limits_table_new (void)
+{
+  PawlLimitsTable *self = g_new0 (PawlLimitsTable, 1);
+
+  self->rows = g_ptr_array_new_with_free_func ((GDestroyNotify) table_row_free);
+  return self;
+}
+
+static void
+limits_table_free (PawlLimitsTable *self)
+{
+  g_free (self->by);
+  g_ptr_array_unref (self->rows);
+  g_free (self);
+}
+
+static void
+let_free (PawlLet *self)
+{
+  g_free (self->input);
+  g_free (self->value);
+  g_free (self->from);
+  g_free (self);
+}
+
+PawlAdvice *
+pawl_advice_new (void)
+{
+  PawlAdvice *self = g_new0 (PawlAdvice, 1);
+
+  self->lets = g_ptr_array_new_with_free_func ((GDestroyNotify) let_free);
+  return self;
+}
+
+static void
+advice_free (PawlAdvice *self)
+{
+  g_free (self->sum);
+  g_ptr_array_unref (self->lets);
+  g_free (self);
+}
+
+static PawlReading *
+reading_new (void)
+{
+  PawlReading *self = g_new0 (PawlReading, 1);
+
+  self->spots = g_ptr_array_new_with_free_func ((GDestroyNotify) spot_free);
+  self->judgements = g_ptr_array_new_with_free_func ((GDestroyNotify) judgement_free);
+  return self;
+}
+
+static void
 reading_free (PawlReading *self)
 {
+  g_ptr_array_unref (self->spots);
+  g_ptr_array_unref (self->judgements);
+  g_clear_pointer (&self->derived, worked_out_free);
+  g_clear_pointer (&self->low, worked_out_free);
+  g_clear_pointer (&self->high, worked_out_free);
+  g_clear_pointer (&self->table, limits_table_free);
+  g_clear_pointer (&self->valid, pawl_limits_unref);
+  g_clear_pointer (&self->advice, advice_free);
+  g_free (self->void_reason);
+  g_free (self->cause);
   g_clear_pointer (&self->limits, pawl_limits_unref);
   g_clear_pointer (&self->other_limits, pawl_limits_unref);
   g_free (self->posture);
@@ -89,7 +185,7 @@ pawl_ask_new (PawlAskKind kind)
   switch (kind)
     {
     case PAWL_ASK_CHECK:   self->check = g_new0 (PawlCheck, 1); break;
-    case PAWL_ASK_READING: self->reading = g_new0 (PawlReading, 1); break;
+    case PAWL_ASK_READING: self->reading = reading_new (); break;
     case PAWL_ASK_WAIT:    self->wait = g_new0 (PawlWait, 1); break;
     case PAWL_ASK_DECIDE:  self->decide = g_new0 (PawlDecide, 1); break;
     case PAWL_ASK_FIT:

@@ -58,6 +58,8 @@ const PawlStep *pawl_procedure_peek_step_of (PawlProcedure *self, const PawlAsk 
 PawlPart    *pawl_part_new     (void);
 void         pawl_part_free    (PawlPart *self);
 void         pawl_caution_free (PawlCaution *self);
+PawlLimitsTable *pawl_limits_table_new (void);
+PawlAdvice  *pawl_advice_new   (void);
 PawlAsk     *pawl_ask_new      (PawlAskKind kind);
 void         pawl_ask_free     (PawlAsk *self);
 PawlStep    *pawl_step_new     (void);

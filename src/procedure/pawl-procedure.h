@@ -7,6 +7,7 @@
 
 #include <gio/gio.h>
 #include "fit/pawl-rule.h"
+#include "measure/pawl-formula.h"
 #include "measure/pawl-verdict.h"
 
 G_BEGIN_DECLS
@@ -66,9 +67,81 @@ typedef struct {
   PawlLimits   *limits;         /* PAWL_LIMITS_CHOICE */
 } PawlCheck;
 
+/* What of a reading's values is held against limits. */
+typedef enum {
+  PAWL_OF_EACH,   /* every one of them */
+  PAWL_OF_MEAN,
+  PAWL_OF_MIN,
+  PAWL_OF_MAX,
+  PAWL_OF_SPREAD, /* largest less smallest: match within, out of round */
+  PAWL_OF_RATIO,  /* smallest by largest */
+} PawlOf;
+
 typedef struct {
+  PawlOf      of;
+  PawlLimits *limits;
+  int         line;
+} PawlJudgement;
+
+/* A place with a value of its own: a bore at three levels, a torque in three rounds, the pressure at the end of a hold. */
+typedef struct {
+  char       *id;      /* unique in the reading; READING.SPOT in formulas */
+  char       *name;
+  PawlLimits *limits;  /* (nullable) its own, and then it is not among those that are judged together */
+  PawlTyping  typing;
+  gboolean    has_mark;
+  PawlPoint   mark;    /* where it is measured, figure user units */
+  int         line;
+} PawlReadingSpot;
+
+/* Worked out from other readings; @text as the author wrote it, @formula with each reading of several spots written out. */
+typedef struct {
+  char        *text;
+  PawlFormula *formula;
+} PawlWorkedOut;
+
+/* Limits looked up by another reading: by its number, or by its outcome. */
+typedef struct {
+  PawlQuantity *at;      /* (nullable) */
+  char         *outcome; /* (nullable) */
   PawlLimits   *limits;
+  int           line;
+} PawlTableRow;
+
+typedef struct {
+  char      *by;       /* id of the reading */
+  gboolean   is_line;  /* between two rows a straight line; else the last row that is not above */
+  GPtrArray *rows;     /* (element-type PawlTableRow), rising */
+  int        line;
+} PawlLimitsTable;
+
+/* A correction worked out by a bench sum. */
+typedef struct {
+  char *input;
+  char *value; /* (nullable): as typed */
+  char *from;  /* (nullable): a reading's id, "this", "limits" or "middle" (of the limits) */
+} PawlLet;
+
+typedef struct {
+  char      *sum;
+  GPtrArray *lets; /* (element-type PawlLet) */
+  int        line;
+} PawlAdvice;
+
+typedef struct {
+  PawlLimits   *limits;         /* of limits that follow from a reading: one that only says from what, PAWL_LIMITS_FOLLOWS */
+  PawlOf        of;             /* what of several values they are for */
   PawlTyping    typing;         /* unit of a bare number, or mixed */
+  GPtrArray    *spots;          /* (element-type PawlReadingSpot); empty: one value */
+  GPtrArray    *judgements;     /* (element-type PawlJudgement): further ones of the same values */
+  PawlWorkedOut *derived;       /* (nullable): not measured but worked out */
+  PawlWorkedOut *low, *high;    /* (nullable): limits that follow from other readings */
+  PawlLimitsTable *table;       /* (nullable): the same, looked up */
+  PawlLimits   *valid;          /* (nullable): outside of these the measurement itself is void */
+  char         *void_reason;    /* (nullable) why */
+  guint         tries;          /* 0: any number of attempts is usual */
+  char         *cause;          /* (nullable) what usually is the matter when it doesn't come right in so many */
+  PawlAdvice   *advice;         /* (nullable) */
   char         *posture;        /* (nullable) "inverted", "upright", … */
   char         *from_face, *to_face; /* (nullable) */
   char         *gasket;         /* (nullable) "on", "off" */

@@ -181,6 +181,7 @@ pawl_proof_check_asks (PawlProof *self)
               break;
             case PAWL_ASK_READING:
               check_reading (self, ask);
+              pawl_proof_check_reading (self, step, ask);
               break;
             case PAWL_ASK_WAIT:
               check_wait (self, ask);

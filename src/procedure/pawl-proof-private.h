@@ -32,6 +32,7 @@ void  pawl_proof_check_ids     (PawlProof *self); /* pawl-proof-ids.c: duplicate
 void  pawl_proof_check_parts   (PawlProof *self); /* pawl-proof-parts.c: regions, kit, removal and installation */
 void  pawl_proof_check_order   (PawlProof *self); /* pawl-proof-order.c: cycles, what is covered too early */
 void  pawl_proof_check_asks    (PawlProof *self); /* pawl-proof-asks.c: rules, readings, waits, checks */
+void  pawl_proof_check_reading (PawlProof *self, const PawlStep *step, const PawlAsk *ask); /* pawl-proof-readings.c */
 void  pawl_proof_check_words   (PawlProof *self); /* pawl-proof-words.c: sizes said twice, commands, dangers */
 
 G_END_DECLS

@@ -36,79 +36,6 @@ read_check (PawlReader *self, const xmlNode *node, PawlAsk *ask)
   return TRUE;
 }
 
-/* @attribute: "limits" or "other-limits". Absent or empty leaves @limits as it is. */
-static gboolean
-read_limits (PawlReader *self, const xmlNode *node, const char *attribute, const PawlUnit *unit, PawlLimits **limits)
-{
-  PawlTyping typing = { .decimal_mark = '.', .default_unit = unit };
-  g_autofree char *text = pawl_reader_string (node, attribute, NULL);
-  g_autoptr(GError) error = NULL;
-
-  if (text == NULL)
-    return TRUE;
-  *limits = pawl_limits_parse (text, &typing, &error);
-  return *limits != NULL || pawl_reader_refuse (self, node, attribute, text, error->message);
-}
-
-static gboolean
-read_unit (PawlReader *self, const xmlNode *node, const PawlUnit **unit)
-{
-  g_autofree char *symbol = pawl_reader_string (node, "unit", NULL);
-
-  if (symbol == NULL)
-    return TRUE;
-  *unit = pawl_unit_lookup (symbol);
-  return *unit != NULL || pawl_reader_refuse (self, node, "unit", symbol, "this is no unit known here; write in, mm, thou, deg, N m and the like");
-}
-
-/* A number typed bare is in the stated unit, else in that of the limits; when those mix inch and metric it is asked back. */
-static gboolean
-set_typing (PawlReader *self, const xmlNode *node, PawlReading *reading, const PawlUnit *unit)
-{
-  const PawlUnit *limits_unit = pawl_limits_get_unit (reading->limits);
-
-  reading->typing.decimal_mark = '.';
-  reading->typing.default_unit = unit;
-  if (unit == NULL && pawl_limits_mixes_systems (reading->limits))
-    reading->typing.is_mixed = TRUE;
-  else if (unit == NULL)
-    reading->typing.default_unit = limits_unit;
-  if (unit != NULL && limits_unit != NULL && pawl_unit_get_dimension (unit) != pawl_unit_get_dimension (limits_unit))
-    return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_BAD_QUANTITY, pawl_xml_get_line (node),
-                           "<reading> has unit=\"%s\", but its limits \"%s\" are for %s; give a unit of the same kind",
-                           pawl_unit_get_symbol (unit), pawl_limits_get_text (reading->limits),
-                           pawl_dimension_get_phrase (pawl_unit_get_dimension (limits_unit)));
-  return TRUE;
-}
-
-static gboolean
-read_reading (PawlReader *self, const xmlNode *node, PawlAsk *ask)
-{
-  PawlReading *reading = ask->reading;
-  const PawlUnit *unit = NULL;
-
-  reading->posture = pawl_reader_label (self, node, "posture", NULL);
-  reading->from_face = pawl_reader_label (self, node, "from", NULL);
-  reading->to_face = pawl_reader_label (self, node, "to", NULL);
-  reading->gasket = pawl_reader_label (self, node, "gasket", NULL);
-  reading->load = pawl_reader_label (self, node, "load", NULL);
-  reading->places = pawl_reader_label (self, node, "places", NULL);
-  reading->repeats = pawl_reader_count (node, "repeats", 1);
-  reading->tool = pawl_reader_string (node, "tool", NULL);
-  reading->reopens = pawl_reader_list (node, "reopens", NULL);
-  reading->is_as_found = pawl_reader_is_yes (node, "as-found");
-  reading->same_as = pawl_reader_string (node, "same-as", NULL);
-  reading->other_source = pawl_reader_string (node, "other-source", NULL);
-  ask->says = pawl_reader_words (self, node, "says", "");
-  reading->correct = pawl_reader_words (self, node, "correct", NULL);
-  reading->leave_alone = pawl_reader_words (self, node, "leave-alone", NULL);
-
-  return read_unit (self, node, &unit)
-         && read_limits (self, node, "limits", unit, &reading->limits)
-         && read_limits (self, node, "other-limits", unit, &reading->other_limits)
-         && set_typing (self, node, reading, unit);
-}
-
 static gboolean
 read_wait (PawlReader *self, const xmlNode *node, PawlAsk *ask)
 {
@@ -144,7 +71,7 @@ static const struct {
 } ask_readers[] = {
   { "fit", PAWL_ASK_FIT, pawl_reader_read_fit },
   { "check", PAWL_ASK_CHECK, read_check },
-  { "reading", PAWL_ASK_READING, read_reading },
+  { "reading", PAWL_ASK_READING, pawl_reader_read_reading },
   { "wait", PAWL_ASK_WAIT, read_wait },
   { "decide", PAWL_ASK_DECIDE, read_decide },
   { "note", PAWL_ASK_NOTE, read_note },

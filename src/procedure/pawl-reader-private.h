@@ -60,6 +60,9 @@ gboolean pawl_reader_points   (PawlReader *self, const xmlNode *node, const char
 /* (transfer full) (nullable): NULL with the fault set. */
 PawlAsk *pawl_reader_read_ask (PawlReader *self, const xmlNode *node);
 gboolean pawl_reader_read_fit (PawlReader *self, const xmlNode *node, PawlAsk *ask);
+gboolean pawl_reader_read_reading (PawlReader *self, const xmlNode *node, PawlAsk *ask);
+/* Once all readings are known: the formulas of all of them. */
+gboolean pawl_reader_read_formulas (PawlReader *self);
 
 /* The whole tree; FALSE with the fault set. */
 gboolean pawl_reader_read     (PawlReader *self, const xmlNode *root);

@@ -339,5 +339,6 @@ pawl_reader_read (PawlReader *self, const xmlNode *root)
          && read_list (self, root, "supplies", read_supply)
          && read_list (self, root, "cautions", read_caution)
          && read_list (self, root, "parts", read_part)
-         && read_phases (self, root);
+         && read_phases (self, root)
+         && pawl_reader_read_formulas (self);
 }

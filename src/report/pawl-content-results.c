@@ -65,10 +65,11 @@ add_value (PawlTable *table, guint column, const PawlAttempt *attempt, PawlLette
 }
 
 static void
-add_reading_limits (PawlTable *table, const PawlAsk *ask)
+add_reading_limits (PawlTable *table, const PawlAskState *state)
 {
+  const PawlAsk *ask = state->ask;
   const PawlReading *reading = ask->reading;
-  g_autofree char *limits = pawl_limits_describe (reading->limits);
+  g_autofree char *limits = pawl_limits_describe (state->limits);
 
   pawl_table_add (table, READING_LIMITS, PAWL_LETTER_CELL, limits);
   pawl_table_add (table, READING_LIMITS, PAWL_LETTER_NOTE, ask->source ? ask->source : "no source stated");
@@ -92,7 +93,7 @@ add_reading_verdict (PawlTable *table, const PawlResult *result)
   pawl_table_add (table, READING_VERDICT, PAWL_LETTER_CELL_STRONG, word);
   if (judged && judged->verdict.kind != PAWL_VERDICT_IN && judged->quantity)
     {
-      g_autofree char *detail = pawl_verdict_describe (&judged->verdict, result->as_left->ask->reading->limits, judged->quantity);
+      g_autofree char *detail = pawl_attempt_describe_verdict (result->as_left->ask, judged);
       const char *colon = strstr (detail, ": "); /* the word before it stands above already */
 
       pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, colon ? colon + strlen (": ") : detail);
@@ -119,7 +120,7 @@ add_reading_row (const PawlContent *content, PawlTable *table, const PawlResult 
   pawl_table_begin_row (table);
   pawl_table_add (table, READING_NAME, PAWL_LETTER_CELL_STRONG, ask->name);
   pawl_table_add (table, READING_NAME, PAWL_LETTER_NOTE, conditions);
-  add_reading_limits (table, ask);
+  add_reading_limits (table, result->as_left);
   if (result->found)
     add_value (table, READING_FOUND, result->found, PAWL_LETTER_CELL);
   else

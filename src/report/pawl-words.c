@@ -82,22 +82,6 @@ names_unit (const char *typed)
   return FALSE;
 }
 
-char *
-pawl_words_reading (const PawlAttempt *attempt)
-{
-  const char *typed = pawl_entry_get (attempt->entry, "answer");
-  const PawlUnit *unit;
-
-  if (!attempt->quantity)
-    return pawl_words_outcome (typed);
-  unit = pawl_quantity_get_unit (attempt->quantity);
-  if (!unit || names_unit (typed))
-    return g_strdup (typed);
-  if (pawl_quantity_is_interval (attempt->quantity)) /* ".003 goes, .004 does not" */
-    return g_strdup_printf ("%s (%s)", typed, pawl_unit_get_symbol (unit));
-  return g_strdup_printf ("%s %s", typed, pawl_unit_get_symbol (unit));
-}
-
 static char
 find_decimal_mark (const PawlAttempt *attempt)
 {
@@ -107,14 +91,36 @@ find_decimal_mark (const PawlAttempt *attempt)
 }
 
 char *
+pawl_words_reading (const PawlAttempt *attempt)
+{
+  const char *typed = pawl_entry_get (attempt->entry, "answer");
+  const PawlUnit *unit;
+
+  if (!attempt->quantity)
+    return pawl_words_outcome (typed);
+  if (attempt->is_derived || attempt->n_in_set > 1)
+    return pawl_attempt_describe_value (attempt, find_decimal_mark (attempt));
+  if (attempt->values)
+    return g_strdup (typed);
+  unit = pawl_quantity_get_unit (attempt->quantity);
+  if (!unit || names_unit (typed))
+    return g_strdup (typed);
+  if (pawl_quantity_is_interval (attempt->quantity)) /* ".003 goes, .004 does not" */
+    return g_strdup_printf ("%s (%s)", typed, pawl_unit_get_symbol (unit));
+  return g_strdup_printf ("%s %s", typed, pawl_unit_get_symbol (unit));
+}
+
+char *
 pawl_words_conversion (const PawlAttempt *attempt)
 {
-  return attempt->quantity ? pawl_quantity_format_beside (attempt->quantity, find_decimal_mark (attempt)) : NULL;
+  return attempt->quantity && !attempt->values ? pawl_quantity_format_beside (attempt->quantity, find_decimal_mark (attempt)) : NULL;
 }
 
 char *
 pawl_words_verdict (const PawlAttempt *attempt)
 {
+  if (attempt->is_void)
+    return g_strdup ("void");
   switch (attempt->verdict.kind)
     {
     case PAWL_VERDICT_OUT:
@@ -173,7 +179,8 @@ pawl_words_attempts (const PawlAskState *state)
       g_autofree char *reading = pawl_words_reading (attempt);
       g_autofree char *verdict = pawl_words_verdict (attempt);
 
-      g_string_append_printf (text, "%s%s: %s", i > 0 ? "; " : "", reading, verdict);
+      if (attempt->is_whole || attempt->is_void)
+        g_string_append_printf (text, "%s%s: %s", text->len > 0 ? "; " : "", reading, verdict);
     }
   return g_string_free (text, FALSE);
 }

@@ -77,6 +77,7 @@ PawlQuantity *pawl_sum_run_make      (PawlSumRun *self, const mpq_t base, const 
 gboolean      pawl_sum_solve_stages  (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_fit     (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_shims   (PawlSumRun *run, GError **error);
+gboolean      pawl_sum_solve_restack (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_blades  (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_lash    (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_select  (PawlSumRun *run, GError **error);

@@ -64,12 +64,19 @@ answer_stack (PawlSumRun *run, const mpq_t low, const mpq_t high, const char *li
   return TRUE;
 }
 
+static void
+tell_stack (PawlSumRun *run, const mpq_t low, const mpq_t high, const char *like)
+{
+  g_autoptr(PawlQuantity) least = pawl_sum_run_make (run, low, like), most = pawl_sum_run_make (run, high, like);
+  g_autofree char *from = pawl_sum_run_format (run, least), *to = pawl_sum_run_format (run, most);
+
+  pawl_sum_run_answer (run, "The stack may be", NULL, FALSE, g_strdup_printf ("%s to %s", from, to));
+}
+
 /* What takes the middle of the limits, and how far to either side a stack may go. */
 static void
 tell_range (PawlSumRun *run, const mpq_t low, const mpq_t high)
 {
-  g_autoptr(PawlQuantity) least = pawl_sum_run_make (run, low, "gap"), most = pawl_sum_run_make (run, high, "gap");
-  g_autofree char *from = pawl_sum_run_format (run, least), *to = pawl_sum_run_format (run, most);
   g_autofree char *gap = pawl_quantity_format (pawl_sum_run_get (run, "gap"), run->typing.decimal_mark);
   g_autofree char *fitted = pawl_quantity_format (pawl_sum_run_get (run, "fitted"), run->typing.decimal_mark);
   mpq_t middle;
@@ -79,7 +86,7 @@ tell_range (PawlSumRun *run, const mpq_t low, const mpq_t high)
   mpq_div_2exp (middle, middle, 1);
   pawl_sum_run_work (run, "Stack = play measured + shims that are in - play wanted");
   pawl_sum_run_work (run, "  = %s + %s - (%s)", gap, fitted, pawl_limits_get_text (pawl_sum_run_get_limits (run, "limits")));
-  pawl_sum_run_answer (run, "The stack may be", NULL, FALSE, g_strdup_printf ("%s to %s", from, to));
+  tell_stack (run, low, high, "gap");
   pawl_sum_run_answer (run, "Best would be", pawl_sum_run_make (run, middle, "gap"), FALSE, NULL);
   mpq_clear (middle);
 }
@@ -120,6 +127,41 @@ pawl_sum_solve_shims (PawlSumRun *run, GError **error)
       pawl_sum_run_work (run, "Play with that stack = play measured + shims that are in - stack. Measure it again once it is together.");
     }
   mpq_clears (gap, low, high, height, NULL);
+  return is_solved;
+}
+
+/* Each shim more gives as much more play: stack' = stack + wanted - play. */
+gboolean
+pawl_sum_solve_restack (PawlSumRun *run, GError **error)
+{
+  PawlLimits *limits = pawl_sum_run_get_limits (run, "limits");
+  gboolean is_solved = FALSE;
+  mpq_t base, stack, low, high;
+
+  mpq_inits (base, stack, low, high, NULL);
+  get_base (pawl_sum_run_get (run, "stack"), stack);
+  get_base (pawl_sum_run_get (run, "play"), base);
+  mpq_sub (base, base, stack); /* the play with no shims */
+  get_base (pawl_limits_peek_low (limits), low);
+  get_base (pawl_limits_peek_high (limits), high);
+  mpq_sub (low, low, base);
+  mpq_sub (high, high, base);
+  if (mpq_sgn (high) < 0)
+    refuse (error, PAWL_SUM_ERROR_NO_ANSWER, "play: there would be too much of it with no shim at all. See what is seated wrong, and measure again");
+  else
+    {
+      if (mpq_sgn (low) < 0)
+        mpq_set_ui (low, 0, 1);
+      pawl_sum_run_work (run, "Stack = stack that is in + play wanted - play now");
+      tell_stack (run, low, high, "stack");
+      is_solved = pawl_sum_run_get_list (run, "sizes") == NULL || answer_stack (run, low, high, "stack", stack, error);
+    }
+  if (is_solved && pawl_sum_run_get_list (run, "sizes") != NULL)
+    {
+      mpq_add (stack, stack, base);
+      pawl_sum_run_answer (run, "Play with that stack", pawl_sum_run_make (run, stack, "play"), FALSE, NULL);
+    }
+  mpq_clears (base, stack, low, high, NULL);
   return is_solved;
 }
 

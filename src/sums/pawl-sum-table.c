@@ -204,6 +204,18 @@ const PawlSum pawl_sums[] = {
       LIST ("sizes", "Shims at hand", MAY_BE_LEFT_OUT, "0.10 x4, 0.25 x2, 0.50 x any mm") },
     .wants_points = TRUE,
     .solve = pawl_sum_solve_shims },
+  { .id = "restack", .title = "Shims to change a play",
+    .says = "The stack to put in for the one that is in, where more shims give more play. Where more shims take play away, give the play without them to "
+            "“shim”.",
+    .source = "new stack = old stack + play wanted - play now; common practice, no source. The stack is the best of all there are",
+    .validity = "shims that lie flat and clean; measure again once it is together",
+    .inputs = {
+      QUANTITY (LENGTH, "play", "Play now", NEEDED, "0.31 mm"),
+      SIZE (LENGTH, "stack", "Stack that is in", NEEDED, "1.30 mm"),
+      LIMITS (LENGTH, "limits", "Play wanted", NEEDED, "0.05..0.15 mm"),
+      LIST ("sizes", "Shims at hand", MAY_BE_LEFT_OUT, "0.10 x2, 0.20, 0.30, 0.50 mm") },
+    .wants_points = TRUE,
+    .solve = pawl_sum_solve_restack },
   { .id = "blades", .title = "Feeler blades for a gap",
     .says = "The fewest blades of a set that make up a gap.", .source = "common practice, no source",
     .validity = "each blade more adds its error and a film of oil",

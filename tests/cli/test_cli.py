@@ -428,7 +428,7 @@ def test_show(bench):
     for job in ("4711", "TS-7", json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["id"][:8]):
         expect(bench.run("show", job, "--record", bench.record), FINE,
                [r"^2 of 6 steps done$", r"^    3  waiting", r"^  Soak: since 2026-11-25 09:06, out from 2026-11-25 09:16",
-                r"^  Seal depth: limits 4\.0 mm ± 0\.5 mm, as found 5\.25 \(out\), not measured$"])
+                r"^  Seal depth: limits 4\.0 mm ± 0\.5 mm, as found 5\.25 mm \(out\), not measured$"])
 
 
 def test_show_deviation(bench):

@@ -141,6 +141,33 @@ static const struct { const char *steps; const char *codes; } snippets[] = {
   /* A tool whose uncertainty (2 × 0.01 mm/√3 = 0.0115 mm, GUM, rectangular) is 23 %, then 26 % of the tolerance to either side. */
   { "<step id='x'><do>X.</do><reading id='r' name='R' limits='1..1.10 mm' source='A' tool='gauge'><says>S</says></reading></step>", "" },
   { "<step id='x'><do>X.</do><reading id='r' name='R' limits='1..1.09 mm' source='A' tool='gauge'><says>S</says></reading></step>", "tool-too-coarse" },
+  /* What follows from another reading comes after it; a table rises, of one kind; places, what is void, corrections. */
+#define R(id, more, children) "<reading id='" id "' name='R' source='A' " more "><says>S</says>" children "</reading>"
+#define BORE R ("bore", "limits='88.00..88.03 mm'", "")
+#define STEP(id, asks) "<step id='" id "'><do>X.</do>" asks "</step>"
+  { STEP ("x", BORE R ("play", "formula='bore - 87.95 mm' limits='max 0.1 mm'", "")), "" },
+  { STEP ("x", R ("play", "formula='bore - 87.95 mm' limits='max 0.1 mm'", "")) STEP ("y", BORE), "follows-later" },
+  { STEP ("x", R ("play", "formula='play + 1 mm' limits='max 0.1 mm'", "")), "follows-itself" },
+  { STEP ("x", BORE R ("gap", "low='0.003 * bore' high='0.004 * bore' unit='mm'", "")), "" },
+  { STEP ("x", R ("gap", "high='0.004 * bore' unit='mm'", "")) STEP ("y", BORE), "follows-later" },
+  { STEP ("x", BORE R ("gap", "", "<table by='bore'><row at='80 mm' limits='0.2..0.3 mm'/><row at='90 mm' limits='0.3..0.4 mm'/></table>")), "" },
+  { STEP ("x", BORE R ("gap", "", "<table by='bore'><row at='90 mm' limits='0.3..0.4 mm'/><row at='80 mm' limits='0.2..0.3 mm'/></table>")), "table-order" },
+  { STEP ("x", BORE R ("gap", "", "<table by='bore'><row at='80 mm' limits='0.2..0.3 mm'/><row outcome='b' limits='0.3..0.4 mm'/></table>")), "table-mixed" },
+  { STEP ("x", BORE R ("gap", "", "<table by='bore'><row at='80 mm' limits='0.2..0.3 mm'/><row at='90 mm' limits='3..4 deg'/></table>")), "table-mixed" },
+  { STEP ("x", R ("gap", "", "<table by='bore'><row at='80 mm' limits='0.2..0.3 mm'/></table>")), "table-unknown" },
+  { STEP ("x", R ("r", "limits='1..2 mm' of='spread'", "")), "judge-without-spots" },
+  { STEP ("x", R ("r", "limits='1..2 mm'", "<spot id='a' name='A'/><spot id='b' name='B'/><judge of='spread' limits='max 0.1 mm'/>")), "" },
+  { STEP ("x", R ("r", "limits='1..2 mm'", "<spot id='a' name='A'/><spot id='a' name='B'/>")), "spot-twice" },
+  { STEP ("x", R ("r", "limits='1..2 mm' repeats='2'", "<spot id='a' name='A'/><spot id='b' name='B'/>")), "spots-with-repeats" },
+  { STEP ("x", BORE R ("r", "formula='bore' limits='1..2 mm' repeats='2'", "")), "derived-with-places" },
+  { STEP ("x", R ("r", "limits='0.1..0.2 mm' valid='min 0.05 mm'", "<void>V</void>")), "" },
+  { STEP ("x", R ("r", "limits='0.1..0.2 mm' valid='min 0.05 mm'", "")), "void-without-reason" },
+  { STEP ("x", R ("r", "limits='0.1..0.2 mm' valid='min 0.15 mm'", "<void>V</void>")), "void-inside-limits" },
+  { STEP ("x", R ("r", "limits='0.1..0.2 mm'", "<advice sum='turns'><let input='pitch' value='1 mm'/><let input='change' from='this'/></advice>")), "" },
+  { STEP ("x", R ("r", "limits='0.1..0.2 mm'", "<advice sum='turn'><let input='pitch' value='1 mm'/></advice>")), "advice-unknown" },
+  { STEP ("x", R ("r", "limits='0.1..0.2 mm'", "<advice sum='turns'><let input='change' from='this'/></advice>")), "advice-input-missing" },
+  { STEP ("x", R ("r", "limits='0.1..0.2 mm'", "<advice sum='turns'><let input='pitch' value='1 mm'/><let input='chnge' from='this'/></advice>")), "advice-input-unknown" },
+  { STEP ("x", R ("r", "limits='0.1..0.2 mm'", "<advice sum='turns'><let input='pitch' from='thread'/></advice>")), "advice-from-unknown" },
   /* A wait that ends when it begins to be long enough; an agent without a limit of its own. */
   { "<step id='x'><do>X.</do><wait id='w' name='W' min='1 h' max='60 min'>W</wait></step>", "" },
   { "<step id='x'><do>X.</do><wait id='w' name='W' min='1 h'>W</wait></step>", "" },

@@ -35,6 +35,7 @@ test_refusals (void)
     { "shim", "gap=1 mm; limits=0.05..0.1 mm; sizes=0.1 mm x0", PAWL_SUM_ERROR_INPUT, "sizes: “0.1 mm x0”: how many there are is written x4" },
     { "shim", "gap=1 mm; limits=0.05..0.1 mm; sizes=0.1 mm x many", PAWL_SUM_ERROR_INPUT, "written x4, or x any" },
     { "shim", "gap=1 mm; limits=0.05..0.1 mm; sizes=0.1, 0.2 in, 0.0000001 mm", PAWL_SUM_ERROR_NO_ANSWER, "sizes: they have no common measure" },
+    { "restack", "play=0.9 mm; stack=0.2 mm; limits=0.05..0.15 mm", PAWL_SUM_ERROR_NO_ANSWER, "too much of it with no shim at all" },
     { "blades", "gap=-1 mm; sizes=0.1 mm", PAWL_SUM_ERROR_INPUT, "gap: “-1 mm” should be above zero" },
     { "select", "parts=1 mm, 2 mm; places=3 mm; limits=0..1 mm", PAWL_SUM_ERROR_INPUT, "parts: 2 parts and 1 places" },
     { "overlap", "port=0 mm; hole=1 mm; pitch-radius=4 mm; turned=4 deg", PAWL_SUM_ERROR_INPUT, "port: “0 mm” should be above zero" },
