@@ -37,6 +37,8 @@ static const Fold folds[] = {
 static const char *
 find_fold (gunichar sign)
 {
+  if (sign >= ' ' && sign < 0x80)
+    return NULL;
   for (gsize i = 0; i < G_N_ELEMENTS (folds); i++)
     if (folds[i].sign == sign)
       return folds[i].plain;

@@ -8,11 +8,27 @@ static const char * const words_after_number[] = {
   "goes", "does", "doesn", "doesnt", "not", "no", "will", "won", "to", "max", "maximum", "minimum",
 };
 
+typedef enum {
+  NAME_EXACT,
+  NAME_WORD,
+  NAME_SHARED,
+} NameKind;
+
+/* One of the names of a unit, see pawl-unit-private.h. */
 typedef struct {
-  const char     *end;    /* NULL while nothing matches */
   const PawlUnit *unit;
-  gboolean        is_own; /* matched by a name that is not shared */
-} Match;
+  const char     *text;
+  gsize           length;
+  NameKind        kind;
+} Name;
+
+/* What the table says, worked out once and never changed. */
+typedef struct {
+  GArray *names[128]; /* (nullable) (element-type Name) by their first sign, a letter as a small one; those of one unit in a row */
+  struct {
+    mpq_t factor, zero;
+  } *factors;
+} Index;
 
 static const char *
 skip_joint (const char *at)
@@ -47,67 +63,86 @@ ends_here (const char *at, gboolean is_letter)
 
 /* Where @name ends when it stands at @at, else NULL. */
 static const char *
-match_name (const char *at, const char *name, gsize length, gboolean any_case, gboolean may_be_plural)
+match_name (const char *at, const Name *name)
 {
   const char *start = at;
   gboolean is_letter;
 
-  for (gsize i = 0; at != NULL && i < length; i++)
-    if (name[i] == '.')
+  for (gsize i = 0; at != NULL && i < name->length; i++)
+    if (name->text[i] == '.')
       at = skip_joint (at);
-    else if (name[i] == '/')
+    else if (name->text[i] == '/')
       at = skip_slash (at);
     else
       {
-        if (*at == '^' && g_ascii_isdigit (name[i]))
+        if (*at == '^' && g_ascii_isdigit (name->text[i]))
           at++;
-        if (*at == '\0' || (any_case ? g_ascii_tolower (*at) != name[i] : *at != name[i]))
+        if (*at == '\0' || (name->kind != NAME_EXACT ? g_ascii_tolower (*at) : *at) != name->text[i])
           return NULL;
         at++;
       }
   if (at == NULL || at == start)
     return NULL;
   is_letter = g_ascii_isalpha (at[-1]);
-  if (may_be_plural && is_letter && (*at == 's' || *at == 'S') && ends_here (at + 1, TRUE))
+  if (name->kind == NAME_WORD && is_letter && (*at == 's' || *at == 'S') && ends_here (at + 1, TRUE))
     at++;
   return ends_here (at, is_letter) ? at : NULL;
 }
 
-static const char *
-match_names (const char *at, const char *names, gboolean any_case, gboolean may_be_plural)
+static void
+add_names (Index *index, const PawlUnit *unit, const char *names, NameKind kind)
 {
-  const char *best = NULL;
-
   while (names != NULL && *names != '\0')
     {
-      gsize length = strcspn (names, "|");
-      const char *end = match_name (at, names, length, any_case, may_be_plural);
+      const Name name = { unit, names, strcspn (names, "|"), kind };
+      GArray **list = &index->names[(guchar) g_ascii_tolower (*names)];
 
-      if (end != NULL && (best == NULL || end > best))
-        best = end;
-      names += length + (names[length] == '|' ? 1 : 0);
+      if (*list == NULL)
+        *list = g_array_new (FALSE, FALSE, sizeof (Name));
+      g_array_append_val (*list, name);
+      names += name.length + (names[name.length] == '|' ? 1 : 0);
     }
-  return best;
 }
 
-/* The later of two places in one text, either of which may be missing. */
-static const char *
-find_later (const char *a, const char *b)
+static void set_product (mpq_t value, const char *product);
+
+static Index *
+make_index (void)
 {
-  if (a == NULL || b == NULL)
-    return a != NULL ? a : b;
-  return b > a ? b : a;
+  Index *index = g_new0 (Index, 1);
+
+  index->factors = g_malloc_n (pawl_n_units, sizeof *index->factors);
+  for (gsize i = 0; i < pawl_n_units; i++)
+    {
+      add_names (index, &pawl_units[i], pawl_units[i].exact, NAME_EXACT);
+      add_names (index, &pawl_units[i], pawl_units[i].words, NAME_WORD);
+      add_names (index, &pawl_units[i], pawl_units[i].shared, NAME_SHARED);
+      mpq_inits (index->factors[i].factor, index->factors[i].zero, NULL);
+      set_product (index->factors[i].factor, pawl_units[i].factor);
+      if (pawl_units[i].zero != NULL)
+        set_product (index->factors[i].zero, pawl_units[i].zero);
+    }
+  return index;
 }
 
-static Match
-match_unit (const char *at, const PawlUnit *unit)
+static const Index *
+peek_index (void)
 {
-  const char *exact = match_names (at, unit->exact, FALSE, FALSE);
-  const char *word = match_names (at, unit->words, TRUE, TRUE);
-  const char *shared = match_names (at, unit->shared, TRUE, FALSE);
-  const char *own = find_later (exact, word);
+  static gsize made = 0;
 
-  return find_later (own, shared) == own ? (Match) { own, unit, own != NULL } : (Match) { shared, unit, FALSE };
+  if (g_once_init_enter (&made))
+    g_once_init_leave (&made, (gsize) make_index ());
+  return (const Index *) made;
+}
+
+/* The names that may stand at @at. */
+static const Name *
+peek_names (const char *at, guint *n)
+{
+  const GArray *names = (guchar) *at < 128 ? peek_index ()->names[(guchar) g_ascii_tolower (*at)] : NULL;
+
+  *n = names != NULL ? names->len : 0;
+  return names != NULL ? (const Name *) names->data : NULL;
 }
 
 /*
@@ -117,42 +152,45 @@ match_unit (const char *at, const PawlUnit *unit)
 static const PawlUnit *
 choose_unit (const char *at, const char *end, const PawlUnit *expected)
 {
-  const PawlUnit *owner = NULL;
-  const PawlUnit *fitting = NULL;
-  guint n_fitting = 0;
+  const PawlUnit *owner = NULL, *fitting = NULL;
+  gboolean has_two = FALSE;
+  guint n;
+  const Name *names = peek_names (at, &n);
 
-  for (gsize i = 0; i < pawl_n_units; i++)
+  for (guint i = 0; i < n; i++)
     {
-      Match match = match_unit (at, &pawl_units[i]);
+      const PawlUnit *unit = names[i].unit;
 
-      if (match.end != end)
+      if (match_name (at, &names[i]) != end)
         continue;
-      if (match.unit == expected)
+      if (unit == expected)
         return expected;
-      if (match.is_own)
-        owner = match.unit;
-      if (expected != NULL && match.unit->dimension == expected->dimension)
-        {
-          fitting = match.unit;
-          n_fitting++;
-        }
+      if (names[i].kind != NAME_SHARED)
+        owner = unit;
+      if (expected == NULL || unit->dimension != expected->dimension)
+        continue;
+      has_two |= fitting != NULL && fitting != unit;
+      fitting = unit;
     }
-  return n_fitting > 0 ? (n_fitting == 1 ? fitting : NULL) : owner;
+  return fitting == NULL ? owner : has_two ? NULL : fitting;
 }
 
+/* Of the longest name that stands at @at; NULL when none does. */
 static const char *
 find_end (const char *at)
 {
-  const char *end = NULL;
+  const char *longest = NULL;
+  guint n;
+  const Name *names = peek_names (at, &n);
 
-  for (gsize i = 0; i < pawl_n_units; i++)
+  for (guint i = 0; i < n; i++)
     {
-      Match match = match_unit (at, &pawl_units[i]);
+      const char *end = match_name (at, &names[i]);
 
-      if (match.end != NULL && (end == NULL || match.end > end))
-        end = match.end;
+      if (end != NULL && (longest == NULL || end > longest))
+        longest = end;
     }
-  return end;
+  return longest;
 }
 
 static gboolean
@@ -160,10 +198,17 @@ refuse_shared (PawlScan *self, const char *end, GError **error)
 {
   g_autofree char *name = g_strndup (self->at, (gsize) (end - self->at));
   g_autoptr(GString) meanings = g_string_new (NULL);
+  const PawlUnit *last = NULL;
+  guint n;
+  const Name *names = peek_names (self->at, &n);
 
-  for (gsize i = 0; i < pawl_n_units; i++)
-    if (match_unit (self->at, &pawl_units[i]).end == end)
-      g_string_append_printf (meanings, "%s%s", meanings->len > 0 ? " or " : "", pawl_units[i].symbol);
+  for (guint i = 0; i < n; i++)
+    {
+      if (match_name (self->at, &names[i]) != end || names[i].unit == last)
+        continue;
+      last = names[i].unit;
+      g_string_append_printf (meanings, "%s%s", meanings->len > 0 ? " or " : "", last->symbol);
+    }
   return pawl_scan_fault (self, error, PAWL_READING_ERROR_AMBIGUOUS, "“%s” could be %s; write the one that is meant", name, meanings->str);
 }
 
@@ -322,21 +367,7 @@ pawl_unit_get_example (const PawlUnit *unit)
 
 /* ---- conversion ---- */
 
-double
-pawl_unit_get_scale (const PawlUnit *unit)
-{
-  double scale;
-  mpq_t factor;
-
-  g_return_val_if_fail (unit != NULL, 1);
-  mpq_init (factor);
-  pawl_unit_get_factor (unit, factor);
-  scale = mpq_get_d (factor);
-  mpq_clear (factor);
-  return scale;
-}
-
-/* "0.45359237*9.80665/0.0254", worked out exactly. */
+/* "0.45359237*9.80665/0.0254", worked out exactly. @value: initialised */
 static void
 set_product (mpq_t value, const char *product)
 {
@@ -363,7 +394,14 @@ set_product (mpq_t value, const char *product)
 void
 pawl_unit_get_factor (const PawlUnit *unit, mpq_t factor)
 {
-  set_product (factor, unit->factor);
+  mpq_set (factor, peek_index ()->factors[unit - pawl_units].factor);
+}
+
+double
+pawl_unit_get_scale (const PawlUnit *unit)
+{
+  g_return_val_if_fail (unit != NULL, 1);
+  return mpq_get_d (peek_index ()->factors[unit - pawl_units].factor);
 }
 
 /**
@@ -374,20 +412,12 @@ pawl_unit_get_factor (const PawlUnit *unit, mpq_t factor)
 void
 pawl_unit_to_base (const PawlUnit *unit, const mpq_t value, mpq_t base)
 {
-  mpq_t number;
-
   g_return_if_fail (unit != NULL);
-  mpq_init (number);
   if (unit->zero != NULL)
-    {
-      set_product (number, unit->zero);
-      mpq_add (base, value, number);
-    }
+    mpq_add (base, value, peek_index ()->factors[unit - pawl_units].zero);
   else
     mpq_set (base, value);
-  pawl_unit_get_factor (unit, number);
-  mpq_mul (base, base, number);
-  mpq_clear (number);
+  mpq_mul (base, base, peek_index ()->factors[unit - pawl_units].factor);
 }
 
 /**
@@ -398,18 +428,10 @@ pawl_unit_to_base (const PawlUnit *unit, const mpq_t value, mpq_t base)
 void
 pawl_unit_from_base (const PawlUnit *unit, const mpq_t base, mpq_t value)
 {
-  mpq_t number;
-
   g_return_if_fail (unit != NULL);
-  mpq_init (number);
-  pawl_unit_get_factor (unit, number);
-  mpq_div (value, base, number);
+  mpq_div (value, base, peek_index ()->factors[unit - pawl_units].factor);
   if (unit->zero != NULL)
-    {
-      set_product (number, unit->zero);
-      mpq_sub (value, value, number);
-    }
-  mpq_clear (number);
+    mpq_sub (value, value, peek_index ()->factors[unit - pawl_units].zero);
 }
 
 const PawlUnit *
