@@ -4,7 +4,7 @@
 enum {
   KEY_SPACE = 0x0020, KEY_BACKSPACE = 0xff08, KEY_RETURN = 0xff0d, KEY_PAGE_UP = 0xff55, KEY_PAGE_DOWN = 0xff56,
   KEY_PAD_ENTER = 0xff8d, KEY_PAD_PAGE_UP = 0xff9a, KEY_PAD_PAGE_DOWN = 0xff9b, KEY_PAD_DECIMAL = 0xffae, KEY_PAD_SEPARATOR = 0xffac,
-  KEY_PAD_SUBTRACT = 0xffad, KEY_PAD_0 = 0xffb0, KEY_PAD_9 = 0xffb9,
+  KEY_PAD_SUBTRACT = 0xffad, KEY_PAD_DELETE = 0xff9f, KEY_DELETE = 0xffff, KEY_PAD_0 = 0xffb0, KEY_PAD_9 = 0xffb9,
 };
 
 static gboolean
@@ -32,6 +32,8 @@ pawl_key_plan (guint keyval, gboolean has_modifiers, PawlFocus focus)
     return PAWL_KEY_BACK;
   if (focus == PAWL_FOCUS_TEXT)
     return PAWL_KEY_PASS;
+  if (keyval == KEY_DELETE || keyval == KEY_PAD_DELETE)
+    return PAWL_KEY_REJECT;
   if (focus == PAWL_FOCUS_CONTROL)
     {
       if (keyval == KEY_BACKSPACE)

@@ -18,6 +18,7 @@ typedef enum {
   PAWL_KEY_ADVANCE,
   PAWL_KEY_BACK,
   PAWL_KEY_READING, /* begins a reading: goes to the first one that is open */
+  PAWL_KEY_REJECT,  /* takes back the reading that was just taken */
 } PawlKeyPlan;
 
 /* @keyval: as the X keysyms number them; @has_modifiers: Control, Alt or Super is held. */

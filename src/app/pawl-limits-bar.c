@@ -6,11 +6,13 @@
 struct _PawlLimitsBar {
   GtkWidget parent_instance;
   PawlLimitsScale scale;
+  char *low, *high; /* (nullable) what stands under the marks */
 };
 
 G_DEFINE_FINAL_TYPE (PawlLimitsBar, pawl_limits_bar, GTK_TYPE_WIDGET)
 
 #define INSET 8.0
+#define BAR_HEIGHT 26
 
 static void
 fill (GtkSnapshot *snapshot, const GdkRGBA *color, double alpha, double x, double y, double width, double height)
@@ -31,7 +33,7 @@ place (const GtkWidget *widget, double fraction)
 static void
 draw_mark (GtkWidget *widget, GtkSnapshot *snapshot, const GdkRGBA *color, double fraction, gboolean is_filled)
 {
-  double x = place (widget, fraction), y = gtk_widget_get_height (widget) / 2.0, r = 7;
+  double x = place (widget, fraction), y = BAR_HEIGHT / 2.0, r = 7;
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT ((float) (x - r - 2), (float) (y - r - 2), (float) (2 * r + 4), (float) (2 * r + 4)));
 
   gdk_cairo_set_source_rgba (cr, color);
@@ -48,11 +50,39 @@ draw_mark (GtkWidget *widget, GtkSnapshot *snapshot, const GdkRGBA *color, doubl
   cairo_destroy (cr);
 }
 
+/* Under its mark, as far as there is room; @least: where the one before it ends. Returns where it ends. */
+static double
+write_end (GtkWidget *widget, GtkSnapshot *snapshot, const GdkRGBA *ink, const char *text, double fraction, double least)
+{
+  g_autoptr(PangoLayout) layout = NULL;
+  double x;
+  int width;
+
+  if (text == NULL || isnan (fraction))
+    return least;
+  layout = gtk_widget_create_pango_layout (widget, text);
+  pango_layout_get_pixel_size (layout, &width, NULL);
+  x = CLAMP (place (widget, fraction) - width / 2.0, least, MAX (least, gtk_widget_get_width (widget) - width));
+  gtk_snapshot_save (snapshot);
+  gtk_snapshot_translate (snapshot, &GRAPHENE_POINT_INIT ((float) x, BAR_HEIGHT));
+  gtk_snapshot_append_layout (snapshot, layout, ink);
+  gtk_snapshot_restore (snapshot);
+  return x + width + INSET;
+}
+
+static void
+write_ends (PawlLimitsBar *self, GtkSnapshot *snapshot, const GdkRGBA *ink)
+{
+  double end = write_end (GTK_WIDGET (self), snapshot, ink, self->low, self->scale.low, 0);
+
+  write_end (GTK_WIDGET (self), snapshot, ink, self->high, self->scale.high, end);
+}
+
 static void
 pawl_limits_bar_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   const PawlLimitsScale *scale = &PAWL_LIMITS_BAR (widget)->scale;
-  double y = gtk_widget_get_height (widget) / 2.0;
+  double y = BAR_HEIGHT / 2.0;
   double low = place (widget, isnan (scale->low) ? 0 : scale->low), high = place (widget, isnan (scale->high) ? 1 : scale->high);
   GdkRGBA ink;
 
@@ -69,19 +99,40 @@ pawl_limits_bar_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
     draw_mark (widget, snapshot, &ink, scale->found, FALSE);
   if (!isnan (scale->left))
     draw_mark (widget, snapshot, &ink, scale->left, TRUE);
+  write_ends (PAWL_LIMITS_BAR (widget), snapshot, &ink);
 }
 
 static void
 pawl_limits_bar_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural, int *minimum_baseline, int *natural_baseline)
 {
-  *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 120 : 26;
-  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 260 : 26;
+  PawlLimitsBar *self = PAWL_LIMITS_BAR (widget);
+  int text_height = 0;
+
+  if (orientation == GTK_ORIENTATION_VERTICAL && (self->low != NULL || self->high != NULL))
+    {
+      g_autoptr(PangoLayout) layout = gtk_widget_create_pango_layout (widget, self->low != NULL ? self->low : self->high);
+
+      pango_layout_get_pixel_size (layout, NULL, &text_height);
+    }
+  *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 120 : BAR_HEIGHT + text_height;
+  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 260 : BAR_HEIGHT + text_height;
   *minimum_baseline = *natural_baseline = -1;
+}
+
+static void
+pawl_limits_bar_finalize (GObject *object)
+{
+  PawlLimitsBar *self = PAWL_LIMITS_BAR (object);
+
+  g_free (self->low);
+  g_free (self->high);
+  G_OBJECT_CLASS (pawl_limits_bar_parent_class)->finalize (object);
 }
 
 static void
 pawl_limits_bar_class_init (PawlLimitsBarClass *klass)
 {
+  G_OBJECT_CLASS (klass)->finalize = pawl_limits_bar_finalize;
   GTK_WIDGET_CLASS (klass)->snapshot = pawl_limits_bar_snapshot;
   GTK_WIDGET_CLASS (klass)->measure = pawl_limits_bar_measure;
   gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (klass), GTK_ACCESSIBLE_ROLE_IMG);
@@ -101,4 +152,15 @@ pawl_limits_bar_new (const PawlLimitsScale *scale, const char *words)
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Reading on its limits"),
                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
   return GTK_WIDGET (self);
+}
+
+void
+pawl_limits_bar_set_ends (PawlLimitsBar *self, const char *low, const char *high)
+{
+  g_return_if_fail (PAWL_IS_LIMITS_BAR (self));
+  g_free (self->low);
+  g_free (self->high);
+  self->low = g_strdup (low);
+  self->high = g_strdup (high);
+  gtk_widget_queue_resize (GTK_WIDGET (self));
 }

@@ -12,4 +12,7 @@ G_DECLARE_FINAL_TYPE (PawlLimitsBar, pawl_limits_bar, PAWL, LIMITS_BAR, GtkWidge
 /* @words: what the bar says, for who can't see it. */
 GtkWidget *pawl_limits_bar_new (const PawlLimitsScale *scale, const char *words);
 
+/* Writes what the limits are under their marks. (nullable) each */
+void       pawl_limits_bar_set_ends (PawlLimitsBar *self, const char *low, const char *high);
+
 G_END_DECLS

@@ -39,21 +39,27 @@ pawl_phrase_capitalise (const char *text)
   return g_strconcat (first, g_utf8_next_char (text), NULL);
 }
 
+char *
+pawl_phrase_describe_instrument (PawlProcedure *procedure, const PawlReading *reading)
+{
+  const PawlTool *tool = reading->tool != NULL ? pawl_procedure_lookup_tool (procedure, reading->tool) : NULL;
+  g_autofree char *max_error = NULL;
+
+  if (tool == NULL)
+    return NULL;
+  if (!tool->is_measuring || tool->instrument.max_error == NULL)
+    return g_strdup (tool->name);
+  max_error = pawl_quantity_format (tool->instrument.max_error, '.');
+  return g_strdup_printf ("%s (± %s)", tool->name, max_error);
+}
+
 static void
 append_instrument (GString *text, PawlProcedure *procedure, const PawlReading *reading)
 {
-  const PawlTool *tool = reading->tool != NULL ? pawl_procedure_lookup_tool (procedure, reading->tool) : NULL;
+  g_autofree char *instrument = pawl_phrase_describe_instrument (procedure, reading);
 
-  if (tool == NULL)
-    return;
-  if (tool->is_measuring && tool->instrument.max_error != NULL)
-    {
-      g_autofree char *max_error = pawl_quantity_format (tool->instrument.max_error, '.');
-
-      append_format (text, _("with %s (± %s)"), tool->name, max_error);
-    }
-  else
-    append_format (text, _("with %s"), tool->name);
+  if (instrument != NULL)
+    append_format (text, _("with %s"), instrument);
 }
 
 static void

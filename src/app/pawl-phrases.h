@@ -18,6 +18,8 @@ char       *pawl_phrase_warn_coarse         (PawlProcedure *procedure, const Paw
 char       *pawl_phrase_describe_value      (const PawlAttempt *attempt, char decimal_mark);
 /* "In", "Out: 0.2 mm above the limit 33.5 mm", "Too close to call …"; for outcomes the outcome itself with in or out. */
 char       *pawl_phrase_describe_verdict    (const PawlAsk *ask, const PawlAttempt *attempt);
+/* (nullable): "Depth gauge (± 0.03 mm)" */
+char       *pawl_phrase_describe_instrument (PawlProcedure *procedure, const PawlReading *reading);
 /* "✓", "✗" or "≈": beside the word, never instead of it. */
 const char *pawl_phrase_get_verdict_sign    (PawlVerdictKind kind);
 /* What a row is headed by: the ask's name, and for a fit what about the part is meant: "Shaft bushing, drilled: which end leads". */

@@ -2,6 +2,7 @@
 #include "app/pawl-ask-row-private.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-conditions.h"
 #include "app/pawl-limits-bar.h"
 #include "app/pawl-phrases.h"
 
@@ -10,11 +11,18 @@ G_DECLARE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL, READING_ROW, PawlA
 
 struct _PawlReadingRow {
   PawlAskRow parent_instance;
-  GtkWidget *limits, *line, *entry, *outcomes, *bar_box, *verdict, *value, *judged, *advice, *cause;
+  GtkWidget *conditions, *limits, *line, *echo, *entry, *outcomes, *bar_box, *verdict, *value, *judged, *advice, *cause;
   guint      n_attempts; /* known so far: a new one empties the line */
 };
 
 G_DEFINE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL_TYPE_ASK_ROW)
+
+static void
+set_text (GtkWidget *label, const char *text)
+{
+  gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
+  gtk_widget_set_visible (label, text != NULL && *text != '\0');
+}
 
 static void
 take (PawlReadingRow *self, const char *typed)
@@ -27,12 +35,39 @@ take (PawlReadingRow *self, const char *typed)
   pawl_ask_row_take (row, pawl_answer_new_reading (ask, typed, ask->reading->tool, mark, pawl_session_make_hand (pawl_ask_row_get_session (row))), words);
 }
 
+/* How many values are typed, of a reading with places: an empty one at the end is on its way. */
+static guint
+count_values (const char *typed)
+{
+  g_auto(GStrv) values = g_strsplit (typed, ";", -1);
+  guint n = g_strv_length (values);
+
+  return n > 0 && *g_strstrip (values[n - 1]) == '\0' ? n - 1 : n;
+}
+
+/* A gauge types one value and Enter: with places still to come, that goes on to the next of them. */
+static gboolean
+goes_on (PawlReadingRow *self, const char *typed)
+{
+  const PawlReading *reading = pawl_ask_row_get_ask (PAWL_ASK_ROW (self))->reading;
+  guint n = count_values (typed);
+  g_autofree char *longer = NULL;
+
+  if (n == 0 || n >= reading->spots->len)
+    return FALSE;
+  longer = g_str_has_suffix (typed, "; ") ? g_strdup (typed) : g_strdup_printf ("%s; ", typed);
+  gtk_editable_set_text (GTK_EDITABLE (self->entry), longer);
+  gtk_editable_set_position (GTK_EDITABLE (self->entry), -1);
+  return TRUE;
+}
+
 static void
 taken_cb (GtkWidget *widget, PawlReadingRow *self)
 {
   g_autofree char *typed = g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->entry)));
 
-  take (self, typed);
+  if (!goes_on (self, typed))
+    take (self, typed);
 }
 
 static void
@@ -41,10 +76,54 @@ outcome_clicked_cb (GtkButton *button, PawlReadingRow *self)
   take (self, g_object_get_data (G_OBJECT (button), "outcome"));
 }
 
-static void
-typed_cb (GtkEditable *editable, PawlAskRow *row)
+/* "top: 88.01 mm · middle: … · low": what is in and what comes next. (transfer full) */
+static char *
+list_places (const PawlReading *reading, const char *typed)
 {
-  pawl_ask_row_say (row, NULL);
+  g_auto(GStrv) values = g_strsplit (typed, ";", -1);
+  guint n_values = g_strv_length (values), n = count_values (typed);
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < reading->spots->len; i++)
+    {
+      const PawlReadingSpot *spot = reading->spots->pdata[i];
+
+      g_string_append_printf (text, "%s%s%s", i > 0 ? "  ·  " : "", i == n ? "→ " : i < n ? "✓ " : "", spot->name);
+      if (i < n && i < n_values)
+        g_string_append_printf (text, " %s", g_strstrip (values[i]));
+    }
+  return g_string_free (text, FALSE);
+}
+
+/* How a number is understood, while it is typed: a slip shows before it is taken. (transfer full) (nullable) */
+static char *
+echo_value (const PawlReading *reading, const char *typed)
+{
+  g_autoptr(PawlQuantity) quantity = pawl_quantity_parse (typed, &reading->typing, NULL);
+  g_autofree char *value = NULL, *beside = NULL;
+
+  if (quantity == NULL)
+    return NULL;
+  value = pawl_quantity_format (quantity, '.');
+  beside = pawl_quantity_format_beside (quantity, '.');
+  return beside != NULL ? g_strdup_printf ("= %s · %s", value, beside) : g_strdup_printf ("= %s", value);
+}
+
+static void
+show_echo (PawlReadingRow *self)
+{
+  const PawlReading *reading = pawl_ask_row_get_ask (PAWL_ASK_ROW (self))->reading;
+  const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->entry));
+  g_autofree char *text = reading->spots->len > 0 ? list_places (reading, typed) : echo_value (reading, typed);
+
+  set_text (self->echo, text);
+}
+
+static void
+typed_cb (GtkEditable *editable, PawlReadingRow *self)
+{
+  pawl_ask_row_say (PAWL_ASK_ROW (self), NULL);
+  show_echo (self);
 }
 
 static void
@@ -73,6 +152,8 @@ build_line (PawlReadingRow *self)
   gtk_widget_add_css_class (button, "answer");
   gtk_box_append (GTK_BOX (self->line), button);
   pawl_ask_row_append (row, self->line);
+  self->echo = pawl_ask_row_append_text (row, NULL, "secondary");
+  show_echo (self);
 }
 
 /* Feel and visual readings are named, not typed. */
@@ -101,11 +182,11 @@ pawl_reading_row_build (PawlAskRow *row)
   const PawlAsk *ask = pawl_ask_row_get_ask (row);
   PawlProcedure *procedure = pawl_bench_get_procedure (pawl_session_get_bench (pawl_ask_row_get_session (row)));
   const char * const *outcomes = pawl_limits_peek_outcomes (ask->reading->limits);
-  g_autofree char *conditions = pawl_phrase_describe_conditions (procedure, ask);
   g_autofree char *other = pawl_phrase_describe_other_limits (ask);
   g_autofree char *coarse = pawl_phrase_warn_coarse (procedure, ask);
 
-  pawl_ask_row_append_text (row, conditions, "conditions");
+  self->conditions = pawl_conditions_new (procedure, ask);
+  pawl_ask_row_append (row, self->conditions);
   self->limits = pawl_ask_row_append_text (row, NULL, "limits");
   pawl_ask_row_append_text (row, other, NULL);
   pawl_ask_row_append_text (row, coarse, "difference");
@@ -122,13 +203,6 @@ pawl_reading_row_build (PawlAskRow *row)
   self->judged = pawl_ask_row_append_text (row, NULL, "secondary");
   self->advice = pawl_ask_row_append_text (row, NULL, "advice");
   self->cause = pawl_ask_row_append_text (row, NULL, "difference");
-}
-
-static void
-set_text (GtkWidget *label, const char *text)
-{
-  gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
-  gtk_widget_set_visible (label, text != NULL && *text != '\0');
 }
 
 /* The correction worked out, answer by answer; what keeps it from being worked out is no news to a fitter. */
@@ -189,7 +263,14 @@ show_bar (PawlReadingRow *self, const PawlAttempt *last, const char *words)
     gtk_box_remove (GTK_BOX (self->bar_box), child);
   if (last != NULL && last->quantity != NULL && last->limits != NULL
       && pawl_limits_scale_make (last->limits, NULL, last->quantity, last->verdict.expanded, &scale))
-    gtk_box_append (GTK_BOX (self->bar_box), pawl_limits_bar_new (&scale, words));
+    {
+      GtkWidget *bar = pawl_limits_bar_new (&scale, words);
+      PawlQuantity *low = pawl_limits_peek_low (last->limits), *high = pawl_limits_peek_high (last->limits);
+      g_autofree char *low_text = low != NULL ? pawl_quantity_format (low, '.') : NULL, *high_text = high != NULL ? pawl_quantity_format (high, '.') : NULL;
+
+      pawl_limits_bar_set_ends (PAWL_LIMITS_BAR (bar), low_text, high_text);
+      gtk_box_append (GTK_BOX (self->bar_box), bar);
+    }
 }
 
 static void
@@ -235,6 +316,10 @@ pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *stat
   self->n_attempts = state->attempts->len;
   if (input != NULL)
     gtk_widget_set_visible (input, is_open && is_unfolded);
+  if (self->echo != NULL)
+    gtk_widget_set_visible (self->echo, is_open && is_unfolded && *gtk_label_get_label (GTK_LABEL (self->echo)) != '\0');
+  gtk_widget_set_visible (self->bar_box, is_unfolded);
+  gtk_widget_set_visible (self->conditions, is_unfolded && gtk_widget_get_first_child (self->conditions) != NULL);
   if (state->n_current > 0)
     show_last (self, job, state);
   else

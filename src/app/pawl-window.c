@@ -569,6 +569,20 @@ type_reading (PawlWindow *self, guint keyval)
   return pawl_step_panel_type_reading (get_panel (self), text);
 }
 
+/* One key takes back what a gauge has just typed; anything else is taken back by the undo that is meant for it. */
+static gboolean
+reject_reading (PawlWindow *self)
+{
+  PawlJob *job = pawl_session_get_job (self->session);
+  PawlEntry *newest = pawl_job_peek_undoable (job);
+  const PawlAskState *ask = newest != NULL && pawl_entry_get_kind (newest) == PAWL_ENTRY_ANSWERED ? pawl_job_lookup_ask (job, pawl_entry_get_subject (newest)) : NULL;
+
+  if (ask == NULL || ask->ask->kind != PAWL_ASK_READING)
+    return FALSE;
+  g_action_group_activate_action (G_ACTION_GROUP (self), "undo", NULL);
+  return TRUE;
+}
+
 static gboolean
 key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, PawlWindow *self)
 {
@@ -586,6 +600,8 @@ key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, 
       return TRUE;
     case PAWL_KEY_READING:
       return type_reading (self, keyval);
+    case PAWL_KEY_REJECT:
+      return reject_reading (self);
     case PAWL_KEY_PASS:
     default:
       return FALSE;

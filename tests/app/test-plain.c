@@ -41,6 +41,12 @@ test_keys (void)
     { GDK_KEY_minus, FALSE, PAWL_FOCUS_NOWHERE, PAWL_KEY_READING },
     { GDK_KEY_3, FALSE, PAWL_FOCUS_TEXT, PAWL_KEY_PASS },
     { GDK_KEY_3, FALSE, PAWL_FOCUS_EMPTY_TEXT, PAWL_KEY_PASS },
+    /* one key rejects what a gauge has typed; within a text it rubs out */
+    { GDK_KEY_Delete, FALSE, PAWL_FOCUS_NOWHERE, PAWL_KEY_REJECT },
+    { GDK_KEY_Delete, FALSE, PAWL_FOCUS_EMPTY_TEXT, PAWL_KEY_REJECT },
+    { GDK_KEY_KP_Delete, FALSE, PAWL_FOCUS_CONTROL, PAWL_KEY_REJECT },
+    { GDK_KEY_Delete, FALSE, PAWL_FOCUS_TEXT, PAWL_KEY_PASS },
+    { GDK_KEY_Delete, TRUE, PAWL_FOCUS_NOWHERE, PAWL_KEY_PASS },
     /* no single letter is a command */
     { GDK_KEY_n, FALSE, PAWL_FOCUS_NOWHERE, PAWL_KEY_PASS },
     { GDK_KEY_0, TRUE, PAWL_FOCUS_NOWHERE, PAWL_KEY_PASS },
