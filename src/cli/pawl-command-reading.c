@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "cli/pawl-cli.h"
+#include "measure/pawl-doubt.h"
 #include "measure/pawl-verdict.h"
 
 /* As given on the command line. */
@@ -189,12 +190,15 @@ print_text (const Reading *reading, const char *exact, const char *beside, const
 {
   g_autofree char *rule = pawl_policy_describe (reading->policy);
   g_autofree char *limits = pawl_limits_describe (reading->limits);
+  g_autofree char *doubt = NULL;
 
   for (guint i = 0; i < reading->readings->len; i++)
     printf ("Reading  %s\n", pawl_quantity_get_typed (reading->readings->pdata[i]));
   printf ("Exactly  %s%s%s\n", exact, beside != NULL ? " · " : "", beside != NULL ? beside : "");
   printf ("Limits   %s\n", limits);
   printf ("Verdict  %s\n", sentence);
+  if (pawl_reading_is_absurd (reading->limits, reading->quantity, &doubt))
+    printf ("Doubt    %s\n", doubt);
   printf ("Rule     %s\n", rule);
   if (has_working && has_uncertainty (reading))
     print_uncertainty (reading);
@@ -235,6 +239,7 @@ print_json (const Reading *reading, const char *exact, const char *beside, const
   static const char * const sides[] = { [PAWL_SIDE_NEITHER] = NULL, [PAWL_SIDE_BELOW] = "below", [PAWL_SIDE_ABOVE] = "above" };
   g_autoptr (JsonBuilder) builder = json_builder_new ();
   g_autofree char *policy = pawl_policy_format (reading->policy);
+  g_autofree char *doubt = NULL;
 
   json_builder_begin_object (builder);
   pawl_cli_add_string (builder, "typed", pawl_quantity_get_typed (reading->quantity));
@@ -249,6 +254,8 @@ print_json (const Reading *reading, const char *exact, const char *beside, const
   add_double (builder, "excess", reading->verdict.excess);
   add_double (builder, "guard", reading->verdict.guard);
   pawl_cli_add_string (builder, "sentence", sentence);
+  pawl_reading_is_absurd (reading->limits, reading->quantity, &doubt);
+  pawl_cli_add_string (builder, "doubt", doubt);
   pawl_cli_add_string (builder, "policy", policy);
   add_double (builder, "probability", reading->verdict.probability);
   if (has_uncertainty (reading))

@@ -1,7 +1,8 @@
 /*
  * Limits in the styles that books print.
  *
- *   limits   = ["new"] spec [(";" | ",") "wear" ("max" | "min" | "limit") term]
+ *   limits   = ["new"] spec [other] [(";" | ",") "wear" ("max" | "min" | "limit") term [other]]
+ *   other    = "(" the same in other units ")"
  *   spec     = term (".." | "to") term | term "±" term | term deviation ["/"] deviation | ("max" | "min") term | term ("max" | "min")
  *            | class-spec, see pawl-limits-class.c
  *   term     = number [unit]
@@ -9,6 +10,8 @@
  *
  * A unit may be written once: a term without one takes that of its neighbour, and failing all, the default unit.
  */
+#include <string.h>
+
 #include "measure/pawl-limits-class-private.h"
 #include "measure/pawl-limits-private.h"
 
@@ -30,6 +33,9 @@ typedef struct {
   guint             n_terms; /* of the three before the wear limit */
   gboolean          is_class;
   WearSide          wear;
+  char             *other;      /* (nullable): the same in other units, as it stands in brackets */
+  char             *other_wear; /* (nullable) */
+  const char       *other_start;
 } Parse;
 
 static gboolean
@@ -119,6 +125,9 @@ scan_deviations (Parse *self, GError **error)
 static gboolean
 refuse_style (Parse *self, GError **error)
 {
+  if (*self->scan.at == '(')
+    return pawl_scan_fault (&self->scan, error, PAWL_READING_ERROR_BAD_LIMITS,
+                            "the other system stands in brackets after the whole, as in 25.4 ± 0.1 mm (1.000 ± .004 in)");
   if (*self->scan.at != '\0' && *self->scan.at != ';')
     return pawl_scan_refuse_rest (&self->scan, error);
   return pawl_scan_fault (&self->scan, error, PAWL_READING_ERROR_BAD_LIMITS,
@@ -167,6 +176,25 @@ scan_spec (Parse *self, GError **error)
   return refuse_style (self, error);
 }
 
+/* Brackets, where they stand next; what is in them is read once the rest is known. */
+static gboolean
+scan_other (Parse *self, char **other, GError **error)
+{
+  const char *end;
+
+  pawl_scan_spaces (&self->scan);
+  if (*self->scan.at != '(')
+    return TRUE;
+  if (self->other_start == NULL)
+    self->other_start = self->scan.at;
+  end = strchr (self->scan.at, ')');
+  if (end == NULL)
+    return pawl_scan_fault (&self->scan, error, PAWL_READING_ERROR_BAD_LIMITS, "a bracket is opened and not closed, as in 25.4..25.6 mm (1.000..1.008 in)");
+  *other = g_strndup (self->scan.at + 1, (gsize) (end - self->scan.at - 1));
+  self->scan.at = end + 1;
+  return TRUE;
+}
+
 static gboolean
 scan_wear (Parse *self, GError **error)
 {
@@ -184,7 +212,7 @@ scan_wear (Parse *self, GError **error)
   else
     return pawl_scan_fault (&self->scan, error, PAWL_READING_ERROR_BAD_LIMITS,
                             "after wear comes max or min; write for example 25..31 thou; wear max 35 thou");
-  return scan_term (self, WEAR, error) && (pawl_scan_is_at_end (&self->scan) || pawl_scan_refuse_rest (&self->scan, error));
+  return scan_term (self, WEAR, error) && scan_other (self, &self->other_wear, error) && (pawl_scan_is_at_end (&self->scan) || pawl_scan_refuse_rest (&self->scan, error));
 }
 
 static gboolean
@@ -196,7 +224,7 @@ scan_limits (Parse *self, GError **error)
       return FALSE;
     }
   pawl_scan_word (&self->scan, "new");
-  return scan_spec (self, error) && scan_wear (self, error);
+  return scan_spec (self, error) && scan_other (self, &self->other, error) && scan_wear (self, error);
 }
 
 /* ---- units ---- */
@@ -379,6 +407,45 @@ set_values (Parse *self, PawlLimits *limits, GError **error)
   return set_wear (self, limits, error);
 }
 
+/* What stands in brackets, with the words that need not be said there again. */
+static char *
+complete_other (const Parse *self)
+{
+  static const char * const sides[] = { [WEAR_MAX] = "max", [WEAR_MIN] = "min", [WEAR_EITHER] = "limit" };
+  gboolean is_bare = self->kind == PAWL_LIMITS_MAX || self->kind == PAWL_LIMITS_MIN;
+  GString *text = g_string_new (NULL);
+
+  is_bare = is_bare && g_ascii_strncasecmp (g_strchug (self->other), "m", 1) != 0;
+  g_string_append_printf (text, "%s%s", !is_bare ? "" : self->kind == PAWL_LIMITS_MAX ? "max " : "min ", self->other);
+  if (self->other_wear != NULL)
+    g_string_append_printf (text, "; wear %s %s", sides[self->wear], self->other_wear);
+  return g_string_free (text, FALSE);
+}
+
+static gboolean
+check_other (Parse *self, PawlLimits *limits, GError **error)
+{
+  const PawlTyping typing = { .decimal_mark = self->scan.decimal_mark };
+  g_autofree char *text = NULL;
+  g_autoptr(PawlLimits) other = NULL;
+  g_autoptr(GError) problem = NULL;
+
+  if (self->other_start == NULL)
+    return TRUE;
+  if (self->other == NULL)
+    return pawl_plain_fault (&self->scan.plain, self->other_start, error, PAWL_READING_ERROR_BAD_LIMITS,
+                             "in brackets only the wear limit; write the limits of a new part in both units, too");
+  text = complete_other (self);
+  other = pawl_limits_parse (text, &typing, &problem);
+  if (other == NULL)
+    return pawl_plain_fault (&self->scan.plain, self->other_start, error, problem->code, "in the brackets, “%s”: %s", text, problem->message);
+  if (!pawl_limits_agree (limits, other))
+    return pawl_plain_fault (&self->scan.plain, self->other_start, error, PAWL_READING_ERROR_BAD_LIMITS,
+                             "the brackets say something else than what stands before them, by more than rounding; which of the two is right?");
+  limits->mixes_systems |= limits->unit->system != other->unit->system;
+  return TRUE;
+}
+
 static PawlLimits *
 finish (Parse *self, const char *text, GError **error)
 {
@@ -388,7 +455,7 @@ finish (Parse *self, const char *text, GError **error)
   limits->mixes_systems = mixes_systems (self);
   limits->decimal_mark = self->scan.decimal_mark;
   limits->is_class = self->is_class;
-  return set_values (self, limits, error) ? g_steal_pointer (&limits) : NULL;
+  return set_values (self, limits, error) && check_other (self, limits, error) ? g_steal_pointer (&limits) : NULL;
 }
 
 /**
@@ -416,5 +483,7 @@ pawl_limits_parse (const char *text, const PawlTyping *typing, GError **error)
   for (guint i = 0; i < N_TERMS; i++)
     pawl_term_clear (&self.terms[i]);
   pawl_scan_clear (&self.scan);
+  g_free (self.other);
+  g_free (self.other_wear);
   return limits;
 }

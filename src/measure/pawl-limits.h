@@ -18,7 +18,8 @@ typedef struct _PawlLimits PawlLimits; /* immutable, reference counted */
 
 /* Grammar (words are the trade's): "A..B unit", "N ± T unit", "N +a/-b unit", "max N unit", "min N unit",
  * any of these then "; wear max N unit" or "; wear min N unit" (new limits with a wear limit). Units may be written once at the end.
- * A tolerance class stands for a deviation: "25 mm H7", "Ø25 g6 mm", "12 mm ISO 2768-m". */
+ * A tolerance class stands for a deviation: "25 mm H7", "Ø25 g6 mm", "12 mm ISO 2768-m".
+ * The other system may follow in brackets, and must agree within rounding: "0.25..0.36 mm (.010 .. .014 in)". */
 PawlLimits         *pawl_limits_parse      (const char *text, const PawlTyping *typing, GError **error);
 /* @outcomes: every outcome that may be answered, @acceptable: those that are in. Both NULL-terminated. */
 PawlLimits         *pawl_limits_new_choice (const char * const *outcomes, const char * const *acceptable);
@@ -41,6 +42,7 @@ PawlQuantity       *pawl_limits_peek_wear_high (const PawlLimits *self);  /* (nu
 const char * const *pawl_limits_peek_outcomes (const PawlLimits *self);   /* (nullable) */
 const char * const *pawl_limits_peek_acceptable (const PawlLimits *self); /* (nullable) */
 const PawlUnit     *pawl_limits_get_unit   (const PawlLimits *self);      /* (nullable) the unit they are written in */
+gboolean            pawl_limits_agree      (const PawlLimits *a, const PawlLimits *b); /* one specification in two units, within its rounding */
 gboolean            pawl_limits_mixes_systems (const PawlLimits *self);   /* written in inch and metric both */
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlLimits, pawl_limits_unref)

@@ -30,76 +30,6 @@ is_inch (const PawlUnit *unit)
   return g_strv_contains (symbols, pawl_unit_get_symbol (unit));
 }
 
-/* Half a step of the last place shown, of the coarsest number in @text, in @unit: what rounding alone may have changed. Fractions are exact. */
-static void
-set_rounding (const char *text, const PawlUnit *unit, mpq_t rounding)
-{
-  g_autoptr(GRegex) regex = g_regex_new ("(?<![\\d./])\\d*\\.?\\d+(?![\\d/])", 0, 0, NULL);
-  g_autoptr(GMatchInfo) match = NULL;
-  gsize n_places = G_MAXSIZE;
-  gboolean is_exact = strchr (text, '/') != NULL;
-  mpq_t step;
-
-  mpq_set_ui (rounding, 0, 1);
-  g_regex_match (regex, text, 0, &match);
-  while (!is_exact && g_match_info_matches (match))
-    {
-      g_autofree char *number = g_match_info_fetch (match, 0);
-      const char *mark = strchr (number, '.');
-
-      n_places = MIN (n_places, mark != NULL ? strlen (mark + 1) : 0);
-      g_match_info_next (match, NULL);
-    }
-  if (is_exact || n_places > 20)
-    return;
-  mpq_init (step);
-  mpz_ui_pow_ui (mpq_denref (step), 10, n_places);
-  mpz_mul_ui (mpq_denref (step), mpq_denref (step), 2);
-  mpz_set_ui (mpq_numref (step), 1);
-  mpq_canonicalize (step);
-  pawl_unit_to_base (unit, step, rounding);
-  mpq_clear (step);
-}
-
-/* (nullable) each. A limit that only one side has is a disagreement too. */
-static gboolean
-ends_agree (const PawlQuantity *a, const PawlQuantity *b, mpq_t rounding)
-{
-  mpq_t value_a, value_b, high;
-  gboolean result;
-
-  if (a == NULL || b == NULL)
-    return a == b;
-  mpq_inits (value_a, value_b, high, NULL);
-  pawl_quantity_get_base (a, value_a, high);
-  pawl_quantity_get_base (b, value_b, high);
-  mpq_sub (value_a, value_a, value_b);
-  mpq_abs (value_a, value_a);
-  result = mpq_cmp (value_a, rounding) <= 0;
-  mpq_clears (value_a, value_b, high, NULL);
-  return result;
-}
-
-/* Either may be the rounded form of the other. Nominal and tolerance are rounded each: twice the rounding of one number. */
-static gboolean
-limits_agree (const PawlLimits *a, const PawlLimits *b)
-{
-  mpq_t rounding_a, rounding_b;
-  gboolean result;
-
-  mpq_inits (rounding_a, rounding_b, NULL);
-  set_rounding (pawl_limits_get_text (a), pawl_limits_get_unit (a), rounding_a);
-  set_rounding (pawl_limits_get_text (b), pawl_limits_get_unit (b), rounding_b);
-  if (mpq_cmp (rounding_a, rounding_b) < 0)
-    mpq_swap (rounding_a, rounding_b);
-  if (pawl_limits_get_kind (a) == PAWL_LIMITS_NOMINAL || pawl_limits_get_kind (b) == PAWL_LIMITS_NOMINAL)
-    mpq_add (rounding_a, rounding_a, rounding_a);
-  result = ends_agree (pawl_limits_peek_low (a), pawl_limits_peek_low (b), rounding_a)
-           && ends_agree (pawl_limits_peek_high (a), pawl_limits_peek_high (b), rounding_a);
-  mpq_clears (rounding_a, rounding_b, NULL);
-  return result;
-}
-
 /*
  * Two sources may disagree, and stand side by side until a person chooses. One source that prints inch and metric means one
  * thing: limits and other-limits of the same source (or of none said), in the two systems, must agree within their rounding.
@@ -114,7 +44,7 @@ check_limits_pair (PawlProof *self, const PawlAsk *ask)
   if (unit == NULL || other_unit == NULL || (reading->other_source != NULL && g_strcmp0 (reading->other_source, ask->source) != 0))
     return;
   if (pawl_unit_get_dimension (unit) != PAWL_DIMENSION_LENGTH || pawl_unit_get_dimension (other_unit) != PAWL_DIMENSION_LENGTH
-      || is_inch (unit) == is_inch (other_unit) || limits_agree (reading->limits, reading->other_limits))
+      || is_inch (unit) == is_inch (other_unit) || pawl_limits_agree (reading->limits, reading->other_limits))
     return;
   pawl_proof_add (self, PAWL_SEVERITY_ERROR, "inch-metric-disagree", ask->line,
                   "the limits \"%s\" and \"%s\" of reading \"%s\" are of one source and disagree; correct one of the two, or give other-source",
