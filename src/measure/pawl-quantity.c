@@ -189,6 +189,7 @@ pawl_quantity_compare (const PawlQuantity *a, const PawlQuantity *b)
 typedef enum {
   LINK_NONE,
   LINK_RANGE,      /* first and second are the ends */
+  LINK_TO,         /* the same in words */
   LINK_GOES,       /* the first goes, the second does not */
   LINK_GOES_NOT,   /* the other way round */
 } Link;
@@ -217,15 +218,22 @@ scan_comma (PawlScan *scan)
 }
 
 static gboolean
-scan_link (PawlScan *scan, Link *link, GError **error)
+scan_link (PawlScan *scan, gboolean is_between, Link *link, GError **error)
 {
   gboolean is_range;
 
   *link = LINK_NONE;
+  if (is_between)
+    {
+      *link = LINK_TO;
+      return pawl_scan_word (scan, "and") || pawl_scan_fault (scan, error, PAWL_READING_ERROR_NOT_A_NUMBER, "between two values, as in between .001 and .003 in");
+    }
   if (!pawl_scan_range (scan, &is_range, error))
     return FALSE;
   if (is_range)
     *link = LINK_RANGE;
+  else if (pawl_scan_word (scan, "to"))
+    *link = LINK_TO;
   else if (pawl_scan_word (scan, "goes"))
     *link = LINK_GOES;
   else if (scan_not (scan))
@@ -280,7 +288,7 @@ make_interval (PawlScan *scan, PawlTerm *first, PawlTerm *second, Link link, con
   mpq_inits (low, high, NULL);
   if (is_reversed (first, second, link, low, high))
     pawl_plain_fault (&scan->plain, second->start, error, PAWL_READING_ERROR_NOT_A_NUMBER, "%s",
-                      link == LINK_RANGE ? "the second end of a bracket is the larger one, as in 10..12 thou"
+                      link == LINK_RANGE || link == LINK_TO ? "the second end of a bracket is the larger one, as in 10..12 thou"
                                          : "what does not go is larger than what goes, as in .010 goes, .012 does not");
   else
     self = pawl_quantity_new_base (low, high, TRUE, first->unit, g_strdup (typed), scan->decimal_mark);
@@ -288,8 +296,20 @@ make_interval (PawlScan *scan, PawlTerm *first, PawlTerm *second, Link link, con
   return self;
 }
 
+/* 3 to 4 of plain numbers; returns NULL */
 static PawlQuantity *
-parse_interval (PawlScan *scan, PawlTerm *first, Link link, const PawlTyping *typing, const char *typed, GError **error)
+refuse_ratio (PawlScan *scan, const PawlTerm *first, const PawlTerm *second, GError **error)
+{
+  g_autofree char *low = g_strndup (first->start, (gsize) (first->end - first->start));
+  g_autofree char *high = g_strndup (second->start, (gsize) (second->end - second->start));
+
+  pawl_plain_fault (&scan->plain, first->start, error, PAWL_READING_ERROR_AMBIGUOUS,
+                    "this could be a ratio or a bracket; write %s:%s for the ratio, %s..%s for the bracket", low, high, low, high);
+  return NULL;
+}
+
+static PawlQuantity *
+parse_interval (PawlScan *scan, PawlTerm *first, gboolean is_between, Link link, const PawlTyping *typing, const char *typed, GError **error)
 {
   g_auto(PawlTerm) second;
   const PawlUnit *expected = first->unit != NULL ? first->unit : typing != NULL ? typing->default_unit : NULL;
@@ -301,6 +321,8 @@ parse_interval (PawlScan *scan, PawlTerm *first, Link link, const PawlTyping *ty
     return pawl_scan_refuse_rest (scan, error), NULL;
   if (!settle_ends (scan, first, &second, typing, error))
     return NULL;
+  if (link == LINK_TO && !is_between && first->unit->dimension == PAWL_DIMENSION_NONE)
+    return refuse_ratio (scan, first, &second, error);
   return make_interval (scan, first, &second, link, typed, error);
 }
 
@@ -324,7 +346,7 @@ make_value (const PawlTerm *term, const PawlScan *scan, const char *typed)
  * @error: any of PAWL_READING_ERROR except _BAD_LIMITS
  *
  * Reads a number with its unit: 1 5/16 in, .025 in, 33,3 mm, 12°30', 1 1/2 turns, #56, 35 lbf·ft, 1 h 30 min; or a bracket:
- * .010 goes, .012 does not; 10..12 thou. The whole text counts. What can't be understood is an error that names its place and
+ * .010 goes, .012 does not; 10..12 thou; between .001 and .003 in. The whole text counts. What can't be understood is an error that names its place and
  * shows what would do, never zero. Where two readings could be meant the error is _AMBIGUOUS, and the typist is to be asked.
  *
  * A unit that is typed stands, whatever the default is; whether it can be compared with the limits is for pawl_verdict_of().
@@ -336,6 +358,7 @@ pawl_quantity_parse (const char *text, const PawlTyping *typing, GError **error)
 {
   g_auto(PawlScan) scan = { 0 };
   g_auto(PawlTerm) first;
+  gboolean is_between;
   Link link;
 
   pawl_term_init (&first);
@@ -348,10 +371,11 @@ pawl_quantity_parse (const char *text, const PawlTyping *typing, GError **error)
                    pawl_unit_get_example (typing != NULL ? typing->default_unit : NULL));
       return NULL;
     }
-  if (!pawl_scan_term (&scan, typing != NULL ? typing->default_unit : NULL, &first, error) || !scan_link (&scan, &link, error))
+  is_between = pawl_scan_word (&scan, "between");
+  if (!pawl_scan_term (&scan, typing != NULL ? typing->default_unit : NULL, &first, error) || !scan_link (&scan, is_between, &link, error))
     return NULL;
   if (link != LINK_NONE)
-    return parse_interval (&scan, &first, link, typing, text, error);
+    return parse_interval (&scan, &first, is_between, link, typing, text, error);
   if (!pawl_scan_is_at_end (&scan))
     return pawl_scan_refuse_rest (&scan, error), NULL;
   return pawl_term_settle (&first, &scan, typing, error) ? make_value (&first, &scan, text) : NULL;

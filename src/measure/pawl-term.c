@@ -140,13 +140,104 @@ scan_row (PawlScan *self, PawlTerm *term, GError **error)
   return is_good;
 }
 
+/* ---- what else is typed about a number ---- */
+
+/* 3:4. In place of a time it could be hours and minutes, or minutes and seconds. */
+static gboolean
+scan_ratio (PawlScan *self, const PawlUnit *expected, PawlTerm *term, GError **error)
+{
+  const char *under;
+  gboolean is_good;
+  mpq_t second;
+
+  pawl_scan_spaces (self);
+  if (*self->at != ':' || term->unit != NULL)
+    return TRUE;
+  if (expected != NULL && expected->dimension == PAWL_DIMENSION_TIME)
+    return pawl_scan_fault (self, error, PAWL_READING_ERROR_AMBIGUOUS,
+                            "this could be hours and minutes, or minutes and seconds; write 1 h 30 min or 1 min 30 s");
+  self->at++;
+  pawl_scan_spaces (self);
+  under = self->at;
+  mpq_init (second);
+  is_good = pawl_scan_number (self, second, NULL, error);
+  if (is_good && mpq_sgn (second) == 0)
+    {
+      self->at = under;
+      is_good = pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "a ratio to zero; write for example 3:4");
+    }
+  if (is_good)
+    mpq_div (term->value, term->value, second);
+  mpq_clear (second);
+  term->unit = pawl_unit_lookup ("ratio");
+  return is_good;
+}
+
+/* The shank of a drill as a gauge: 1/8 drill is in inches, as they are marked; 5 mm drill. */
+static gboolean
+scan_drill_word (PawlScan *self, PawlTerm *term, GError **error)
+{
+  PawlScan ahead = *self;
+
+  if (!pawl_scan_word (&ahead, "drill") || (term->unit != NULL && term->unit->dimension != PAWL_DIMENSION_LENGTH))
+    return TRUE;
+  if (term->unit == NULL && !term->is_fraction)
+    return pawl_scan_fault (self, error, PAWL_READING_ERROR_AMBIGUOUS,
+                            "a drill could go by its number or by its size; write #68, letter F, 1/8 drill or 5 mm drill");
+  if (term->unit == NULL)
+    term->unit = pawl_unit_lookup ("in");
+  *self = ahead;
+  return TRUE;
+}
+
+/* "1 1/2 turns out from a light seat": where a screw is counted from is where it is always counted from. */
+static void
+scan_seat (PawlScan *self)
+{
+  PawlScan ahead;
+
+  pawl_scan_word (self, "out");
+  ahead = *self;
+  if (!pawl_scan_word (&ahead, "from"))
+    return;
+  if (!pawl_scan_word (&ahead, "a"))
+    pawl_scan_word (&ahead, "the");
+  pawl_scan_word (&ahead, "light");
+  if (pawl_scan_word (&ahead, "seat"))
+    *self = ahead;
+}
+
+/* Words of the trade that say nothing of the value. TIR: total indicator reading, which is what the indicator shows. */
+static gboolean
+scan_remarks (PawlScan *self, PawlTerm *term, GError **error)
+{
+  if (term->unit != NULL && term->unit->dimension == PAWL_DIMENSION_ANGLE)
+    scan_seat (self);
+  if (term->unit == NULL || term->unit->dimension == PAWL_DIMENSION_LENGTH)
+    pawl_scan_word (self, "tir");
+  return scan_drill_word (self, term, error);
+}
+
+/* Δ10 °C */
+static gboolean
+make_difference (PawlScan *self, PawlTerm *term, GError **error)
+{
+  if (term->unit != NULL)
+    term->unit = pawl_unit_get_difference (term->unit);
+  if (term->unit != NULL && term->unit->dimension == PAWL_DIMENSION_TEMPERATURE_DIFFERENCE)
+    return TRUE;
+  self->at = term->start;
+  return pawl_scan_fault (self, error, PAWL_READING_ERROR_NOT_A_NUMBER, "Δ stands before a difference of temperature only, as in Δ10 °C");
+}
+
 gboolean
 pawl_scan_term (PawlScan *self, const PawlUnit *expected, PawlTerm *term, GError **error)
 {
-  gboolean is_drill;
+  gboolean is_drill, is_difference;
 
   pawl_scan_spaces (self);
   pawl_scan_diameter (self);
+  is_difference = pawl_scan_word (self, "delta");
   term->start = self->at;
   term->is_fraction = FALSE;
   if (!pawl_scan_drill (self, term->value, &is_drill, error))
@@ -167,7 +258,9 @@ pawl_scan_term (PawlScan *self, const PawlUnit *expected, PawlTerm *term, GError
                               pawl_unit_get_example (expected));
     }
   return scan_plain_term (self, expected, term, error)
-         && (term->unit == NULL || term->unit->row == PAWL_ROW_NONE || scan_row (self, term, error));
+         && (term->unit == NULL || term->unit->row == PAWL_ROW_NONE || scan_row (self, term, error))
+         && (!is_difference || make_difference (self, term, error))
+         && scan_ratio (self, expected, term, error) && scan_remarks (self, term, error);
 }
 
 /* ---- bare numbers ---- */

@@ -66,6 +66,7 @@ const PawlUnit pawl_units[] = {
   { "arcmin", NULL, ANGLE, ANY, .row = PAWL_ROW_ARC, .places = 1, .factor = "1/60", .beside = "deg", .words = "arcmin|arc.minute", .shared = "'|min|minute" },
   { "arcsec", NULL, ANGLE, ANY, .row = PAWL_ROW_ARC, .places = 0, .factor = "1/3600", .beside = "deg", .words = "arcsec|arc.second", .shared = "\"|''|s|sec|second" },
   { "turns", "turn", ANGLE, ANY, .places = 3, .factor = "360", .beside = "deg", .words = "turn|rev|revolution" },
+  { "flats", "flat", ANGLE, ANY, .places = 2, .factor = "60", .beside = "deg", .words = "flat" }, /* of a hexagon nut */
 
   /* time: base second */
   { "s", NULL, TIME, ANY, .row = PAWL_ROW_CLOCK, .places = 1, .factor = "1", .words = "s|sec|second" },
@@ -179,8 +180,8 @@ const PawlUnit pawl_units[] = {
   { "mL/min", NULL, FLOW, SI, .places = 1, .factor = "0.000001/60", .words = "ml/min|cc/min|cm3/min" },
   { "L/min", NULL, FLOW, SI, .places = 2, .factor = "0.001/60", .beside = "gpm US", .words = "l/min|lpm" },
   { "L/h", NULL, FLOW, SI, .places = 1, .factor = "0.001/3600", .words = "l/h|l/hr" },
-  { "gpm US", NULL, FLOW, IN, .places = 2, .factor = US_GALLON "/60", .beside = "L/min", .words = "gpm.us|us.gpm|gal.us/min", .shared = "gpm|gal/min" },
-  { "gpm imp", NULL, FLOW, IN, .places = 2, .factor = IMP_GALLON "/60", .beside = "L/min", .words = "gpm.imp|imp.gpm|gpm.uk|gal.imp/min", .shared = "gpm|gal/min" },
+  { "gpm US", NULL, FLOW, IN, .places = 2, .factor = US_GALLON "/60", .beside = "L/min", .words = "gpm.us|us.gpm|gal.us/min|us.gal/min|us.gallon/min|gallons.us/min|us.gallons/min", .shared = "gpm|gal/min" },
+  { "gpm imp", NULL, FLOW, IN, .places = 2, .factor = IMP_GALLON "/60", .beside = "L/min", .words = "gpm.imp|imp.gpm|gpm.uk|gal.imp/min|imp.gal/min|imperial.gallon/min|imperial.gallons/min", .shared = "gpm|gal/min" },
 
   /* area: base square metre */
   { "mm²", NULL, AREA, SI, .places = 2, .factor = "0.000001", .beside = "in²", .words = "mm2|sq.mm" },
@@ -203,7 +204,9 @@ const PawlUnit pawl_units[] = {
 
   /* expansion: base share of the length per kelvin */
   { "ppm/K", NULL, EXPANSION, ANY, .places = 1, .factor = "0.000001", .words = "ppm/k|ppm/deg.c|ppm/c|um/m/k" },
-  { "ppm/°F", NULL, EXPANSION, ANY, .places = 1, .factor = "0.000001*9/5", .words = "ppm/deg.f|ppm/f|uin/in/f" },
+  { "ppm/°F", NULL, EXPANSION, ANY, .places = 1, .factor = "0.000001*9/5", .words = "ppm/deg.f|ppm/f|uin/in/f|uin/in/deg.f" },
+  { "/K", NULL, EXPANSION, ANY, .places = 8, .factor = "1", .beside = "ppm/K", .words = "/k|/kelvin|/deg.c" },
+  { "/°F", NULL, EXPANSION, ANY, .places = 8, .factor = "9/5", .beside = "ppm/K", .words = "/deg.f" },
 };
 
 const gsize pawl_n_units = G_N_ELEMENTS (pawl_units);

@@ -5,7 +5,7 @@
 
 /* What may stand after a bare number and is no unit. */
 static const char * const words_after_number[] = {
-  "goes", "does", "doesn", "doesnt", "not", "no", "will", "won", "to", "max", "maximum", "minimum",
+  "goes", "does", "doesn", "doesnt", "not", "no", "will", "won", "to", "and", "max", "maximum", "minimum", "drill", "tir", "iso",
 };
 
 typedef enum {

@@ -23,7 +23,7 @@ translate (const char *symbol)
     { "mΩ", "milliohm" }, { "Ω", "ohm" }, { "kΩ", "kiloohm" }, { "MΩ", "megaohm" }, { "µF", "microfarad" }, { "ΔK", "K" }, { "Δ°C", "degC" }, { "Δ°F", "degF" },
     { "gpm US", "usgallon/minute" }, { "gpm imp", "brgallon/minute" }, { "mL/min", "mL/minute" }, { "L/min", "L/minute" }, { "L/h", "L/hour" },
     { "mm/min", "mm/minute" }, { "in/min", "in/minute" }, { "mm²", "mm^2" }, { "cm²", "cm^2" }, { "in²", "in^2" }, { "PS", "metrichorsepower" },
-    { "µA", "microampere" }, { "cc", "cm^3" }, { "ppm/K", "1e-6/K" }, { "ppm/°F", "1e-6/degF" }, { "gf", "gram force" }, { "ozf", "ounce force" }, { "cN m", "centinewton m" }, { "mN m", "millinewton m" }, { "N cm", "N cm" },
+    { "µA", "microampere" }, { "cc", "cm^3" }, { "ppm/K", "1e-6/K" }, { "/K", "1/K" }, { "/°F", "1/degF" }, { "flats", "turn/6" }, { "ppm/°F", "1e-6/degF" }, { "gf", "gram force" }, { "ozf", "ounce force" }, { "cN m", "centinewton m" }, { "mN m", "millinewton m" }, { "N cm", "N cm" },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (words); i++)

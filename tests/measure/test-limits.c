@@ -73,6 +73,14 @@ static const Good good[] = {
   { "0.3115..0.3125 in; wear limit 0.3105 in", NULL, PAWL_LIMITS_RANGE, "in", "0.3115", "0.3125", NULL, "0.3105", NULL, FALSE },
   { "max 0.05 mm; wear max 0.08 mm", NULL, PAWL_LIMITS_MAX, "mm", NULL, "0.05", NULL, NULL, "0.08", FALSE },
   { "min 12 mm; wear min 11.5 mm", NULL, PAWL_LIMITS_MIN, "mm", "12", NULL, NULL, "11.5", NULL, FALSE },
+  { "max .005 in TIR", NULL, PAWL_LIMITS_MAX, "in", NULL, "0.005", NULL, NULL, NULL, FALSE },
+  { "1 1/2 ± 1/8 turns from a light seat", NULL, PAWL_LIMITS_NOMINAL, "turns", "11/8", "13/8", "3/2", NULL, NULL, FALSE },
+  { "min 3:4", NULL, PAWL_LIMITS_MIN, "ratio", "3/4", NULL, NULL, NULL, NULL, FALSE },
+  { "#68..#56", NULL, PAWL_LIMITS_RANGE, "in", "0.031", "0.0465", NULL, NULL, NULL, FALSE },
+  { "1/16 drill max", NULL, PAWL_LIMITS_MAX, "in", NULL, "1/16", NULL, NULL, NULL, FALSE },
+  { "40 ± 2 L/min", NULL, PAWL_LIMITS_NOMINAL, "L/min", "38", "42", "40", NULL, NULL, FALSE },
+  { "max 2 mm/min", NULL, PAWL_LIMITS_MAX, "mm/min", NULL, "2", NULL, NULL, NULL, FALSE },
+  { "max Δ10 °C", NULL, PAWL_LIMITS_MAX, "Δ°C", NULL, "10", NULL, NULL, NULL, FALSE },
   { "  max 0.05 mm ", NULL, PAWL_LIMITS_MAX, "mm", NULL, "0.05", NULL, NULL, NULL, FALSE },
 };
 
