@@ -4,6 +4,8 @@
  * Source: standard number and letter drill sizes (ANSI B94.11M, Machinery's Handbook), as given in the table of GNU units 2.22, which holds
  * some numbers as the middle of their neighbours; the sizes tested against other tables are in tests/measure/test-drills.c.
  */
+#include "measure/pawl-drill.h"
+
 #include "measure/pawl-drill-private.h"
 
 /* In ten-thousandths of an inch. */
@@ -43,6 +45,55 @@ pawl_drill_get_letter (char letter, mpq_t inches)
   mpq_set_ui (inches, letter_drills[letter - 'A'], 1000);
   mpq_canonicalize (inches);
   return TRUE;
+}
+
+/* Whether @size is larger than @largest so far, and fits; then it is taken over. */
+static gboolean
+take_larger (const mpq_t size, const mpq_t most, mpq_t largest)
+{
+  if (mpq_cmp (size, most) > 0 || mpq_cmp (size, largest) <= 0)
+    return FALSE;
+  mpq_set (largest, size);
+  return TRUE;
+}
+
+/* "1/8", "1 1/64" */
+static char *
+format_fraction (const mpq_t size)
+{
+  gulong above = mpz_get_ui (mpq_numref (size)), below = mpz_get_ui (mpq_denref (size));
+
+  if (below == 1)
+    return g_strdup_printf ("%lu", above);
+  return above < below ? g_strdup_printf ("%lu/%lu", above, below) : g_strdup_printf ("%lu %lu/%lu", above / below, above % below, below);
+}
+
+char *
+pawl_drill_find_largest (const mpq_t most, mpq_t size)
+{
+  guint number = 0;
+  char letter = '\0';
+  mpq_t drill;
+
+  mpq_init (drill);
+  mpq_mul_2exp (drill, most, 6);
+  mpz_fdiv_q (mpq_numref (size), mpq_numref (drill), mpq_denref (drill));
+  mpz_set_ui (mpq_denref (size), 1);
+  mpq_div_2exp (size, size, 6);
+  for (guint i = 1; pawl_drill_get_number (i, drill); i++)
+    if (take_larger (drill, most, size))
+      number = i;
+  for (char i = 'A'; pawl_drill_get_letter (i, drill); i++)
+    if (take_larger (drill, most, size))
+      letter = i;
+  mpq_clear (drill);
+  if (mpq_sgn (size) == 0)
+    return NULL;
+  if (letter != '\0')
+    return g_strdup_printf ("letter %c", letter);
+  if (number > 0)
+    return g_strdup_printf ("#%u", number);
+  return format_fraction (size);
 }
 
 static gboolean

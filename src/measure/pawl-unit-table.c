@@ -3,7 +3,7 @@
  *
  * Source of factors: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, standard gravity 9.80665 m/s², as NIST SP 811 (2008), Appendix B (seen in
  * third-party copies of its list). Mercury and water columns are the conventional ones of SP 811 (mercury 13 595.1 kg/m³, water
- * 1000 kg/m³, standard gravity); those "at 32 °F" and "at 60 °F" are other units, which differ from the fourth digit on and are not taken here.
+ * 1000 kg/m³, standard gravity); inches of mercury "at 32 °F" and "at 60 °F" are other units, measured, which differ from the fourth digit on.
  */
 #include "measure/pawl-unit-private.h"
 
@@ -119,6 +119,8 @@ const PawlUnit pawl_units[] = {
   { "kgf/cm²", NULL, PRESSURE, SI, .places = 3, .factor = GRAVITY "*10000", .beside = "psi", .words = "kgf/cm2|kg/cm2" },
   { "psi", NULL, PRESSURE, IN, .places = 2, .factor = POUND_FORCE "/" INCH "/" INCH, .beside = "kPa", .words = "psi|psig|lbf/in2|lb/in2|lb/sq.in" },
   { "inHg", NULL, PRESSURE, IN, .places = 2, .factor = MERCURY_MM "*25.4", .beside = "kPa", .words = "in.hg|inch.hg|inches.hg|\".hg|inches.of.mercury" },
+  { "inHg at 32 °F", NULL, PRESSURE, IN, .places = 2, .factor = "3386.38", .beside = "kPa", .words = "in.hg.at.32.deg.f|in.hg.32.deg.f" },
+  { "inHg at 60 °F", NULL, PRESSURE, IN, .places = 2, .factor = "3376.85", .beside = "kPa", .words = "in.hg.at.60.deg.f|in.hg.60.deg.f" },
   { "mmHg", NULL, PRESSURE, SI, .places = 1, .factor = MERCURY_MM, .beside = "kPa", .words = "mm.hg|millimetres.of.mercury" },
   { "inH2O", NULL, PRESSURE, IN, .places = 2, .factor = GRAVITY "*25.4", .beside = "kPa", .words = "in.h2o|inches.h2o|inches.of.water|\".h2o" },
   { "ftH2O", NULL, PRESSURE, IN, .places = 2, .factor = GRAVITY "*304.8", .beside = "kPa", .words = "ft.h2o|feet.of.water" },

@@ -74,6 +74,7 @@ char         *pawl_sum_run_format    (PawlSumRun *self, const PawlQuantity *quan
 PawlQuantity *pawl_sum_run_make      (PawlSumRun *self, const mpq_t base, const char *like);
 
 /* The sums that are no formula, each in a file of its own. */
+gboolean      pawl_sum_solve_drill   (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_stages  (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_fit     (PawlSumRun *run, GError **error);
 gboolean      pawl_sum_solve_shims   (PawlSumRun *run, GError **error);

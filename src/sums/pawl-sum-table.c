@@ -156,6 +156,7 @@ const PawlSum pawl_sums[] = {
       SHARE ("share", "Share of a full thread wanted", "75 %", "75 %"),
       SIZE (LENGTH, "hole", "Hole that is drilled", MAY_BE_LEFT_OUT, "6.8 mm") },
     .orders = { { "hole", "diameter", TRUE } },
+    .solve = pawl_sum_solve_drill,
     .outputs = {
       { NULL, "Pitch", "thread", "=thread" },
       { NULL, "Threads in an inch", "1 in / thread", "ratio", .measures = PAWL_SUM_INCH },
@@ -167,7 +168,7 @@ const PawlSum pawl_sums[] = {
       { NULL, "Stress area", "pi / 4 * (diameter - 13/24 * sqrt(3) * thread)^2", "=thread²", .measures = PAWL_SUM_METRIC },
       { NULL, "Stress area", "pi / 4 * (diameter - 9/16 * sqrt(3) * thread)^2", "=thread²", .measures = PAWL_SUM_INCH },
       { NULL, "Hole to tap, by 1.08253 P", "diameter - 1.08253 * thread * share", "=thread" },
-      { NULL, "Hole to tap, by 1.29904 P", "diameter - 1.29904 * thread * share", "=thread" },
+      { "tap-hole", "Hole to tap, by 1.29904 P", "diameter - 1.29904 * thread * share", "=thread" },
       { NULL, "The hole leaves a thread, by 1.29904 P, of", "(diameter - hole) / (1.29904 * thread)", "%" } } },
   { .id = "stretch", .title = "Stretch of a bolt",
     .says = "How much longer a bolt is under its clamp force, and the force of a stretch that was measured.",

@@ -2,6 +2,7 @@
 #include <stdio.h>
 
 #include "check-values.h"
+#include "measure/pawl-drill.h"
 #include "measure/pawl-formula.h"
 #include "measure/pawl-number-private.h"
 
@@ -24,7 +25,8 @@ find_unit_name (const char *name)
     { "mil (thou, 0.001 in)", "thou" }, { "microinch", "µin" }, { "micron", "µm" }, { "um", "µm" }, { "ounce-force (avoirdupois)", "ozf" },
     { "kilogram-force", "kgf" }, { "pound-force foot", "lbf·ft" }, { "pound-force inch", "lbf·in" }, { "ounce-force inch", "ozf·in" },
     { "ounce force inch", "ozf·in" }, { "kilogram-force metre", "kgf m" }, { "inch of water, conventional", "inH2O" },
-    { "millimetre of water, conventional", "mmH2O" }, { "foot of water, conventional", "ftH2O" }, { "standard atmosphere", "atm" },
+    { "millimetre of water, conventional", "mmH2O" }, { "inch of mercury (32 degF)", "inHg at 32 °F" },
+    { "inch of mercury (60 degF)", "inHg at 60 °F" }, { "foot of water, conventional", "ftH2O" }, { "standard atmosphere", "atm" },
     { "technical atmosphere (kgf/cm2)", "kgf/cm²" }, { "Imperial fluid ounce", "fl oz imp" }, { "US liquid quart", "qt US" },
     { "US liquid pint", "pt US" }, { "usfloz", "fl oz US" }, { "pound (avoirdupois)", "lb" }, { "ounce (avoirdupois)", "oz" },
     { "horsepower (550 ft lbf/s)", "hp" }, { "horsepower", "hp" }, { "horsepower (metric)", "PS" }, { "cubic inch", "in³" }, { "grain", "gr" },
@@ -72,8 +74,8 @@ check_radians (const CheckRow *row, const char *name)
 static gboolean
 check_unit (const CheckRow *row)
 {
-  /* a spoon is no measure of the bench; mercury at 32 °F and at 60 °F are units of their own, which are not taken for the conventional one (tests/measure/test-units.c) */
-  static const char * const others[] = { "UNI-030", "UNI-031", "UNI-042", "UNI-043", NULL };
+  /* a spoon is no measure of the bench */
+  static const char * const others[] = { "UNI-030", "UNI-031", NULL };
   g_autoptr(GRegex) regex = g_regex_new ("^([-0-9.]+) (.*?) (?:->|in) ([^ ]+|N m|lbf ft)$", 0, 0, NULL);
   g_autoptr(GMatchInfo) match = NULL;
   g_autofree char *number = NULL, *from = NULL, *to = NULL;
@@ -208,15 +210,37 @@ check_fraction (const CheckRow *row)
 
 /* ---- drills ---- */
 
+static void
+check_largest_drill (const CheckRow *row, const char *most)
+{
+  g_autofree char *name = NULL;
+  const char *plain;
+  mpq_t bound, size;
+
+  mpq_inits (bound, size, NULL);
+  g_assert_true (check_set_number (bound, most));
+  name = pawl_drill_find_largest (bound, size);
+  g_assert_nonnull (name);
+  plain = g_str_has_prefix (name, "letter ") ? name + strlen ("letter ") : name;
+  if (!g_str_equal (plain, row->expected) || mpq_cmp (size, bound) > 0)
+    g_error ("%s: %s: %s, not %s (source: %s)", row->id, row->inputs, name, row->expected, row->source);
+  mpq_clears (bound, size, NULL);
+}
+
 static gboolean
 check_drill (const CheckRow *row)
 {
-  /* which drill is the largest that goes: nothing looks for one */
-  static const char * const others[] = { "DRL-067", "DRL-068", "DRL-069", "DRL-070", "DRL-071", "DRL-072", NULL };
+  static const char * const others[] = { NULL };
+  g_autofree char *most = rewrite (row->inputs, "^largest number/letter/fraction.* not larger than ([0-9.]+) in$", "\\1");
   g_autofree char *typed = rewrite (row->inputs, "^(?:number drill (#[0-9]+)|letter drill ([A-Z])) diameter$", "\\1\\2");
   g_autofree char *drill = typed != NULL && *typed != '#' ? g_strdup_printf ("letter %s", typed) : g_strdup (typed);
   g_autoptr(PawlQuantity) quantity = NULL;
 
+  if (most != NULL)
+    {
+      check_largest_drill (row, most);
+      return TRUE;
+    }
   if (typed == NULL)
     return leave (row, others);
   quantity = parse (row, drill);

@@ -1,6 +1,7 @@
 /*
  * Every unit against GNU units, a program of its own with a table of its own (https://www.gnu.org/software/units/): one of each in the first unit of its
- * dimension. Temperatures on a scale have a zero besides a factor, and are checked elsewhere; so are plain numbers and counts.
+ * dimension. Temperatures on a scale have a zero besides a factor, and are checked elsewhere; so are plain numbers and counts, and mercury as it was
+ * measured at a temperature, which GNU units does not have.
  */
 #include <float.h>
 #include <gio/gio.h>
@@ -44,7 +45,7 @@ find_first (PawlDimension dimension)
 static gboolean
 is_compared (const PawlUnit *unit)
 {
-  return unit->dimension != PAWL_DIMENSION_NONE && unit->dimension != PAWL_DIMENSION_COUNT && unit->dimension != PAWL_DIMENSION_TEMPERATURE;
+  return strstr (unit->symbol, "inHg at") == NULL && unit->dimension != PAWL_DIMENSION_NONE && unit->dimension != PAWL_DIMENSION_COUNT && unit->dimension != PAWL_DIMENSION_TEMPERATURE;
 }
 
 static double

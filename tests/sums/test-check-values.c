@@ -130,6 +130,12 @@ static const Case bearing[] = {
   { "^F " N " lb, L " N " in, D " N " in: bearing pressure$", NULL, "$1 lbf / ($2 in * $3 in)", NULL, "psi" },
   { "^diametral clearance " N " in: radial clearance$", NULL, "$1 in / 2", NULL, "in" },
   { "^R " N " in, Cr " N " in: R/Cr$", NULL, "$1 in / $2 in", NULL, "ratio" },
+  { "^viscosity " N "e-6 reyn, " N " rev/s, R/Cr " N ", p " N " psi: Sommerfeld number$", NULL, "$3^2 * ($1 / 1000000 * 1 psi * 1 s) * ($2 / 1 s) / $4 psi", NULL, "ratio" },
+  { "^S " N ", p " N " psi, " N " rev/s, R/Cr " N ": required viscosity$", NULL, "$1 * $2 psi / ($3 / 1 s) / $4^2 / (1 psi * 1 s) * 1000000", NULL, "ratio" },
+  { "^" N " lb in at " N " rpm: friction power$", NULL, "$1 lbf·in * 2 * pi * $2 / 60 s", NULL, "hp" },
+  { "r " N " in, c " N " in, mu " N "e-6 reyn, N " N " rev/s, W " N " lbf, l = d = " N " in: Sommerfeld number$", NULL,
+    "($1 in / $2 in)^2 * ($3 / 1000000 * 1 psi * 1 s) * ($4 / 1 s) / ($5 lbf / ($6 in * $6 in))", NULL, "ratio" },
+  { "^Hersey .*: mu " N " Pa s, N " N " rev/s, P " N "e6 Pa$", NULL, "($1 Pa * 1 s) * ($2 / 1 s) / ($3 * 1000000 Pa)", NULL, "ratio" },
   { "^f " N ", F " N " lb, R " N " in: friction torque$", NULL, "$1 * $2 lbf * $3 in", NULL, "lbf·in" },
 };
 
@@ -403,8 +409,7 @@ check_threads (const CheckRow *row)
 static gboolean
 check_bearing (const CheckRow *row)
 {
-  /* lubrication: nothing at the bench works out a Sommerfeld number, or a power of friction */
-  static const char * const others[] = { "BRG-004", "BRG-005", "BRG-007", "BRG-008", "BRG-009", NULL };
+  static const char * const others[] = { NULL };
 
   return check_cases (row, bearing, G_N_ELEMENTS (bearing)) || leave (row, others);
 }
