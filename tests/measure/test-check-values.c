@@ -5,6 +5,7 @@
 #include "measure/pawl-drill.h"
 #include "measure/pawl-formula.h"
 #include "measure/pawl-number-private.h"
+#include "measure/pawl-verdict.h"
 
 /* Rows of another part, by their id; a row that is neither checked nor named here fails. */
 static gboolean
@@ -288,6 +289,57 @@ check_rounding (const CheckRow *row)
   return TRUE;
 }
 
+/* ---- practice: verdicts, and what a feeler tells ---- */
+
+static void
+check_verdict (const CheckRow *row, const char *bore, const char *piston, const char *low, const char *high)
+{
+  static const char * const names[] = { "bore", "piston", NULL };
+  g_autoptr(PawlQuantity) outer = make (row, bore, "mm"), inner = make (row, piston, "mm"), clearance = NULL;
+  g_autoptr(PawlFormula) formula = pawl_formula_parse ("bore - piston", names, NULL);
+  g_autofree char *text = g_strdup_printf ("%s..%s mm", low, high);
+  g_autoptr(PawlLimits) limits = pawl_limits_parse (text, NULL, NULL);
+  const PawlFormulaInput inputs[] = { { outer, 0 }, { inner, 0 } };
+  PawlVerdict verdict;
+
+  clearance = pawl_formula_evaluate (formula, inputs, pawl_unit_lookup ("mm"), NULL, NULL, NULL);
+  g_assert_true (pawl_verdict_of (limits, clearance, NULL, NULL, PAWL_POLICY_SIMPLE, &verdict, NULL));
+  g_assert_cmpstr (verdict.kind == PAWL_VERDICT_IN ? "within" : verdict.side == PAWL_SIDE_ABOVE ? "above" : "below", ==, row->expected);
+}
+
+static void
+check_feeler (const CheckRow *row, const char *goes, const char *does_not)
+{
+  g_autofree char *typed = g_strdup_printf ("%s in goes, %s in does not", goes, does_not);
+  g_autoptr(PawlQuantity) quantity = parse (row, typed);
+  g_auto(GStrv) expected = g_strsplit (row->expected, " ", -1); /* 0.006 <= c < 0.007 */
+  mpq_t low, high;
+
+  mpq_inits (low, high, NULL);
+  pawl_quantity_get_base (quantity, low, high);
+  pawl_unit_from_base (pawl_unit_lookup ("in"), low, low);
+  pawl_unit_from_base (pawl_unit_lookup ("in"), high, high);
+  check_near (row, expected[0], low);
+  check_near (row, expected[4], high);
+  mpq_clears (low, high, NULL);
+}
+
+/* The other rows are sums of the bench. */
+static gboolean
+check_practice (const CheckRow *row)
+{
+  char a[16], b[16], c[16], d[16];
+
+  if (sscanf (row->inputs, "bore %15s mm, piston %15s mm against %15[0-9.]-%15[0-9.] mm: verdict", a, b, c, d) == 4)
+    check_verdict (row, a, b, c, d);
+  else if (sscanf (row->inputs, "feeler goes at %15s in, next blade %15s in does not", a, b) == 2)
+    check_feeler (row, a, b);
+  else
+    return FALSE;
+  return TRUE;
+}
+
+static void test_practice (void)  { check_values ("practice.csv", check_practice); }
 static void test_units (void)     { check_values ("units.csv", check_unit); }
 static void test_fractions (void) { check_values ("fractions.csv", check_fraction); }
 static void test_drills (void)    { check_values ("drills.csv", check_drill); }
@@ -300,6 +352,7 @@ main (int argc, char **argv)
   g_test_add_func ("/measure/check-values/units", test_units);
   g_test_add_func ("/measure/check-values/fractions", test_fractions);
   g_test_add_func ("/measure/check-values/drills", test_drills);
+  g_test_add_func ("/measure/check-values/practice", test_practice);
   g_test_add_func ("/measure/check-values/rounding", test_rounding);
   return g_test_run ();
 }
