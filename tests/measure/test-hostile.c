@@ -1,6 +1,7 @@
 /* Text that nobody vouches for: each is refused in a sentence, and none costs memory or crashes. */
 #include <string.h>
 
+#include "measure/pawl-doubt.h"
 #include "measure/pawl-limits.h"
 #include "testing.h"
 
@@ -110,6 +111,18 @@ test_over_length (void)
   testing_assert_error (error, PAWL_READING_ERROR_TOO_LONG, 0, text);
 }
 
+/* What was taken can be shown and doubted. */
+static void
+check_shown (const PawlLimits *limits, const PawlQuantity *quantity)
+{
+  g_autofree char *shown = limits != NULL ? pawl_limits_describe (limits) : NULL;
+  g_autofree char *doubt = NULL;
+
+  g_assert_true (shown == NULL || g_str_has_prefix (shown, pawl_limits_get_text (limits)));
+  if (limits != NULL && quantity != NULL)
+    g_assert_true (pawl_reading_is_absurd (limits, quantity, &doubt) == (doubt != NULL));
+}
+
 /* Pieces of sense in senseless order: whatever comes, there is a result or a sentence, never both and never neither. */
 static void
 test_shuffled (void)
@@ -118,6 +131,7 @@ test_shuffled (void)
     "1", "12", "0", "9", ".", ",", "/", "-", "+", "±", "+/-", "..", "…", " ", "  ", "5/16", "½", "#", "No. ", "letter ", "F", " drill", "in", "\"", "'", "mm",
     "thou", "°", "°C", "Δ", " goes", " does not", "max ", "min ", "; wear ", "limit ", "new ", "h", " min", "s", "ft-lb", "N m", "·", "Ω", "µ", "k", "e", "E9", "e-",
     "\377", "\303", "^", "²", "%", "(", "\001", "−", "–", "‐", "é",
+    ")", "Ø", "H7", " g6", "K9", "za6", " ISO 2768-m", " ISO", ":", " tir", " to ", "between ", " and ", " flats", " (1 in)", " (25.4 mm)", " turns out from a light seat", "/K",
   };
   GRand *rand = g_rand_new_with_seed (19071123);
   PawlTyping typing = testing_typing ("in", '.');
@@ -144,6 +158,7 @@ test_shuffled (void)
       if (limits_error != NULL)
         g_assert_true (g_utf8_validate (limits_error->message, -1, NULL) && *limits_error->message != '\0');
       n_taken += quantity != NULL;
+      check_shown (limits, quantity);
     }
   g_rand_free (rand);
   /* Not all of it was nonsense. */
