@@ -61,10 +61,13 @@ format_ends (const PawlQuantity *self, const PawlUnit *unit, char decimal_mark)
   mpq_init (value);
   pawl_unit_from_base (unit, self->low, value);
   low_text = pawl_value_format (value, unit, decimal_mark);
-  pawl_unit_from_base (unit, self->high, value);
-  high_text = pawl_value_format (value, unit, decimal_mark);
+  if (self->is_interval)
+    {
+      pawl_unit_from_base (unit, self->high, value);
+      high_text = pawl_value_format (value, unit, decimal_mark);
+    }
   mpq_clear (value);
-  return self->is_interval ? g_strdup_printf ("%s to %s", low_text, high_text) : g_steal_pointer (&low_text);
+  return high_text != NULL ? g_strdup_printf ("%s to %s", low_text, high_text) : g_steal_pointer (&low_text);
 }
 
 /**

@@ -280,6 +280,8 @@ pawl_conformance_get_probability (const PawlLimits *limits, const PawlQuantity *
   g_return_val_if_fail (limits != NULL && limits->unit != NULL && reading != NULL, NAN);
   low = pawl_limits_peek_last_low (limits);
   high = pawl_limits_peek_last_high (limits);
+  if (u <= 0 && !reading->is_interval) /* known exactly, and so decided */
+    return (low == NULL || mpq_cmp (reading->low, low->low) >= 0) && (high == NULL || mpq_cmp (reading->high, high->high) <= 0);
   from = get_double (reading->low, limits->unit);
   to = get_double (reading->high, limits->unit);
   if (high != NULL)
