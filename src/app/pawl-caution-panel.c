@@ -42,7 +42,7 @@ pawl_caution_panel_new (const PawlCaution *caution)
   GtkWidget *body = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   g_autofree char *head = make_head (caution->signal);
   g_autofree char *text = g_strdup_printf ("%s %s", caution->hazard, caution->consequence);
-  g_autofree char *avoid = g_strdup_printf (_("%s Follow your local rules."), caution->avoid);
+  g_autofree char *avoid = pawl_phrase_describe_avoiding (caution);
 
   gtk_widget_add_css_class (panel, "caution-panel");
   gtk_widget_add_css_class (panel, get_css_class (caution->signal));

@@ -298,6 +298,24 @@ pawl_phrase_get_signal (PawlSignal signal)
     }
 }
 
+/* Whether one sentence of @text names whose rules and rules: "local fire code", "national law". A translated file is known by the translated line. */
+static gboolean
+defers_to_rules (const char *text, const char *line)
+{
+  return strstr (text, line) != NULL
+         || g_regex_match_simple ("\\b(local|national)\\b[^.;]*\\b(rules?|laws?|codes?|regulations?|by-?laws?)\\b", text, G_REGEX_CASELESS, 0);
+}
+
+char *
+pawl_phrase_describe_avoiding (const PawlCaution *caution)
+{
+  const char *line = _("Follow your local rules.");
+
+  if (*caution->avoid == '\0')
+    return g_strdup (line);
+  return defers_to_rules (caution->avoid, line) ? g_strdup (caution->avoid) : g_strdup_printf ("%s %s", caution->avoid, line);
+}
+
 const char *
 pawl_phrase_get_place (PawlPlace place)
 {

@@ -34,6 +34,8 @@ char       *pawl_phrase_describe_wait       (PawlJob *job, const PawlAskState *s
 char       *pawl_phrase_format_duration     (gint64 seconds);
 char       *pawl_phrase_format_clock        (GDateTime *time, GDateTime *now);
 const char *pawl_phrase_get_signal          (PawlSignal signal);
+/* How to avoid it, ending in "Follow your local rules." unless the author's own words defer to local or national rules already. */
+char       *pawl_phrase_describe_avoiding   (const PawlCaution *caution);
 const char *pawl_phrase_get_place           (PawlPlace place);
 const char *pawl_phrase_get_verified        (PawlVerified verified);
 /* "26 Shaft bushing, drilled; 29 Felt ring (2)" */

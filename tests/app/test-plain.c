@@ -180,6 +180,33 @@ test_settings (void)
   g_rmdir (folder);
 }
 
+/* Every caution defers to local rules, and says so once. */
+static void
+test_avoiding (void)
+{
+  static const struct { const char *avoid; gboolean defers; } rows[] = {
+    { "Wear goggles.", FALSE },
+    { "Wear goggles. Follow your local rules.", TRUE },
+    { "Away from flames. Follow your local fire code.", TRUE },
+    { "Lock it off. Follow your local rules for electrical work afloat.", TRUE },
+    { "Bag the rags. Follow your national law; when in doubt leave it to a licensed firm.", TRUE },
+    /* neither a local thing nor a rule alone is a deference */
+    { "Use the local switch.", FALSE },
+    { "Hold the steel rule flat.", FALSE },
+    { "Use the local switch. Read the code on the plate.", FALSE },
+    { "", FALSE },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      PawlCaution caution = { .avoid = (char *) rows[i].avoid };
+      g_autofree char *text = pawl_phrase_describe_avoiding (&caution);
+      g_autofree char *longer = g_strdup_printf ("%s%sFollow your local rules.", rows[i].avoid, *rows[i].avoid ? " " : "");
+
+      g_assert_cmpstr (text, ==, rows[i].defers ? rows[i].avoid : longer);
+    }
+}
+
 /* Names as Mesa reports them (from memory; the first was read off a display without graphics hardware). */
 static void
 test_renderers (void)
@@ -204,6 +231,7 @@ main (int argc, char **argv)
   g_test_add_func ("/app/limits-scale/far", test_scale_far);
   g_test_add_func ("/app/phrases/durations", test_durations);
   g_test_add_func ("/app/phrases/words", test_words);
+  g_test_add_func ("/app/phrases/avoiding", test_avoiding);
   g_test_add_func ("/app/settings", test_settings);
   g_test_add_func ("/app/renderers", test_renderers);
   return g_test_run ();
