@@ -128,3 +128,16 @@ pawl_text_width (PangoContext *context, PawlLetter letter, const char *text, gss
   pango_layout_get_extents (layout, NULL, &logical);
   return (double) logical.width / PANGO_SCALE;
 }
+
+double
+pawl_text_word_width (PangoContext *context, PawlLetter letter, const char *text)
+{
+  /* Set in no width at all and broken between words only, each line holds one of them. */
+  g_autoptr (PangoLayout) layout = pawl_lettering_new_layout (context, letter, text, 0);
+  PangoRectangle logical;
+
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD);
+  pango_layout_get_extents (layout, NULL, &logical);
+  /* A hair more, since a width is cut to whole Pango units on its way to the layout. */
+  return (double) logical.width / PANGO_SCALE + 0.1;
+}

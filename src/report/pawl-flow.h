@@ -34,6 +34,8 @@ void      pawl_cell_add_art    (PawlCell *self, double width_pt, double height_p
 double    pawl_cell_get_height (PawlCell *self);
 /* Width of one unbroken line of @text, points. */
 double    pawl_text_width      (PangoContext *context, PawlLetter letter, const char *text, gssize n_bytes);
+/* The widest piece of @text that no line may break within, in points. */
+double    pawl_text_word_width (PangoContext *context, PawlLetter letter, const char *text);
 
 /* ---- rows ---- */
 typedef struct {

@@ -149,10 +149,56 @@ typedef struct {
   double   *anchors; /* of number columns, else 0 */
 } Setting;
 
+/* The widest word of a column, its title too. A word of more than @limit (a digest, an address) has to be broken anyway. */
+static double
+find_widest_word (PawlTable *self, PangoContext *context, guint column, double limit)
+{
+  double widest = pawl_text_word_width (context, PAWL_LETTER_LABEL, self->columns[column].title);
+
+  for (guint i = 0; i < self->rows->len; i++)
+    {
+      GArray *row = g_ptr_array_index (self->rows, i);
+
+      for (guint j = 0; j < row->len; j++)
+        {
+          const Paragraph *paragraph = &g_array_index (row, Paragraph, j);
+
+          if (paragraph->column == column && paragraph->text)
+            {
+              double width = pawl_text_word_width (context, paragraph->letter, paragraph->text);
+
+              if (width <= limit)
+                widest = MAX (widest, width);
+            }
+        }
+    }
+  return widest;
+}
+
+void
+pawl_table_widen (double *widths, const double *words, guint n_columns)
+{
+  double lack = 0, spare = 0, taken;
+
+  for (guint i = 0; i < n_columns; i++)
+    {
+      lack += MAX (words[i] - widths[i], 0);
+      spare += MAX (widths[i] - words[i], 0);
+    }
+  if (lack <= 0 || lack > spare)
+    return;
+  taken = lack / spare;
+  for (guint i = 0; i < n_columns; i++)
+    widths[i] = widths[i] < words[i] ? words[i] : widths[i] - taken * (widths[i] - words[i]);
+}
+
 static void
 measure_columns (PawlTable *self, Setting *setting)
 {
+  const double longest_share = 1.0 / 3;
+  PangoContext *context = pawl_flow_get_context (setting->flow);
   double room = pawl_flow_get_width (setting->flow) - GUTTER_PT * (self->n_columns - 1);
+  g_autofree double *words = g_new0 (double, self->n_columns);
   double shares = 0, x = 0;
 
   setting->x = g_new0 (double, self->n_columns);
@@ -162,11 +208,16 @@ measure_columns (PawlTable *self, Setting *setting)
     shares += self->columns[i].share;
   for (guint i = 0; i < self->n_columns; i++)
     {
-      setting->x[i] = x;
       setting->widths[i] = room * self->columns[i].share / shares;
+      words[i] = find_widest_word (self, context, i, room * longest_share);
+    }
+  pawl_table_widen (setting->widths, words, self->n_columns);
+  for (guint i = 0; i < self->n_columns; i++)
+    {
+      setting->x[i] = x;
       x += setting->widths[i] + GUTTER_PT;
       if (self->columns[i].kind == PAWL_COLUMN_NUMBER)
-        setting->anchors[i] = find_column_anchor (self, pawl_flow_get_context (setting->flow), i, setting->widths[i]);
+        setting->anchors[i] = find_column_anchor (self, context, i, setting->widths[i]);
     }
 }
 

@@ -47,6 +47,16 @@ void       pawl_flow_add_fields (PawlFlow *flow, const PawlField *fields, guint 
  */
 gsize      pawl_table_find_anchor (const char *text);
 
+/**
+ * pawl_table_widen:
+ * @widths: (inout): of @n_columns columns by their shares
+ * @words: the widest word of each
+ *
+ * Widens columns that would break a word, by room that the others don't need for theirs, each giving in proportion to what it can spare. The sum stays;
+ * nothing changes when there isn't room enough for all.
+ */
+void       pawl_table_widen       (double *widths, const double *words, guint n_columns);
+
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlTable, pawl_table_free)
 
 G_END_DECLS

@@ -153,6 +153,58 @@ test_table_repeats_header (void)
     }
 }
 
+static void
+test_widen (void)
+{
+  static const struct { double widths[3], words[3], widened[3]; } cases[] = {
+    { { 50, 30, 20 }, { 50, 30, 20 }, { 50, 30, 20 } },  /* all words fit */
+    { { 50, 30, 20 }, { 10, 30, 30 }, { 40, 30, 30 } },  /* from the one that has room */
+    { { 60, 40, 20 }, { 20, 20, 50 }, { 40, 30, 50 } },  /* from both, as each can spare */
+    { { 20, 60, 20 }, { 30, 40, 30 }, { 30, 40, 30 } },  /* the last of the room */
+    { { 20, 60, 20 }, { 30, 41, 30 }, { 20, 60, 20 } },  /* not enough for all */
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      double widths[3] = { cases[i].widths[0], cases[i].widths[1], cases[i].widths[2] };
+
+      g_test_message ("case %u", i);
+      pawl_table_widen (widths, cases[i].words, G_N_ELEMENTS (widths));
+      for (guint j = 0; j < G_N_ELEMENTS (widths); j++)
+        g_assert_cmpfloat_with_epsilon (widths[j], cases[i].widened[j], 1e-9);
+    }
+}
+
+/* Lines of pixels with ink in a table whose narrow column holds @word. */
+static guint
+count_rows_of_ink (const char *word)
+{
+  static const PawlColumn narrow[] = { { "What was tried", 9, PAWL_COLUMN_TEXT }, { "R", 1, PAWL_COLUMN_TEXT } };
+  g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
+  g_autoptr (PawlTable) table = pawl_table_new (narrow, G_N_ELEMENTS (narrow));
+  guint count = 0;
+
+  pawl_table_begin_row (table);
+  pawl_table_add (table, 0, PAWL_LETTER_CELL, "turned");
+  pawl_table_add (table, 1, PAWL_LETTER_CELL, word);
+  pawl_flow_add_table (flow, table);
+  assert_inside_frame (flow);
+  for (int y = 0; y < (int) frame.height; y++)
+    count += has_ink (flow, 0, 0, y, (int) frame.width, 1);
+  return count;
+}
+
+/* A long word takes one line, as a short one does; two words still take two; and what no width could hold is broken. */
+static void
+test_words_stay_whole (void)
+{
+  g_autofree char *digest = repeat ("0123456789", 8);
+
+  g_assert_cmpuint (count_rows_of_ink ("pgd"), ==, count_rows_of_ink ("anticlockwisepgd"));
+  g_assert_cmpuint (count_rows_of_ink ("pgd"), <, count_rows_of_ink ("anticlockwise handpgd"));
+  g_assert_cmpuint (count_rows_of_ink ("anticlockwise handpgd"), <, count_rows_of_ink (digest));
+}
+
 /* A row higher than a page is the only one that may be split: every line of it is there. */
 static void
 test_row_over_page (void)
@@ -182,6 +234,8 @@ main (int argc, char **argv)
   g_test_add_func ("/flow/long-word", test_long_word);
   g_test_add_func ("/flow/heading-stays-with-text", test_heading_stays_with_text);
   g_test_add_func ("/flow/table-repeats-header", test_table_repeats_header);
+  g_test_add_func ("/flow/widen", test_widen);
+  g_test_add_func ("/flow/words-stay-whole", test_words_stay_whole);
   g_test_add_func ("/flow/row-over-page", test_row_over_page);
   return g_test_run ();
 }
