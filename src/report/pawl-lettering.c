@@ -1,5 +1,7 @@
 #include "report/pawl-lettering.h"
 
+#include <string.h>
+
 /* The generic family: what the machine's fontconfig gives for it. */
 #define FAMILY "Sans"
 #define FAMILY_ONE_WIDTH "Monospace"
@@ -75,6 +77,45 @@ pawl_lettering_new_context (void)
   return context;
 }
 
+/* "15:16" of a time, "5/16" of a mixed number */
+static gboolean
+is_later_part (const char *text)
+{
+  const char *end = text + strspn (text, "0123456789");
+
+  return end > text && (*end == ':' || *end == '/');
+}
+
+/* Whether the space at @space belongs inside a quantity or a time: "0.02 mm", "3.0 N m", "≈ 0.02", "± 0.02", "1 5/16", "2026-11-25 15:16". */
+static gboolean
+is_inside_quantity (const char *text, const char *space)
+{
+  gunichar before = space > text ? g_utf8_get_char (g_utf8_prev_char (space)) : 0;
+  gunichar after = g_utf8_get_char (space + 1);
+
+  if (before == 0x2248 || before == 0xb1) /* ≈ ± */
+    return g_ascii_isdigit (space[1 + (after == '.')]);
+  if (g_unichar_isdigit (before))
+    return g_unichar_isalpha (after) || is_later_part (space + 1);
+  return before == 'N' && after == 'm' && !g_unichar_isalpha (g_utf8_get_char (space + 2));
+}
+
+/* A line never ends between a number and its unit, nor between a day and its hour. */
+static void
+keep_quantities (PangoAttrList *attributes, const char *text)
+{
+  for (const char *space = strchr (text, ' '); space; space = strchr (space + 1, ' '))
+    if (is_inside_quantity (text, space))
+      {
+        PangoAttribute *keep = pango_attr_allow_breaks_new (FALSE);
+
+        keep->start_index = (guint) (space - text);
+        /* Past the first letter, and past a leading decimal point, after which a line might end too. */
+        keep->end_index = (guint) (g_utf8_next_char (space + 1) - text) + (space[1] == '.');
+        pango_attr_list_insert (attributes, keep);
+      }
+}
+
 PangoLayout *
 pawl_lettering_new_layout (PangoContext *context, PawlLetter letter, const char *text, double width_pt)
 {
@@ -91,6 +132,7 @@ pawl_lettering_new_layout (PangoContext *context, PawlLetter letter, const char 
   pango_layout_set_font_description (layout, font);
   /* Figures of one width, so that columns of numbers stand under each other. */
   pango_attr_list_insert (attributes, pango_attr_font_features_new ("tnum=1"));
+  keep_quantities (attributes, valid);
   pango_layout_set_attributes (layout, attributes);
   pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
   if (width_pt >= 0)

@@ -205,6 +205,38 @@ test_words_stay_whole (void)
   g_assert_cmpuint (count_rows_of_ink ("anticlockwise handpgd"), <, count_rows_of_ink (digest));
 }
 
+/* What no line breaks within: words, quantities and times, but not the words round them. */
+static void
+test_unbroken (void)
+{
+  static const struct { const char *text, *piece; } cases[] = {
+    { "of a part", "part" },
+    { "max 0.0257 mm", "0.0257 mm" },
+    { "min 3.0 N m", "3.0 N m" },
+    { "to ≈ 0.00394 in", "≈ 0.00394 in" },
+    { "≈ .025", "≈ .025" },
+    { "at ± 0.05 mm", "± 0.05 mm" },
+    { "or 1 5/16 in", "1 5/16 in" },
+    { "at 2026-11-25 15:16", "2026-11-25 15:16" },
+    /* no quantities */
+    { "N mm", "mm" },
+    { "12 34", "12" },
+    { "± so", "so" },
+    { "≈ .", "≈" },
+    { "no. 3 ", "no." },
+    { "", "" },
+  };
+  g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
+  PangoContext *context = pawl_flow_get_context (flow);
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_test_message ("%s", cases[i].text);
+      g_assert_cmpfloat_with_epsilon (pawl_text_word_width (context, PAWL_LETTER_CELL, cases[i].text),
+                                      pawl_text_width (context, PAWL_LETTER_CELL, cases[i].piece, -1), 0.2);
+    }
+}
+
 /* A row higher than a page is the only one that may be split: every line of it is there. */
 static void
 test_row_over_page (void)
@@ -236,6 +268,7 @@ main (int argc, char **argv)
   g_test_add_func ("/flow/table-repeats-header", test_table_repeats_header);
   g_test_add_func ("/flow/widen", test_widen);
   g_test_add_func ("/flow/words-stay-whole", test_words_stay_whole);
+  g_test_add_func ("/flow/unbroken", test_unbroken);
   g_test_add_func ("/flow/row-over-page", test_row_over_page);
   return g_test_run ();
 }
