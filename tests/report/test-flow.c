@@ -222,7 +222,7 @@ test_unbroken (void)
     { "N mm", "mm" },
     { "12 34", "12" },
     { "± so", "so" },
-    { "≈ .", "≈" },
+    { "so ≈ .", "≈ ." }, /* a full stop is never parted from what it ends */
     { "no. 3 ", "no." },
     { "", "" },
   };
