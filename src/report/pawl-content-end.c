@@ -5,9 +5,9 @@
 /* ---- settings ---- */
 
 static const PawlColumn setting_columns[] = {
-  { "Setting", 40, PAWL_COLUMN_TEXT },
-  { "As left", 22, PAWL_COLUMN_NUMBER },
-  { "How it was measured", 54, PAWL_COLUMN_TEXT },
+  { "Setting", 37, PAWL_COLUMN_TEXT },
+  { "As left", 29, PAWL_COLUMN_NUMBER },
+  { "How it was measured", 50, PAWL_COLUMN_TEXT },
 };
 
 /* What is set by turning: turns and degrees of a screw or lever, the torque of a nut. The rest was only measured. */
