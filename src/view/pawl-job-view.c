@@ -42,7 +42,13 @@ has_fitting_begun (PawlJob *job)
   return FALSE;
 }
 
-/* What was taken off lies where the figure draws it, and turns pale once fitting has begun, as what comes later is. */
+static gboolean
+is_fitting (PawlJob *job, const PawlStep *step)
+{
+  return has_fitting_begun (job) || (step != NULL && step->installs[0] != NULL);
+}
+
+/* What was taken off lies where the figure draws it, and turns pale from the first step that fits a part, as what comes later is. */
 static PawlState
 find_state (const PawlPartView *view, gboolean has_begun)
 {
@@ -73,7 +79,7 @@ pawl_job_view_new (PawlJob *job, const PawlStep *step)
 {
   GPtrArray *parts = pawl_job_get_parts (job);
   GPtrArray *views = g_ptr_array_new_with_free_func (g_free);
-  gboolean has_begun = has_fitting_begun (job);
+  gboolean has_begun = is_fitting (job, step);
 
   for (guint i = 0; i < parts->len; i++)
     {

@@ -60,9 +60,9 @@ find (GPtrArray *views, const char *part)
 static void
 test_states (Fixture *fixture, gconstpointer data)
 {
-  g_autoptr(PawlJob) before = NULL, after = NULL;
+  g_autoptr(PawlJob) before = NULL, after = NULL, fitting = NULL;
   g_autoptr(GPtrArray) whole = view_step (fixture, "screws-off", &before);
-  g_autoptr(GPtrArray) apart = NULL;
+  g_autoptr(GPtrArray) apart = NULL, first_fit = NULL;
 
   g_assert_cmpuint (whole->len, ==, 41);
   g_assert_cmpint (find (whole, "screw-long")->state, ==, PAWL_STATE_HIGHLIGHT);
@@ -73,6 +73,10 @@ test_states (Fixture *fixture, gconstpointer data)
   g_assert_cmpint (find (apart, "screw-long")->state, ==, PAWL_STATE_OUT);
   g_assert_cmpfloat (find (apart, "screw-long")->fraction, ==, 0);
   g_assert_cmpint (find (apart, "cover")->state, ==, PAWL_STATE_HIGHLIGHT);
+  /* Looked at from the first step that fits a part, what is off comes later. */
+  first_fit = view_step (fixture, "press-plain", &fitting);
+  g_assert_cmpint (find (first_fit, "screw-long")->state, ==, PAWL_STATE_LATER);
+  g_assert_cmpint (find (first_fit, "bushing-plain")->state, ==, PAWL_STATE_HIGHLIGHT);
 }
 
 /* Sums of a way home, user units, as the drawing program gave them for the cover and the float. */
