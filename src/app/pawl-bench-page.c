@@ -37,6 +37,15 @@ apply_figure (PawlBenchPage *self)
   pawl_figure_view_apply (PAWL_FIGURE_VIEW (self->figure), pawl_session_get_job (self->session), step != NULL ? step->step : NULL, TRUE);
 }
 
+static void
+spot_changed_cb (PawlSession *session, PawlBenchPage *self)
+{
+  const PawlReadingSpot *spot = pawl_session_peek_spot (session);
+  const PawlPart *part = spot != NULL && spot->part != NULL ? pawl_procedure_lookup_part (pawl_bench_get_procedure (pawl_session_get_bench (session)), spot->part) : NULL;
+
+  pawl_figure_view_set_mark (PAWL_FIGURE_VIEW (self->figure), spot != NULL && spot->has_mark ? &spot->mark : NULL, part != NULL ? part->regions[0] : NULL);
+}
+
 /* What the worker is handed. */
 typedef struct {
   PawlTrial *trial;
@@ -220,6 +229,9 @@ pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *session, PawlTria
   self->trial = trial;
   g_set_object (&self->session, session);
   pawl_figure_view_pick_part (PAWL_FIGURE_VIEW (self->figure), NULL);
+  pawl_figure_view_set_mark (PAWL_FIGURE_VIEW (self->figure), NULL, NULL);
+  if (session != NULL)
+    g_signal_connect_object (session, "spot-changed", G_CALLBACK (spot_changed_cb), self, 0);
   pawl_step_panel_set_session (PAWL_STEP_PANEL (self->panel), session);
   pawl_build_up_bar_set_film (PAWL_BUILD_UP_BAR (self->film), session != NULL ? make_film (session) : NULL);
   if (session != NULL)

@@ -10,6 +10,7 @@
 #define SLIDE_USEC 450000
 #define POINTER_RING 6.0
 #define FINGER_RING 18.0
+#define MARK_RADIUS 13.0
 
 struct _PawlFigureView {
   GtkWidget parent_instance;
@@ -24,6 +25,9 @@ struct _PawlFigureView {
   double     *from, *to; /* (nullable) (array length=views->len): fractions at both ends of a slide that is under way */
   char      **step_regions;
   char       *picked;   /* (nullable) part id */
+  char       *mark_region; /* (nullable) */
+  PawlPoint   mark;        /* where to measure, as drawn */
+  gboolean    has_mark;
 
   gboolean    follows_step;
   gboolean    is_placed;  /* the camera was set at least once */
@@ -528,12 +532,58 @@ pawl_figure_view_size_allocate (GtkWidget *widget, int width, int height, int ba
     pawl_part_items_allocate (self->items, self->views->pdata[i], self->scene, width, height);
 }
 
+void
+pawl_figure_view_set_mark (PawlFigureView *self, const PawlPoint *at, const char *region)
+{
+  self->has_mark = at != NULL;
+  if (at != NULL)
+    self->mark = *at;
+  g_free (self->mark_region);
+  self->mark_region = g_strdup (region);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+/* A ring with a cross hair in it, in ink on a rim of paper, so that it is seen on whatever lies there. */
+static void
+draw_mark (PawlFigureView *self, GtkSnapshot *snapshot)
+{
+  PawlPoint slid = self->mark_region != NULL ? pawl_scene_get_slid (self->scene, self->mark_region) : (PawlPoint) { 0, 0 };
+  double x = self->mark.x + slid.x, y = self->mark.y + slid.y, reach = MARK_RADIUS + 6;
+  cairo_matrix_t matrix;
+  cairo_t *cr;
+
+  pawl_scene_get_matrix (self->scene, get_width (self), get_height (self), &matrix);
+  cairo_matrix_transform_point (&matrix, &x, &y);
+  cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT ((float) (x - reach), (float) (y - reach), (float) (2 * reach), (float) (2 * reach)));
+  for (int is_ink = 0; is_ink < 2; is_ink++)
+    {
+      GdkRGBA color = { 1, 1, 1, 1 };
+
+      if (is_ink)
+        color = (GdkRGBA) { 0.72f, 0.09f, 0.16f, 1 };
+      gdk_cairo_set_source_rgba (cr, &color);
+      cairo_set_line_width (cr, is_ink ? 2.5 : 6);
+      cairo_arc (cr, x, y, MARK_RADIUS, 0, 2 * G_PI);
+      for (int side = -1; side <= 1; side += 2)
+        {
+          cairo_move_to (cr, x + side * MARK_RADIUS, y);
+          cairo_line_to (cr, x + side * MARK_RADIUS / 3, y);
+          cairo_move_to (cr, x, y + side * MARK_RADIUS);
+          cairo_line_to (cr, x, y + side * MARK_RADIUS / 3);
+        }
+      cairo_stroke (cr);
+    }
+  cairo_destroy (cr);
+}
+
 static void
 pawl_figure_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   PawlFigureView *self = PAWL_FIGURE_VIEW (widget);
 
   gtk_widget_snapshot_child (widget, self->scene != NULL ? self->canvas : self->message, snapshot);
+  if (self->has_mark && self->scene != NULL && self->is_placed && !self->is_filming)
+    draw_mark (self, snapshot);
 }
 
 static void
@@ -559,6 +609,7 @@ pawl_figure_view_finalize (GObject *object)
 
   g_strfreev (self->step_regions);
   g_free (self->picked);
+  g_free (self->mark_region);
   G_OBJECT_CLASS (pawl_figure_view_parent_class)->finalize (object);
 }
 

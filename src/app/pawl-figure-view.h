@@ -31,6 +31,10 @@ void       pawl_figure_view_zoom_by    (PawlFigureView *self, double factor);
 void       pawl_figure_view_set_follows_step (PawlFigureView *self, gboolean follows); /* zoom to the step, or the whole unit */
 gboolean   pawl_figure_view_get_follows_step (PawlFigureView *self);
 
+/* ---- where to measure ---- */
+/* A ring at @at of the figure as drawn, gone along with @region (nullable) where that has slid; NULL: none. */
+void       pawl_figure_view_set_mark   (PawlFigureView *self, const PawlPoint *at, const char *region);
+
 /* ---- picking ---- */
 void        pawl_figure_view_pick_part (PawlFigureView *self, const char *part_id); /* NULL: none */
 const char *pawl_figure_view_get_picked (PawlFigureView *self);                     /* (nullable) */

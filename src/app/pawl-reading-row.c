@@ -35,14 +35,15 @@ take (PawlReadingRow *self, const char *typed)
   pawl_ask_row_take (row, pawl_answer_new_reading (ask, typed, ask->reading->tool, mark, pawl_session_make_hand (pawl_ask_row_get_session (row))), words);
 }
 
-/* How many values are typed, of a reading with places: an empty one at the end is on its way. */
+/* How many values are complete, of a reading with places: each ends with a ; and the one after the last is on its way. */
 static guint
 count_values (const char *typed)
 {
-  g_auto(GStrv) values = g_strsplit (typed, ";", -1);
-  guint n = g_strv_length (values);
+  guint n = 0;
 
-  return n > 0 && *g_strstrip (values[n - 1]) == '\0' ? n - 1 : n;
+  for (const char *at = typed; *at != '\0'; at++)
+    n += *at == ';';
+  return n;
 }
 
 /* A gauge types one value and Enter: with places still to come, that goes on to the next of them. */
@@ -50,12 +51,11 @@ static gboolean
 goes_on (PawlReadingRow *self, const char *typed)
 {
   const PawlReading *reading = pawl_ask_row_get_ask (PAWL_ASK_ROW (self))->reading;
-  guint n = count_values (typed);
-  g_autofree char *longer = NULL;
+  g_autofree char *bare = g_strstrip (g_strdup (typed)), *longer = NULL;
 
-  if (n == 0 || n >= reading->spots->len)
+  if (*bare == '\0' || count_values (bare) + 1 >= reading->spots->len || g_str_has_suffix (bare, ";"))
     return FALSE;
-  longer = g_str_has_suffix (typed, "; ") ? g_strdup (typed) : g_strdup_printf ("%s; ", typed);
+  longer = g_strdup_printf ("%s; ", bare);
   gtk_editable_set_text (GTK_EDITABLE (self->entry), longer);
   gtk_editable_set_position (GTK_EDITABLE (self->entry), -1);
   return TRUE;
@@ -89,8 +89,8 @@ list_places (const PawlReading *reading, const char *typed)
       const PawlReadingSpot *spot = reading->spots->pdata[i];
 
       g_string_append_printf (text, "%s%s%s", i > 0 ? "  ·  " : "", i == n ? "→ " : i < n ? "✓ " : "", spot->name);
-      if (i < n && i < n_values)
-        g_string_append_printf (text, " %s", g_strstrip (values[i]));
+      if (i < n_values && *g_strstrip (values[i]) != '\0')
+        g_string_append_printf (text, " %s", values[i]);
     }
   return g_string_free (text, FALSE);
 }
@@ -109,6 +109,29 @@ echo_value (const PawlReading *reading, const char *typed)
   return beside != NULL ? g_strdup_printf ("= %s · %s", value, beside) : g_strdup_printf ("= %s", value);
 }
 
+/* The place that comes next is shown on the figure while this row can be answered. */
+static void
+point_at_next (PawlReadingRow *self)
+{
+  const PawlReading *reading = pawl_ask_row_get_ask (PAWL_ASK_ROW (self))->reading;
+  guint n = count_values (gtk_editable_get_text (GTK_EDITABLE (self->entry)));
+
+  if (reading->spots->len > 0)
+    pawl_session_point_at (pawl_ask_row_get_session (PAWL_ASK_ROW (self)), n < reading->spots->len ? reading->spots->pdata[n] : NULL);
+}
+
+/* Another row may have its own place shown: that stays. */
+static void
+leave_places (PawlReadingRow *self)
+{
+  PawlSession *session = pawl_ask_row_get_session (PAWL_ASK_ROW (self));
+  const PawlReading *reading = pawl_ask_row_get_ask (PAWL_ASK_ROW (self))->reading;
+
+  for (guint i = 0; i < reading->spots->len; i++)
+    if (pawl_session_peek_spot (session) == reading->spots->pdata[i])
+      pawl_session_point_at (session, NULL);
+}
+
 static void
 show_echo (PawlReadingRow *self)
 {
@@ -124,6 +147,7 @@ typed_cb (GtkEditable *editable, PawlReadingRow *self)
 {
   pawl_ask_row_say (PAWL_ASK_ROW (self), NULL);
   show_echo (self);
+  point_at_next (self);
 }
 
 static void
@@ -316,6 +340,13 @@ pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *stat
   self->n_attempts = state->attempts->len;
   if (input != NULL)
     gtk_widget_set_visible (input, is_open && is_unfolded);
+  if (self->entry != NULL && state->ask->reading->spots->len > 0)
+    {
+      if (is_open && is_unfolded)
+        point_at_next (self);
+      else
+        leave_places (self);
+    }
   if (self->echo != NULL)
     gtk_widget_set_visible (self->echo, is_open && is_unfolded && *gtk_label_get_label (GTK_LABEL (self->echo)) != '\0');
   gtk_widget_set_visible (self->bar_box, is_unfolded);

@@ -16,9 +16,10 @@ struct _PawlSession {
   PawlEntry *held;         /* (nullable) the answer that could not be written */
   char      *held_words;
   char      *save_problem; /* (nullable) */
+  const PawlReadingSpot *spot; /* (nullable) borrowed from the procedure */
 };
 
-enum { CHANGED, TAKEN, SAVE_FAILED_CHANGED, N_SIGNALS };
+enum { CHANGED, TAKEN, SAVE_FAILED_CHANGED, SPOT_CHANGED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (PawlSession, pawl_session, G_TYPE_OBJECT)
@@ -65,6 +66,7 @@ pawl_session_class_init (PawlSessionClass *klass)
   signals[CHANGED] = g_signal_new ("changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[TAKEN] = g_signal_new ("taken", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
   signals[SAVE_FAILED_CHANGED] = g_signal_new ("save-failed-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[SPOT_CHANGED] = g_signal_new ("spot-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void
@@ -162,7 +164,23 @@ pawl_session_look_at (PawlSession *self, const char *step_id)
     return;
   g_free (self->step_id);
   self->step_id = g_strdup (step_id);
+  pawl_session_point_at (self, NULL);
   g_signal_emit (self, signals[CHANGED], 0);
+}
+
+void
+pawl_session_point_at (PawlSession *self, const PawlReadingSpot *spot)
+{
+  if (self->spot == spot)
+    return;
+  self->spot = spot;
+  g_signal_emit (self, signals[SPOT_CHANGED], 0);
+}
+
+const PawlReadingSpot *
+pawl_session_peek_spot (PawlSession *self)
+{
+  return self->spot;
 }
 
 static void

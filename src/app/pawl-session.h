@@ -6,6 +6,7 @@
  *   changed                     the job was folded anew, or another step is looked at: pages apply their state again
  *   taken (char *words)         an answer is on disk; @words say which, for the bar that offers Undo
  *   save-failed-changed         pawl_session_get_save_problem() became a sentence, or NULL again
+ *   spot-changed                another place is to be measured next, or none
  */
 #pragma once
 
@@ -38,6 +39,10 @@ void         pawl_session_look_at        (PawlSession *self, const char *step_id
 void         pawl_session_look_back      (PawlSession *self); /* one step back in the file; nothing is taken back */
 void         pawl_session_look_on        (PawlSession *self);
 void         pawl_session_look_at_next   (PawlSession *self); /* where the work stopped */
+
+/* The place that is measured next, to be shown on the figure; none when another step is looked at. @spot: (nullable) borrowed from the procedure */
+void         pawl_session_point_at       (PawlSession *self, const PawlReadingSpot *spot);
+const PawlReadingSpot *pawl_session_peek_spot (PawlSession *self); /* (nullable) */
 
 /* ---- answering ---- */
 /* Takes an entry made by pawl_answer_new_…; @words: (nullable) for the bar. FALSE: not taken, @error says what would be right.

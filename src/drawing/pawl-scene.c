@@ -279,6 +279,15 @@ pawl_scene_get_offset (PawlScene *self, guint n)
   return offset;
 }
 
+PawlPoint
+pawl_scene_get_slid (PawlScene *self, const char *region)
+{
+  guint n;
+
+  g_return_val_if_fail (PAWL_IS_SCENE (self), (PawlPoint) { 0 });
+  return lookup_piece (self, region, &n) != NULL ? pawl_scene_get_offset (self, n) : (PawlPoint) { 0 };
+}
+
 static gboolean
 is_on_its_way (PawlScene *self, guint n)
 {

@@ -62,6 +62,8 @@ void        pawl_scene_pan          (PawlScene *self, double dx, double dy); /* 
 void        pawl_scene_zoom         (PawlScene *self, double factor, double x, double y);
 /* User units to pixels of a drawing of that size. The room that callouts need at the edge is already taken off. */
 void        pawl_scene_get_matrix   (PawlScene *self, double width, double height, cairo_matrix_t *matrix);
+/* How far a region has slid from where it is drawn, user units; nothing for one that is not there. */
+PawlPoint   pawl_scene_get_slid     (PawlScene *self, const char *region);
 /* Box of a region in pixels of a drawing of that size, where it is now; empty when hidden. For accessible items. */
 PawlBox     pawl_scene_get_region_box (PawlScene *self, const char *region, double width, double height);
 

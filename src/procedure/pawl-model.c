@@ -56,6 +56,7 @@ spot_free (PawlReadingSpot *self)
 {
   g_free (self->id);
   g_free (self->name);
+  g_free (self->part);
   g_clear_pointer (&self->limits, pawl_limits_unref);
   g_free (self);
 }

@@ -90,7 +90,8 @@ typedef struct {
   PawlLimits *limits;  /* (nullable) its own, and then it is not among those that are judged together */
   PawlTyping  typing;
   gboolean    has_mark;
-  PawlPoint   mark;    /* where it is measured, figure user units */
+  PawlPoint   mark;    /* where it is measured, figure user units, as drawn */
+  char       *part;    /* (nullable): id of the part that it is on */
   int         line;
 } PawlReadingSpot;
 

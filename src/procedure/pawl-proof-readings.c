@@ -101,6 +101,14 @@ check_values (PawlProof *self, const PawlAsk *ask)
     pawl_proof_add (self, PAWL_SEVERITY_ERROR, "derived-with-places", ask->line,
                     "reading \"%s\" is worked out, so it has neither places nor repeats; take them out", ask->id);
   for (guint i = 0; i < reading->spots->len; i++)
+    {
+      const PawlReadingSpot *spot = reading->spots->pdata[i];
+
+      if (spot->part != NULL && pawl_procedure_lookup_part (self->procedure, spot->part) == NULL)
+        pawl_proof_add (self, PAWL_SEVERITY_ERROR, "part-unknown", spot->line, "place \"%s\" is on part \"%s\", which is not in the parts list; name one that is", spot->id,
+                        spot->part);
+    }
+  for (guint i = 0; i < reading->spots->len; i++)
     for (guint j = 0; j < i; j++)
       if (g_str_equal (((PawlReadingSpot *) reading->spots->pdata[i])->id, ((PawlReadingSpot *) reading->spots->pdata[j])->id))
         pawl_proof_add (self, PAWL_SEVERITY_ERROR, "spot-twice", ((PawlReadingSpot *) reading->spots->pdata[i])->line,

@@ -158,6 +158,7 @@ read_spot (PawlReader *self, const xmlNode *node, PawlReading *reading)
   g_ptr_array_add (reading->spots, spot);
   spot->id = pawl_reader_string (node, "id", "");
   spot->name = pawl_reader_label (self, node, "name", "");
+  spot->part = pawl_reader_string (node, "part", NULL);
   spot->line = pawl_xml_get_line (node);
   return read_unit (self, node, &unit)
          && read_limits (self, node, "limits", unit, &spot->limits)

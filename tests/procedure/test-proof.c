@@ -158,6 +158,7 @@ static const struct { const char *steps; const char *codes; } snippets[] = {
   { STEP ("x", R ("r", "limits='1..2 mm' of='spread'", "")), "judge-without-spots" },
   { STEP ("x", R ("r", "limits='1..2 mm'", "<spot id='a' name='A'/><spot id='b' name='B'/><judge of='spread' limits='max 0.1 mm'/>")), "" },
   { STEP ("x", R ("r", "limits='1..2 mm'", "<spot id='a' name='A'/><spot id='a' name='B'/>")), "spot-twice" },
+  { STEP ("x", R ("r", "limits='1..2 mm'", "<spot id='a' name='A' at='1,2' part='a'/><spot id='b' name='B' at='1,2' part='z'/>")), "part-unknown" },
   { STEP ("x", R ("r", "limits='1..2 mm' repeats='2'", "<spot id='a' name='A'/><spot id='b' name='B'/>")), "spots-with-repeats" },
   { STEP ("x", BORE R ("r", "formula='bore' limits='1..2 mm' repeats='2'", "")), "derived-with-places" },
   { STEP ("x", R ("r", "limits='0.1..0.2 mm' valid='min 0.05 mm'", "<void>V</void>")), "" },
