@@ -7,7 +7,7 @@
 
 typedef struct {
   const PawlSum *sum;
-  char         **values;   /* (array): by input; what was given */
+  char         **values;   /* (array): by input; what was given, or NULL */
   char          *unit, *decimal_mark;
   gboolean       is_json;
 } Wish;
@@ -15,7 +15,13 @@ typedef struct {
 static void
 wish_clear (Wish *self)
 {
-  g_strfreev (self->values);
+  guint n;
+
+  /* An input that was left out is NULL between others, so that a string array's own free would stop at it. */
+  pawl_sum_peek_inputs (self->sum, &n);
+  for (guint i = 0; self->values != NULL && i < n; i++)
+    g_free (self->values[i]);
+  g_free (self->values);
   g_free (self->unit);
   g_free (self->decimal_mark);
 }
