@@ -140,16 +140,26 @@ get_base (const PawlQuantity *quantity, mpq_t value)
   mpq_clear (high);
 }
 
-/* The list with each piece as often as it is there. */
+/* (transfer full) (nullable): the list @name with each piece as often as it is there, which is a number here. */
 static GPtrArray *
-spread_out (GPtrArray *items)
+spread_out (PawlSumRun *run, const char *name, GError **error)
 {
-  GPtrArray *sizes = g_ptr_array_new ();
+  GPtrArray *items = pawl_sum_run_get_list (run, name);
+  g_autoptr(GPtrArray) sizes = g_ptr_array_new ();
 
   for (guint i = 0; i < items->len; i++)
-    for (guint j = 0; j < MAX (((PawlSumItem *) items->pdata[i])->count, 1); j++)
-      g_ptr_array_add (sizes, ((PawlSumItem *) items->pdata[i])->size);
-  return sizes;
+    {
+      const PawlSumItem *item = items->pdata[i];
+
+      if (item->count == 0)
+        {
+          g_set_error (error, PAWL_SUM_ERROR, PAWL_SUM_ERROR_INPUT, "%s: “x any” can't be shared out; write how many there are, as in x4", name);
+          return NULL;
+        }
+      for (guint j = 0; j < item->count; j++)
+        g_ptr_array_add (sizes, item->size);
+    }
+  return g_steal_pointer (&sizes);
 }
 
 static gboolean
@@ -231,10 +241,12 @@ tell (PawlSumRun *run, const Matching *matching, PawlLimits *limits, GPtrArray *
 gboolean
 pawl_sum_solve_select (PawlSumRun *run, GError **error)
 {
-  g_autoptr(GPtrArray) parts = spread_out (pawl_sum_run_get_list (run, "parts")), places = spread_out (pawl_sum_run_get_list (run, "places"));
+  g_autoptr(GPtrArray) parts = spread_out (run, "parts", error), places = parts != NULL ? spread_out (run, "places", error) : NULL;
   PawlLimits *limits = pawl_sum_run_get_limits (run, "limits");
   Matching matching;
 
+  if (places == NULL)
+    return FALSE;
   if (parts->len != places->len || parts->len > MOST_PARTS)
     {
       g_set_error (error, PAWL_SUM_ERROR, PAWL_SUM_ERROR_INPUT, "parts: %u parts and %u places; there should be as many of one as of the other, at most %d",

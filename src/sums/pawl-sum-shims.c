@@ -1,6 +1,8 @@
 /* Shims for an end play, blades for a gap, and the shim of a valve: which sizes to take. */
 #include "sums/pawl-sum-stack.h"
 
+#define NOT_WITHIN "Nothing lands within the limits. The nearest is"
+
 static void
 get_base (const PawlQuantity *quantity, mpq_t value)
 {
@@ -46,9 +48,9 @@ compare_sizes (gconstpointer a, gconstpointer b)
   return pawl_quantity_compare ((*one)->size, (*other)->size);
 }
 
-/* Answers with the stack for @low to @high, of which @like is measured. @height: (out): of the stack */
+/* Answers with the stack for @low to @high, of which @like is measured. @none: said when no stack is that high. @height: (out): of the stack */
 static gboolean
-answer_stack (PawlSumRun *run, const mpq_t low, const mpq_t high, const char *like, mpq_t height, GError **error)
+answer_stack (PawlSumRun *run, const mpq_t low, const mpq_t high, const char *like, const char *none, mpq_t height, GError **error)
 {
   GPtrArray *items = pawl_sum_run_get_list (run, "sizes");
   g_autofree guint *counts = g_new0 (guint, items->len + 1);
@@ -58,7 +60,7 @@ answer_stack (PawlSumRun *run, const mpq_t low, const mpq_t high, const char *li
   outcome = pawl_stack_find (items, low, high, counts, height);
   if (outcome == PAWL_STACK_TOO_FINE)
     return refuse (error, PAWL_SUM_ERROR_NO_ANSWER, "sizes: they have no common measure that a bench could tell, or the stack is over 50000 of it");
-  pawl_sum_run_answer (run, outcome == PAWL_STACK_FOUND ? "Take" : "Nothing lands within the limits. The nearest is", NULL, FALSE,
+  pawl_sum_run_answer (run, outcome == PAWL_STACK_FOUND ? "Take" : none, NULL, FALSE,
                        describe_stack (run, items, counts));
   pawl_sum_run_answer (run, "Height of the stack", pawl_sum_run_make (run, height, like), FALSE, NULL);
   return TRUE;
@@ -118,7 +120,7 @@ pawl_sum_solve_shims (PawlSumRun *run, GError **error)
       tell_range (run, low, high);
       if (mpq_sgn (low) < 0)
         mpq_set_ui (low, 0, 1);
-      is_solved = pawl_sum_run_get_list (run, "sizes") == NULL || answer_stack (run, low, high, "gap", height, error);
+      is_solved = pawl_sum_run_get_list (run, "sizes") == NULL || answer_stack (run, low, high, "gap", NOT_WITHIN, height, error);
     }
   if (is_solved && pawl_sum_run_get_list (run, "sizes") != NULL)
     {
@@ -154,7 +156,7 @@ pawl_sum_solve_restack (PawlSumRun *run, GError **error)
         mpq_set_ui (low, 0, 1);
       pawl_sum_run_work (run, "Stack = stack that is in + play wanted - play now");
       tell_stack (run, low, high, "stack");
-      is_solved = pawl_sum_run_get_list (run, "sizes") == NULL || answer_stack (run, low, high, "stack", stack, error);
+      is_solved = pawl_sum_run_get_list (run, "sizes") == NULL || answer_stack (run, low, high, "stack", NOT_WITHIN, stack, error);
     }
   if (is_solved && pawl_sum_run_get_list (run, "sizes") != NULL)
     {
@@ -174,8 +176,8 @@ pawl_sum_solve_blades (PawlSumRun *run, GError **error)
 
   mpq_inits (gap, height, NULL);
   get_base (pawl_sum_run_get (run, "gap"), gap);
-  is_solved = answer_stack (run, gap, gap, "gap", height, error);
-  pawl_sum_run_work (run, "Of all the ways to make the gap exactly, the one with the fewest blades.");
+  is_solved = answer_stack (run, gap, gap, "gap", "No blades make it exactly. The nearest is", height, error);
+  pawl_sum_run_work (run, "Of all the ways to make the gap, exactly or as nearly as can be, the one with the fewest blades.");
   mpq_clears (gap, height, NULL);
   return is_solved;
 }
@@ -189,10 +191,16 @@ pawl_sum_solve_lash (PawlSumRun *run, GError **error)
   const PawlSumItem *nearest = NULL;
   mpq_t size, miss, least, target;
 
-  if (items == NULL)
-    return TRUE;
   mpq_inits (size, miss, least, target, NULL);
   get_base (wanted->quantity, target);
+  if (mpq_sgn (target) <= 0 || items == NULL)
+    {
+      gboolean is_solved = mpq_sgn (target) > 0
+                           || refuse (error, PAWL_SUM_ERROR_NO_ANSWER, "wanted: no shim is thin enough for that clearance. Measure again, and see that the valve seats");
+
+      mpq_clears (size, miss, least, target, NULL);
+      return is_solved;
+    }
   for (guint i = 0; i < items->len; i++)
     {
       const PawlSumItem *item = items->pdata[i];

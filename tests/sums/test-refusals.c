@@ -38,6 +38,8 @@ test_refusals (void)
     { "restack", "play=0.9 mm; stack=0.2 mm; limits=0.05..0.15 mm", PAWL_SUM_ERROR_NO_ANSWER, "too much of it with no shim at all" },
     { "blades", "gap=-1 mm; sizes=0.1 mm", PAWL_SUM_ERROR_INPUT, "gap: “-1 mm” should be above zero" },
     { "select", "parts=1 mm, 2 mm; places=3 mm; limits=0..1 mm", PAWL_SUM_ERROR_INPUT, "parts: 2 parts and 1 places" },
+    { "select", "parts=1 mm x any; places=3 mm; limits=0..1 mm", PAWL_SUM_ERROR_INPUT, "parts: “x any” can't be shared out; write how many there are" },
+    { "lash", "shim=1 mm; measured=0 mm; wanted=2 mm", PAWL_SUM_ERROR_NO_ANSWER, "wanted: no shim is thin enough" },
     { "overlap", "port=0 mm; hole=1 mm; pitch-radius=4 mm; turned=4 deg", PAWL_SUM_ERROR_INPUT, "port: “0 mm” should be above zero" },
     { "plate", "bore=32 mm; shut-angle=95 deg", PAWL_SUM_ERROR_INPUT, "shut-angle: it is from 0° to less than 90°" },
     { "plate", "bore=32 mm; shut-angle=7 deg; angle=3 deg", PAWL_SUM_ERROR_INPUT, "shut-angle: Angle when shut should be at most Angle asked about" },
