@@ -5,6 +5,9 @@
 #include "job/pawl-bench-sheet.h"
 #include "report/pawl-report.h"
 
+/* A message quotes no more than so many characters. */
+#define QUOTED_MAX 80
+
 /* ---- options and messages ---- */
 
 void
@@ -57,6 +60,39 @@ pawl_cli_parse (int *argc, char ***argv, const GOptionEntry *entries, const char
       return FALSE;
     }
   return check_arguments (*argc, *argv, parameters, min, max);
+}
+
+/* Half of a letter is no letter, so the cut is made between two. */
+char *
+pawl_cli_dup_quoted (const char *typed)
+{
+  g_autofree char *valid = g_utf8_make_valid (typed, -1);
+
+  return g_utf8_strlen (valid, -1) <= QUOTED_MAX ? g_steal_pointer (&valid) : g_utf8_substring (valid, 0, QUOTED_MAX);
+}
+
+gboolean
+pawl_cli_refuse_value (const char *option, const char *value, const char *wanted, GError **error)
+{
+  g_autofree char *quoted = pawl_cli_dup_quoted (value);
+
+  g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "%s “%s” is not understood; it is %s", option, quoted, wanted);
+  return FALSE;
+}
+
+gboolean
+pawl_cli_read_typing (const char *decimal_mark, const char *unit, PawlTyping *typing, GError **error)
+{
+  *typing = (PawlTyping) { .decimal_mark = '.' };
+  if (decimal_mark != NULL)
+    {
+      if (!g_str_equal (decimal_mark, ".") && !g_str_equal (decimal_mark, ","))
+        return pawl_cli_refuse_value ("--decimal-mark", decimal_mark, "a point or a comma", error);
+      typing->decimal_mark = *decimal_mark;
+    }
+  if (unit != NULL && (typing->default_unit = pawl_unit_lookup (unit)) == NULL)
+    return pawl_cli_refuse_value ("--unit", unit, "a unit such as in, mm, thou, turns, N m or psi", error);
+  return TRUE;
 }
 
 /* ---- record and job ---- */

@@ -21,6 +21,12 @@ G_BEGIN_DECLS
  * Takes the options out of @argv, which keeps the command's name and the arguments. Says what is wrong and what would be right.
  */
 gboolean    pawl_cli_parse        (int *argc, char ***argv, const GOptionEntry *entries, const char *parameters, const char *summary, int min, int max);
+/* How numbers are typed, of --decimal-mark and --unit; each (nullable): a point, and a bare number is asked back. */
+gboolean    pawl_cli_read_typing  (const char *decimal_mark, const char *unit, PawlTyping *typing, GError **error);
+/* FALSE: "--policy “strict” is not understood; it is WANTED". Of @value the beginning is quoted, as text whatever it is. */
+gboolean    pawl_cli_refuse_value (const char *option, const char *value, const char *wanted, GError **error);
+/* (transfer full): the beginning of what was typed, to be quoted: valid UTF-8, no more than 80 characters. */
+char       *pawl_cli_dup_quoted   (const char *typed);
 /* "pawl check: MESSAGE" on stderr. */
 void        pawl_cli_complain     (const char *command, const char *format, ...) G_GNUC_PRINTF (2, 3);
 /* Says @error's message, and returns PAWL_EXIT_COULD_NOT. */

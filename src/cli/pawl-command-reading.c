@@ -54,33 +54,11 @@ G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Reading, reading_clear)
 
 static gboolean
-refuse_value (GError **error, const char *option, const char *value, const char *wanted)
-{
-  g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "%s “%s” is not understood; it is %s", option, value, wanted);
-  return FALSE;
-}
-
-static gboolean
 read_policy (const char *text, PawlPolicy *policy, GError **error)
 {
   *policy = PAWL_POLICY_SIMPLE;
   return text == NULL || pawl_policy_parse (text, policy)
-         || refuse_value (error, "--policy", text, "simple, guard-band, proof, or a risk such as “risk 5 %”");
-}
-
-static gboolean
-read_typing (const Options *options, PawlTyping *typing, GError **error)
-{
-  typing->decimal_mark = '.';
-  if (options->decimal_mark != NULL)
-    {
-      if (!g_str_equal (options->decimal_mark, ".") && !g_str_equal (options->decimal_mark, ","))
-        return refuse_value (error, "--decimal-mark", options->decimal_mark, "a point or a comma");
-      typing->decimal_mark = *options->decimal_mark;
-    }
-  if (options->unit != NULL && (typing->default_unit = pawl_unit_lookup (options->unit)) == NULL)
-    return refuse_value (error, "--unit", options->unit, "a unit such as in, mm, thou, turns, N m or psi");
-  return TRUE;
+         || pawl_cli_refuse_value ("--policy", text, "simple, guard-band, proof, or a risk such as “risk 5 %”", error);
 }
 
 /* "caliper; error ±0.03 mm; step 0.01 mm" */
@@ -114,7 +92,9 @@ read_reading (const char *text, Reading *reading, GError **error)
 
   if (quantity == NULL)
     {
-      g_prefix_error (error, "“%.80s”: ", text);
+      g_autofree char *quoted = pawl_cli_dup_quoted (text);
+
+      g_prefix_error (error, "“%s”: ", quoted);
       return FALSE;
     }
   if (reading->readings == NULL)
@@ -137,11 +117,13 @@ judge (Reading *reading, GError **error)
 static gboolean
 read_all (const char *text, const Options *options, Reading *reading, GError **error)
 {
-  if (!read_policy (options->policy, &reading->policy, error) || !read_typing (options, &reading->typing, error))
+  if (!read_policy (options->policy, &reading->policy, error) || !pawl_cli_read_typing (options->decimal_mark, options->unit, &reading->typing, error))
     return FALSE;
   if (!(reading->limits = pawl_limits_parse (options->limits, &reading->typing, error)))
     {
-      g_prefix_error (error, "limits “%.80s”: ", options->limits);
+      g_autofree char *quoted = pawl_cli_dup_quoted (options->limits);
+
+      g_prefix_error (error, "limits “%s”: ", quoted);
       return FALSE;
     }
   settle_typing (reading);
@@ -159,11 +141,15 @@ read_all (const char *text, const Options *options, Reading *reading, GError **e
 static void
 warn_coarse (const char *command, const Reading *reading)
 {
+  const char *name = reading->instrument.name != NULL ? reading->instrument.name : "the instrument";
   double ratio;
 
-  if (pawl_instrument_is_too_coarse (&reading->instrument, reading->limits, &ratio))
-    pawl_cli_complain (command, "%s is coarse for these limits: its U is %.0f %% of the tolerance",
-                       reading->instrument.name != NULL ? reading->instrument.name : "the instrument", ratio * 100);
+  if (!pawl_instrument_is_too_coarse (&reading->instrument, reading->limits, &ratio))
+    return;
+  if (isinf (ratio))
+    pawl_cli_complain (command, "%s is coarse for these limits: they leave no tolerance at all", name);
+  else
+    pawl_cli_complain (command, "%s is coarse for these limits: its U is %.0f %% of the tolerance", name, ratio * 100);
 }
 
 /* "96 %": what a mechanic is told; 99.9 is never called 100. */

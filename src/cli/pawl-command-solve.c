@@ -106,21 +106,6 @@ read_wish (int *argc, char ***argv, Wish *wish)
   return pawl_cli_parse (argc, argv, entries, "", summary, 0, 0);
 }
 
-static gboolean
-read_typing (const char *command, const Wish *wish, PawlTyping *typing)
-{
-  typing->decimal_mark = wish->decimal_mark != NULL ? *wish->decimal_mark : '.';
-  if (wish->decimal_mark != NULL && !g_str_equal (wish->decimal_mark, ".") && !g_str_equal (wish->decimal_mark, ","))
-    {
-      pawl_cli_complain (command, "--decimal-mark “%s” is not understood; it is a point or a comma", wish->decimal_mark);
-      return FALSE;
-    }
-  if (wish->unit == NULL || (typing->default_unit = pawl_unit_lookup (wish->unit)) != NULL)
-    return TRUE;
-  pawl_cli_complain (command, "--unit “%s” is not understood; it is a unit such as in, mm, thou or N m", wish->unit);
-  return FALSE;
-}
-
 static GHashTable *
 collect (const Wish *wish)
 {
@@ -207,8 +192,10 @@ solve (int argc, char **argv, const PawlSum *sum)
       show_sum (sum);
       return PAWL_EXIT_FINE;
     }
-  if (!read_wish (&argc, &argv, &wish) || !read_typing (argv[0], &wish, &typing))
+  if (!read_wish (&argc, &argv, &wish))
     return PAWL_EXIT_COULD_NOT;
+  if (!pawl_cli_read_typing (wish.decimal_mark, wish.unit, &typing, &error))
+    return pawl_cli_fail (argv[0], error);
   typed = collect (&wish);
   if (!(result = pawl_sum_solve (sum, typed, &typing, &error)))
     return g_error_matches (error, PAWL_SUM_ERROR, PAWL_SUM_ERROR_NO_ANSWER) ? (pawl_cli_fail (argv[0], error), PAWL_EXIT_FINDINGS)

@@ -4,6 +4,6 @@
 int
 pawl_window_run (int argc, char **argv)
 {
-  pawl_cli_complain ("pawl", "this build has no window; check, reading, draw, work, jobs, show, report and verify work without one");
+  pawl_cli_complain ("pawl", "this build has no window; check, reading, solve, draw, work, jobs, show, report and verify work without one");
   return PAWL_EXIT_COULD_NOT;
 }

@@ -134,7 +134,7 @@ def test_not_a_command(bench):
 
 def test_no_window(bench):
     result = bench.run()
-    expect(result, COULD_NOT, None, r"^pawl: .*check, reading, draw, work, jobs, show, report and verify work without one$")
+    expect(result, COULD_NOT, None, r"^pawl: .*check, reading, solve, draw, work, jobs, show, report and verify work without one$")
     assert len(result.err.splitlines()) == 1, str(result)
 
 
@@ -254,6 +254,8 @@ READINGS = [
      r"^Verdict  too close to call", None),
     ("33.49 mm", "33.0..33.5 mm", ["--instrument", "caliper; error 0.03 mm", "--policy", "simple"], FINE, r"^Verdict  in$", None),
     ("0.05 mm", "max 0.05 mm", ["--instrument", "caliper; error ±0.03 mm"], FINE, r"^Verdict  in$", r"caliper is coarse"),
+    ("10 mm", "10 mm ± 0", ["--instrument", "caliper; error 0.03 mm"], FINE, r"^Verdict  in$", r"they leave no tolerance at all$"),
+    ("x" + 99 * "€", "max 5 mm", [], COULD_NOT, None, f"^pawl reading: “x{79 * '€'}”: at character 1: "),
     (".010 goes, .012 does not", "11..13 thou", ["--unit", "in"], FINDINGS, r"^Verdict  too close to call", None),
     ("1 5/16", "33.3375 mm ± 0", [], COULD_NOT, None, r"at character 1: .*1 5/16 in"),
     ("1", "1 in ± 0.5 mm", [], COULD_NOT, None, r"at character 1: .*inch or metric"),
@@ -280,6 +282,7 @@ def test_solve(bench):
     expect(bench.run("solve", "ring", "--bore=76,2 mm", "--decimal-mark=,"), FINE, r"^Least gap: 0,3048 mm \(0,012 in\)$")
     expect(bench.run("solve", "press"), FINE, r"--hub-modulus .*\(otherwise as --hub has it\)$")
     expect(bench.run("solve", "turns", "--pitch=1/4-20", "--change=0.0125 in"), FINE, r"^Turn by: 0\.25 turns")
+    expect(bench.run("solve", "blades", "--gap=0.37 mm", "--sizes=0.1, 0.2 mm"), FINE, r"^No blades make it exactly\. The nearest is: 0\.2 mm \+ 0\.1 mm$")
 
 
 def test_solve_json(bench):
@@ -290,6 +293,7 @@ def test_solve_json(bench):
 
 def test_solve_refusals(bench):
     for arguments, words in ((["shims"], "there is no sum “shims”"), (["shim", "--gap=1 mm"], "limits: Play wanted is needed, for instance"),
+                             (["shim", "--gap=1 mm", "--limits=0..1 mm", "--sizes=x"], "sizes: “x”: how many there are is written x4"),
                              (["shim", "--gap=1 kg", "--limits=0..1 mm"], "gap: “1 kg” is a mass, and should be a length"),
                              (["turns", "--pitch=1 mm"], "nothing to work out yet: give some of change, turned"),
                              (["turns", "--picth=1 mm"], "picth"), (["turns", "--pitch=1", "--unit=furlong"], "furlong"),
