@@ -63,6 +63,32 @@ get_factor (const PawlLimits *limits, const PawlQuantity *quantity, const PawlQu
   return factor;
 }
 
+/* Below a maximum alone there is room for any smaller unit, above a minimum alone for any larger: only what comes near the limit tells a slip. */
+static gboolean
+is_likely (const PawlLimits *limits, const mpq_t base)
+{
+  const PawlQuantity *low = pawl_limits_peek_last_low (limits), *high = pawl_limits_peek_last_high (limits);
+  gboolean is_near = TRUE;
+  mpq_t bound;
+
+  if (!is_within (limits, base) || (low != NULL && high != NULL))
+    return is_within (limits, base);
+  mpq_init (bound);
+  mpq_set_ui (bound, ODD_FACTOR, 1);
+  if (high != NULL)
+    {
+      mpq_div (bound, high->high, bound);
+      is_near = mpq_cmp (base, bound) >= 0;
+    }
+  else if (low != NULL)
+    {
+      mpq_mul (bound, low->low, bound);
+      is_near = mpq_cmp (base, bound) <= 0;
+    }
+  mpq_clear (bound);
+  return is_near;
+}
+
 /* (nullable): the unit in which the number that was typed would be inside */
 static const PawlUnit *
 find_other_unit (const PawlLimits *limits, const PawlQuantity *quantity)
@@ -77,7 +103,7 @@ find_other_unit (const PawlLimits *limits, const PawlQuantity *quantity)
       if (pawl_units[i].dimension != quantity->unit->dimension)
         continue;
       pawl_unit_to_base (&pawl_units[i], number, base);
-      if (is_within (limits, base))
+      if (is_likely (limits, base))
         found = &pawl_units[i];
     }
   mpq_clears (number, base, NULL);

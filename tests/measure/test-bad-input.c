@@ -25,6 +25,9 @@ static const struct {
   { "max 0.05 mm", "0 mm", NULL },
   { "max 0.05 mm", "0.00001 mm", NULL },
   { "max 0.05 mm", "-0.02 mm", "below zero" },
+  { "max 0.05 mm", "0.3 mm", NULL }, /* worn: below a maximum alone any smaller unit would do */
+  { "max 0.05 mm", "1.5 mm", "in thou would be inside" },
+  { "min 25 mm", "1 mm", "in in would be inside" },
   { "-0.05..0.05 mm", "-0.02 mm", NULL },
   { "max 0 mm", "5 mm", NULL }, /* no ratio to nothing */
   { "15..25 °C", "-20 °C", NULL },
