@@ -2,7 +2,7 @@
  * Number and letter drills.
  *
  * Source: standard number and letter drill sizes (ANSI B94.11M, Machinery's Handbook), as given in the table of GNU units 2.22, which holds
- * some numbers as the middle of their neighbours; the sizes tested against other tables are in tests/measure/test-drills.c.
+ * some numbers as the middle of their neighbours; the sizes tested against other tables are in tests/data/check-values/drills.csv.
  */
 #include "measure/pawl-drill.h"
 

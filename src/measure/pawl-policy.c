@@ -73,8 +73,8 @@ pawl_policy_describe (PawlPolicy policy)
       return g_strdup ("Guard band: a reading nearer to a limit, on either side, than its expanded uncertainty U (95 %; k = 2 where nothing was repeated) "
                        "is too close to call (ILAC-G8).");
     case PAWL_DECIDES_BY_PROOF:
-      return g_strdup ("Proof: a reading is in, or out, only when that is proved to 95 % at the limit: it lies 1.65 standard uncertainties or more inside, "
-                       "or outside; between, it is too close to call (ISO 14253-1).");
+      return g_strdup ("Proof: a reading is in, or out, only when that is proved to 95 % at the limit: it lies 1.65 standard uncertainties or more (over "
+                       "1.65 after a few repeats) inside, or outside; between, it is too close to call (ISO 14253-1).");
     case PAWL_DECIDES_BY_RISK:
       return g_strdup_printf ("Stated risk: a reading is in when it conforms with a probability of %s or more, out when with %s or less, and else too close to "
                               "call (JCGM 106; normal distribution).", rest, risk);

@@ -76,13 +76,13 @@ describe_too_close (const PawlVerdict *verdict, const PawlLimits *limits, const 
   g_autofree char *limit_text = describe_limit (limit, quantity);
   g_autofree char *guard = NULL;
 
-  if (quantity->is_interval && verdict->guard <= 0)
-    return g_strdup_printf ("too close to call: the limit %s lies in the bracket", limit_text);
   if (verdict->policy.kind == PAWL_DECIDES_BY_RISK)
     return describe_doubt (verdict, limit_text);
+  if (quantity->is_interval && verdict->guard <= 0)
+    return g_strdup_printf ("too close to call: the limit %s lies in the bracket", limit_text);
   guard = describe_guard (verdict, limits, quantity);
   return g_strdup_printf ("too close to call: less than %s, %s, from the limit %s",
-                          verdict->policy.kind == PAWL_DECIDES_BY_PROOF ? "1.65 standard uncertainties" : "the instrument's U", guard, limit_text);
+                          verdict->policy.kind == PAWL_DECIDES_BY_PROOF ? "what proves it to 95 %" : "its U", guard, limit_text);
 }
 
 static char *
