@@ -192,7 +192,7 @@ check_advice (PawlProof *self, const PawlAsk *ask)
   for (guint i = 0; sum != NULL && i < advice->lets->len; i++)
     check_let (self, ask, sum, advice->lets->pdata[i]);
   for (guint i = 0; i < n; i++)
-    if (inputs[i].fallback == NULL && !is_let (advice, inputs[i].name))
+    if (inputs[i].fallback == NULL && inputs[i].from == NULL && !is_let (advice, inputs[i].name))
       pawl_proof_add (self, PAWL_SEVERITY_ERROR, "advice-input-missing", advice->line, "the sum \"%s\" needs \"%s\", for instance %s; add <let input=\"%s\" …/>",
                       advice->sum, inputs[i].name, inputs[i].example, inputs[i].name);
 }
