@@ -72,11 +72,19 @@ reopen_step (PawlJob *self, PawlStepState *state, const char *reason)
   reopen_covering (self, state);
 }
 
-/* A reading that came right after a correction upsets the readings it is coupled with. */
+static char **
+peek_reopens (const PawlAsk *ask)
+{
+  if (ask->kind == PAWL_ASK_READING)
+    return ask->reading->reopens;
+  return ask->kind == PAWL_ASK_CHECK ? ask->check->reopens : NULL;
+}
+
+/* What came right after a correction upsets what it is coupled with: backlash the contact pattern, and the pattern the backlash. */
 static void
 reopen_coupled (PawlJob *self, PawlAskState *corrected)
 {
-  char **reopens = corrected->ask->reading->reopens;
+  char **reopens = peek_reopens (corrected->ask);
 
   for (guint i = 0; reopens != NULL && reopens[i] != NULL; i++)
     {
@@ -106,7 +114,7 @@ add_attempt (PawlJob *self, PawlAskState *state, PawlEntry *entry)
 
   if (attempt == NULL)
     return;
-  is_corrected = before != NULL && !before->is_accepted && attempt->is_accepted && state->ask->kind == PAWL_ASK_READING;
+  is_corrected = before != NULL && !before->is_accepted && attempt->is_accepted;
   state->deviation = NULL;
   state->n_current++;
   state->n_out += attempt->is_whole && !attempt->is_void && !attempt->is_accepted;

@@ -40,6 +40,7 @@ check_free (PawlCheck *self)
   g_free (self->from);
   g_free (self->to);
   g_free (self->with);
+  g_strfreev (self->reopens);
   g_clear_pointer (&self->limits, pawl_limits_unref);
   g_free (self);
 }

@@ -65,6 +65,7 @@ typedef struct {
   char         *with;           /* tool, light, air, gauge pin (nullable) */
   gboolean      is_metering;    /* light or air only: wire and drills are forbidden */
   PawlLimits   *limits;         /* PAWL_LIMITS_CHOICE */
+  char        **reopens;        /* ids of readings and checks to take again after this one was put right */
 } PawlCheck;
 
 /* What of a reading's values is held against limits. */
@@ -152,7 +153,7 @@ typedef struct {
   char         *tool;           /* (nullable) tool id wanted */
   char         *correct;        /* (nullable) what to bend, turn or change when out */
   char         *leave_alone;    /* (nullable) what not to touch */
-  char        **reopens;        /* ids of readings to take again after a correction */
+  char        **reopens;        /* ids of readings and checks to take again after a correction */
   gboolean      is_as_found;    /* taken before anything is changed: recorded, judged, but out does not stop the job */
   char         *same_as;        /* (nullable) id of the as-left or as-found reading of the same characteristic */
   PawlLimits   *other_limits;   /* (nullable) a second source that disagrees */

@@ -241,6 +241,22 @@ check_rule_ids (PawlProof *self, const PawlRule *rule)
     }
 }
 
+/* Only what is measured or looked at can be done once more. */
+static void
+check_reopens (PawlProof *self, const PawlAsk *ask, char **reopens)
+{
+  for (char **id = reopens; *id != NULL; id++)
+    {
+      const PawlAsk *coupled = pawl_procedure_lookup_ask (self->procedure, *id, NULL);
+
+      if (coupled != NULL && coupled->kind == PAWL_ASK_READING && coupled->reading->derived != NULL)
+        pawl_proof_add (self, PAWL_SEVERITY_ERROR, "reopens-derived", ask->line,
+                        "\"%s\" reopens \"%s\", which is worked out and never taken; name what it is worked out of: %s", ask->id, *id, coupled->reading->derived->text);
+      else if (coupled == NULL || coupled->kind != PAWL_ASK_CHECK)
+        check_ask_id (self, *id, PAWL_ASK_READING, "reopens-unknown", ask->line, "reading or check", "reopens");
+    }
+}
+
 static void
 check_reading_ids (PawlProof *self, const PawlAsk *ask)
 {
@@ -251,8 +267,7 @@ check_reading_ids (PawlProof *self, const PawlAsk *ask)
     check_tool_id (self, reading->tool, ask->line, where);
   if (reading->same_as != NULL)
     check_ask_id (self, reading->same_as, PAWL_ASK_READING, "same-as-unknown", ask->line, "reading", "same-as");
-  for (char **id = reading->reopens; *id != NULL; id++)
-    check_ask_id (self, *id, PAWL_ASK_READING, "reopens-unknown", ask->line, "reading", "reopens");
+  check_reopens (self, ask, reading->reopens);
 }
 
 static void
@@ -265,6 +280,8 @@ check_ask_ids (PawlProof *self, const PawlAsk *ask)
     check_rule_ids (self, ask->rule);
   else if (ask->kind == PAWL_ASK_READING)
     check_reading_ids (self, ask);
+  else if (ask->kind == PAWL_ASK_CHECK)
+    check_reopens (self, ask, ask->check->reopens);
   else if (ask->kind == PAWL_ASK_DECIDE)
     check_part_id (self, ask->decide->part, ask->line, where);
 }

@@ -29,6 +29,7 @@ read_check (PawlReader *self, const xmlNode *node, PawlAsk *ask)
   check->to = pawl_reader_label (self, node, "to", NULL);
   check->with = pawl_reader_label (self, node, "with", NULL);
   check->is_metering = pawl_reader_is_yes (node, "metering");
+  check->reopens = pawl_reader_list (node, "reopens", NULL);
   outcomes = pawl_reader_list (node, "outcomes", check_defaults[check->kind].outcomes);
   accept = pawl_reader_list (node, "accept", check_defaults[check->kind].accept);
   check->limits = pawl_limits_new_choice ((const char * const *) outcomes, (const char * const *) accept);
