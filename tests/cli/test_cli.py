@@ -657,6 +657,15 @@ def trouble_unit(bench, unit):
     assert "accepted as a deviation" in re.sub(r"\s+", " ", text), text
 
 
+# Every measurement of the trade, in one procedure, answered from one sheet.
+EVERY = os.path.join(ROOT, "tests", "data", "good", "every-measurement")
+def test_every_measurement(bench):
+    expect(bench.run("work", EVERY + ".xml", "--answers", EVERY + ".answers.csv", "--record", bench.record, "--report", bench.path("report.pdf")), FINE,
+           [r"Shaft end float, shims out: 0\.02: void, measure again: Less than", r"18 of 18 steps done, signed$"])
+    text = re.sub(r"\s+", " ", subprocess.run(["pdftotext", bench.path("report.pdf"), "-"], capture_output=True, text=True, check=True).stdout)
+    assert "Nothing that the procedure asks was left unanswered" in text, text
+
+
 # A bare machine: the family has its one width only.
 WIDE_ONLY = """<?xml version="1.0"?>
 <!DOCTYPE fontconfig SYSTEM "fonts.dtd">

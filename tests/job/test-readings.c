@@ -1,6 +1,7 @@
 /* Readings in full: places, what they come to, repeats, what follows from other readings, what is void, corrections. */
 #include <string.h>
 
+#include "job/pawl-bench-sheet.h"
 #include "job/pawl-job.h"
 #include "job/pawl-results.h"
 #include "procedure/pawl-reader.h"
@@ -354,6 +355,67 @@ test_results (Fixture *self, gconstpointer data)
     }
 }
 
+/* ---- every measurement, from a bench sheet ---- */
+
+/* What is put right in that sheet, and what it upsets: that has to be taken, or looked at, once more. */
+static const struct { const char *corrected, *upset; } coupled[] = {
+  { "row-01", "row-02" }, { "row-01", "row-03" }, { "row-14", "row-01" }, { "row-05", "row-01" }, { "row-08", "row-10" }, { "row-17", "row-16" },
+  { "row-16", "row-17" }, { "row-59", "row-60" }, { "row-60", "row-59" }, { "row-57", "row-61-pull" },
+};
+
+static PawlJob *
+append_row (Fixture *self, PawlProcedure *procedure, const PawlSheetRow *row, PawlJob *job)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GPtrArray) entries = pawl_bench_sheet_make_entries (row, job, "sheet", &error);
+
+  g_assert_no_error (error);
+  for (guint i = 0; i < entries->len; i++)
+    {
+      pawl_job_check (job, entries->pdata[i], &error);
+      g_assert_no_error (error);
+      g_ptr_array_add (self->entries, pawl_entry_ref (entries->pdata[i]));
+    }
+  return pawl_job_fold (procedure, self->entries, self->start);
+}
+
+static void
+note_upset (PawlJob *job, const PawlSheetRow *row, gboolean *is_upset)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (coupled); i++)
+    if (g_str_equal (row->item, coupled[i].corrected) && pawl_job_lookup_ask (job, coupled[i].upset)->status == PAWL_ASK_STALE)
+      is_upset[i] = TRUE;
+}
+
+static void
+test_coupled (Fixture *self, gconstpointer data)
+{
+  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "data", "good", "every-measurement.xml", NULL);
+  g_autofree char *sheet = g_test_build_filename (G_TEST_DIST, "data", "good", "every-measurement.answers.csv", NULL);
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlProcedure) procedure = pawl_procedure_load (path, NULL, &error);
+  g_autoptr(GPtrArray) rows = pawl_bench_sheet_load (sheet, &error);
+  g_autoptr(PawlJob) job = NULL;
+  gboolean is_upset[G_N_ELEMENTS (coupled)] = { FALSE };
+  guint done, total;
+
+  g_assert_no_error (error);
+  job = pawl_job_fold (procedure, self->entries, self->start);
+  for (guint i = 0; i < rows->len; i++)
+    {
+      PawlJob *next = append_row (self, procedure, rows->pdata[i], job);
+
+      g_object_unref (job);
+      job = next;
+      note_upset (job, rows->pdata[i], is_upset);
+    }
+  for (guint i = 0; i < G_N_ELEMENTS (coupled); i++)
+    if (!is_upset[i])
+      g_error ("%s never upset %s", coupled[i].corrected, coupled[i].upset);
+  done = pawl_job_count_done (job, &total);
+  g_assert_cmpuint (done, ==, total);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -370,6 +432,7 @@ main (int argc, char **argv)
   ADD ("repeats", test_repeats, NULL);
   ADD ("void", test_void, NULL);
   ADD ("correction", test_correction, NULL);
+  ADD ("coupled", test_coupled, NULL);
   ADD ("results", test_results, NULL);
   return g_test_run ();
 }

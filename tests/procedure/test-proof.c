@@ -47,7 +47,7 @@ check (const char *path)
   Regions regions;
   GPtrArray *findings;
 
-  if (procedure == NULL)
+  if (procedure == NULL || *pawl_procedure_get_figure (procedure) == '\0')
     return pawl_procedure_check_file (path, NULL, NULL);
   regions_init (&regions, pawl_procedure_dup_figure_path (procedure, NULL));
   findings = pawl_procedure_check_file (path, &regions.list, NULL);
@@ -169,6 +169,14 @@ static const struct { const char *steps; const char *codes; } snippets[] = {
   { STEP ("x", R ("r", "limits='0.1..0.2 mm'", "<advice sum='turns'><let input='change' from='this'/></advice>")), "advice-input-missing" },
   { STEP ("x", R ("r", "limits='0.1..0.2 mm'", "<advice sum='turns'><let input='pitch' value='1 mm'/><let input='chnge' from='this'/></advice>")), "advice-input-unknown" },
   { STEP ("x", R ("r", "limits='0.1..0.2 mm'", "<advice sum='turns'><let input='pitch' from='thread'/></advice>")), "advice-from-unknown" },
+  /* What a material says is not wanted of the author. */
+  { STEP ("x", BORE R ("r", "limits='0.01..0.03 mm'", "<advice sum='press'><let input='diameter' from='bore'/><let input='interference' from='this'/>"
+          "<let input='outside' value='120 mm'/></advice>")), "" },
+  /* Readings and checks are done once more; what is worked out follows by itself. */
+#define LOOKED(more) "<check id='mark' kind='visual' name='C' outcomes='good bad' accept='good' " more ">C?</check>"
+  { STEP ("x", R ("r", "limits='1..2 mm' reopens='mark'", "") LOOKED ("reopens='r'")), "" },
+  { STEP ("x", LOOKED ("reopens='nowhere'")), "reopens-unknown" },
+  { STEP ("x", BORE R ("play", "formula='bore - 87.95 mm' limits='max 0.1 mm'", "") LOOKED ("reopens='play'")), "reopens-derived" },
   /* A wait that ends when it begins to be long enough; an agent without a limit of its own. */
   { "<step id='x'><do>X.</do><wait id='w' name='W' min='1 h' max='60 min'>W</wait></step>", "" },
   { "<step id='x'><do>X.</do><wait id='w' name='W' min='1 h'>W</wait></step>", "" },
@@ -314,12 +322,43 @@ add_folder (const char *folder, GTestDataFunc test)
   return names->len;
 }
 
+/* Each of the 68 measurements is asked once, in one file; those it is worked out of have names of their own. */
+static void
+test_every_measurement (void)
+{
+  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "data", "good", "every-measurement.xml", NULL);
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlProcedure) procedure = pawl_procedure_load (path, NULL, &error);
+  static const guint worked_out[] = { 20, 28, 29, 31, 36, 37, 39, 43, 52, 58, 61, 65 };
+  guint n_measured = 0;
+
+  g_assert_no_error (error);
+  for (guint row = 1; row <= 68; row++)
+    {
+      g_autofree char *id = g_strdup_printf ("row-%02u", row);
+      const PawlAsk *ask = pawl_procedure_lookup_ask (procedure, id, NULL);
+
+      if (ask == NULL)
+        g_error ("nothing asks %s", id);
+      n_measured++;
+    }
+  g_assert_cmpuint (n_measured, ==, 68);
+  for (guint i = 0; i < G_N_ELEMENTS (worked_out); i++)
+    {
+      g_autofree char *id = g_strdup_printf ("row-%02u", worked_out[i]);
+
+      g_assert_nonnull (pawl_procedure_lookup_ask (procedure, id, NULL)->reading->derived);
+    }
+  g_test_message ("every-measurement.xml: %u measurements", n_measured);
+}
+
 int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
-  g_assert_cmpuint (add_folder ("good", test_good), >=, 1);
+  g_assert_cmpuint (add_folder ("good", test_good), >=, 2);
   g_assert_cmpuint (add_folder ("bad", test_bad), >=, 32);
+  g_test_add_func ("/procedure/proof/every-measurement", test_every_measurement);
   g_test_add_func ("/procedure/proof/snippets", test_snippets);
   g_test_add_func ("/procedure/proof/cautions", test_cautions);
   g_test_add_func ("/procedure/proof/refusal-agrees", test_refusal_agrees);
