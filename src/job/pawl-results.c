@@ -110,9 +110,11 @@ pawl_results_of_readings (PawlJob *job)
 }
 
 static const char *
-get_missing_verb (const PawlAsk *ask)
+get_missing_verb (const PawlAskState *state)
 {
-  switch (ask->kind)
+  if (state->status == PAWL_ASK_STALE)
+    return "to be answered again";
+  switch (state->ask->kind)
     {
     case PAWL_ASK_READING: return "not measured";
     case PAWL_ASK_WAIT:    return "not run to its end";
@@ -144,7 +146,7 @@ pawl_results_list_missing (PawlJob *job)
           const PawlAskState *state = step->asks->pdata[j];
 
           if (state->status == PAWL_ASK_PENDING || state->status == PAWL_ASK_STALE || state->status == PAWL_ASK_RUNNING)
-            g_ptr_array_add (missing, g_strdup_printf ("%s: %s (step %s)", state->ask->name, get_missing_verb (state->ask), step->step->number));
+            g_ptr_array_add (missing, g_strdup_printf ("%s: %s (step %s)", state->ask->name, get_missing_verb (state), step->step->number));
         }
     }
   return missing;
