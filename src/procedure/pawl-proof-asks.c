@@ -72,13 +72,32 @@ get_dimension (const PawlLimits *limits)
   return unit != NULL ? pawl_unit_get_dimension (unit) : PAWL_DIMENSION_NONE;
 }
 
+/* U over a quarter of the tolerance is too much (4 to 1: common practice, no source). */
+#define COARSE 0.25
+
+/* A difference of two readings is uncertain by √2 of one (JCGM 100:2008, 5.1.2, uncorrelated); of a ratio the tool's own limits say nothing. */
+static void
+check_coarse (PawlProof *self, const PawlAsk *ask, const PawlTool *tool, PawlOf of, const PawlLimits *limits, int line)
+{
+  double ratio = 0;
+
+  if (of == PAWL_OF_RATIO)
+    return;
+  pawl_instrument_is_too_coarse (&tool->instrument, limits, &ratio);
+  if (of == PAWL_OF_SPREAD)
+    ratio *= G_SQRT2;
+  if (ratio > COARSE)
+    pawl_proof_add (self, PAWL_SEVERITY_WARNING, "tool-too-coarse", line,
+                    "tool \"%s\" is too coarse for the limits %s of %sreading \"%s\": its uncertainty is %.0f %% of the tolerance to either side; name one of under 25 %%",
+                    tool->id, pawl_limits_get_text (limits), of == PAWL_OF_SPREAD ? "the spread of " : "", ask->id, 100 * ratio);
+}
+
 static void
 check_tool (PawlProof *self, const PawlAsk *ask)
 {
   const PawlTool *tool = pawl_procedure_lookup_tool (self->procedure, ask->reading->tool);
   PawlDimension wanted = get_dimension (ask->reading->limits);
   PawlDimension given;
-  double ratio = 0;
 
   if (tool == NULL || !tool->is_measuring)
     return;
@@ -86,10 +105,16 @@ check_tool (PawlProof *self, const PawlAsk *ask)
   if (given != wanted)
     pawl_proof_add (self, PAWL_SEVERITY_ERROR, "tool-mismatch", ask->line, "reading \"%s\" is of %s, but tool \"%s\" measures %s; name another tool",
                     ask->id, pawl_dimension_get_name (wanted), tool->id, pawl_dimension_get_name (given));
-  else if (pawl_instrument_is_too_coarse (&tool->instrument, ask->reading->limits, &ratio))
-    pawl_proof_add (self, PAWL_SEVERITY_WARNING, "tool-too-coarse", ask->line,
-                    "tool \"%s\" is too coarse for the limits %s of reading \"%s\": its uncertainty is %.0f %% of the tolerance to either side; name one of under 25 %%",
-                    tool->id, pawl_limits_get_text (ask->reading->limits), ask->id, 100 * ratio);
+  else
+    {
+      check_coarse (self, ask, tool, ask->reading->of, ask->reading->limits, ask->line);
+      for (guint i = 0; i < ask->reading->judgements->len; i++)
+        {
+          const PawlJudgement *judgement = g_ptr_array_index (ask->reading->judgements, i);
+
+          check_coarse (self, ask, tool, judgement->of, judgement->limits, judgement->line);
+        }
+    }
 }
 
 static void

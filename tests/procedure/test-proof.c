@@ -141,6 +141,11 @@ static const struct { const char *steps; const char *codes; } snippets[] = {
   /* A tool whose uncertainty (2 × 0.01 mm/√3 = 0.0115 mm, GUM, rectangular) is 23 %, then 26 % of the tolerance to either side. */
   { "<step id='x'><do>X.</do><reading id='r' name='R' limits='1..1.10 mm' source='A' tool='gauge'><says>S</says></reading></step>", "" },
   { "<step id='x'><do>X.</do><reading id='r' name='R' limits='1..1.09 mm' source='A' tool='gauge'><says>S</says></reading></step>", "tool-too-coarse" },
+  /* Of a spread it is √2 of that: 20 % of 0.08 mm, then 27 % of 0.06 mm. */
+#define PAIR(limits) "<step id='x'><do>X.</do><reading id='r' name='R' limits='1..2 mm' source='A' tool='gauge'><says>S</says><spot id='a' name='A'/>" \
+  "<spot id='b' name='B'/><judge of='spread' limits='" limits "'/></reading></step>"
+  { PAIR ("max 0.08 mm"), "" },
+  { PAIR ("max 0.06 mm"), "tool-too-coarse" },
   /* What follows from another reading comes after it; a table rises, of one kind; places, what is void, corrections. */
 #define R(id, more, children) "<reading id='" id "' name='R' source='A' " more "><says>S</says>" children "</reading>"
 #define BORE R ("bore", "limits='88.00..88.03 mm'", "")
