@@ -216,6 +216,25 @@ check_all (PawlBench *self, GPtrArray *entries, GError **error)
   return TRUE;
 }
 
+/* What is known of the instruments now is written down with the readings, for good. */
+static gboolean
+describe_instruments (PawlBench *self, GPtrArray *entries, GError **error)
+{
+  PawlOverdue overdue = pawl_overdue_from_text (pawl_job_get_field (self->job, "out-of-date"));
+  g_autoptr(PawlRegister) instruments = NULL;
+
+  for (guint i = 0; i < entries->len; i++)
+    {
+      if (pawl_entry_get_kind (entries->pdata[i]) != PAWL_ENTRY_ANSWERED || pawl_entry_get (entries->pdata[i], "tool-serial") == NULL)
+        continue;
+      if (instruments == NULL && !(instruments = pawl_register_load (self->record, error)))
+        return FALSE;
+      if (!pawl_register_describe_use (instruments, entries->pdata[i], overdue, error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
 /* Entries get their ids only once they are known to be stored, so what they say is compared. */
 static gboolean
 say_the_same (const PawlEntry *a, const PawlEntry *b)
@@ -262,14 +281,15 @@ store (PawlBench *self, GPtrArray *entries, GError **error)
 /**
  * pawl_bench_append:
  * @entries: (element-type PawlEntry): in order
- * @error: PAWL_JOB_ERROR when the job would not take one of them, PAWL_RECORD_ERROR when the record could not
+ * @error: PAWL_JOB_ERROR when the job would not take one of them, PAWL_REGISTER_ERROR when its instrument may not be used, PAWL_RECORD_ERROR when
+ *   the record could not
  *
  * The one way anything changes. When it returns TRUE everything is on disk; when FALSE nothing was appended.
  */
 gboolean
 pawl_bench_append (PawlBench *self, GPtrArray *entries, GError **error)
 {
-  if (!check_all (self, entries, error) || !store (self, entries, error))
+  if (!describe_instruments (self, entries, error) || !check_all (self, entries, error) || !store (self, entries, error))
     return FALSE;
   /* Read back rather than added here: another window may have appended in between. */
   return load_entries (self, error);

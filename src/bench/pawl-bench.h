@@ -7,6 +7,7 @@
 #include "job/pawl-job.h"
 #include "procedure/pawl-reader.h"
 #include "record/pawl-record.h"
+#include "register/pawl-register.h"
 
 G_BEGIN_DECLS
 
@@ -25,7 +26,7 @@ PawlProcedure *pawl_bench_get_procedure (PawlBench *self);
 PawlRecord    *pawl_bench_get_record (PawlBench *self);
 GBytes        *pawl_bench_peek_figure (PawlBench *self); /* (nullable) */
 
-/* Checks each entry against the job as it would then be, appends all in one transaction, folds, emits "changed". On error nothing is appended. */
+/* Copies what the register knows of the instrument of an answer into it, then checks each entry against the job as it would then be, appends all in one transaction, folds, emits "changed". On error nothing is appended. */
 gboolean       pawl_bench_append     (PawlBench *self, GPtrArray *entries, GError **error);
 gboolean       pawl_bench_append_one (PawlBench *self, PawlEntry *entry, GError **error);
 /* Keeps the picture's bytes and appends a photo entry. */

@@ -2,6 +2,7 @@
 #include <stdio.h>
 
 #include "cli/pawl-cli.h"
+#include "register/pawl-register.h"
 
 /* "job 1a2b3c4d, entry 17: MESSAGE"; number 0 is about no entry. */
 static void
@@ -28,6 +29,23 @@ print_head (PawlRecord *record, const char *job_id, GError **error)
 }
 
 static gboolean
+print_instruments (PawlRecord *record, GError **error)
+{
+  g_autoptr (PawlRegister) instruments = pawl_register_load (record, error);
+
+  for (guint i = 0; instruments && i < pawl_register_list (instruments)->len; i++)
+    {
+      const PawlGauge *gauge = g_ptr_array_index (pawl_register_list (instruments), i);
+      g_autofree char *head = pawl_record_dup_head (record, gauge->chain, error);
+
+      if (!head)
+        return FALSE;
+      printf ("instrument %s: %u entries, the chain holds, head %s\n", gauge->mark, gauge->entries->len, head);
+    }
+  return instruments != NULL;
+}
+
+static gboolean
 print_heads (PawlRecord *record, const char *job_id, GError **error)
 {
   g_autoptr (GPtrArray) jobs = NULL;
@@ -39,7 +57,7 @@ print_heads (PawlRecord *record, const char *job_id, GError **error)
   for (guint i = 0; i < jobs->len; i++)
     if (!print_head (record, ((const PawlJobLine *) g_ptr_array_index (jobs, i))->id, error))
       return FALSE;
-  return TRUE;
+  return print_instruments (record, error);
 }
 
 static void

@@ -191,7 +191,7 @@ tell_failure (const Options *options, const PawlSheetRow *row, PawlBench *bench,
 static gboolean
 is_refusal (const GError *error)
 {
-  return error->domain == PAWL_JOB_ERROR || error->domain == PAWL_BENCH_SHEET_ERROR || error->domain == G_FILE_ERROR;
+  return error->domain == PAWL_JOB_ERROR || error->domain == PAWL_REGISTER_ERROR || error->domain == PAWL_BENCH_SHEET_ERROR || error->domain == G_FILE_ERROR;
 }
 
 static int

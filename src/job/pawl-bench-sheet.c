@@ -300,12 +300,17 @@ read_time (const PawlSheetRow *row, GDateTime *fallback, const char *name, GErro
 static gboolean
 check_job_row (const PawlSheetRow *row, const char *name, GError **error)
 {
-  static const char * const known[] = { "unit", "serial", "work-order", "customer", "complaint", "authority", "shop", "variant", "policy", NULL };
+  static const char * const known[] = { "unit", "serial", "work-order", "customer", "complaint", "authority", "shop", "variant", "policy", "out-of-date", NULL };
+  static const char * const overdue[] = { "say", "warn", "refuse", NULL };
   PawlPolicy policy;
 
   if (!g_strv_contains (known, row->item))
     g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
-                 "%s:%d: a job has no “%s”; it has unit, serial, work-order, customer, complaint, authority, shop, variant and policy", name, row->line, row->item);
+                 "%s:%d: a job has no “%s”; it has unit, serial, work-order, customer, complaint, authority, shop, variant, policy and out-of-date",
+                 name, row->line, row->item);
+  else if (g_str_equal (row->item, "out-of-date") && !g_strv_contains (overdue, row->answer))
+    g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
+                 "%s:%d: “%s”: readings by an instrument that is out of date are to say (so on the report), warn or refuse", name, row->line, row->answer);
   else if (g_str_equal (row->item, "policy") && !pawl_policy_parse (row->answer, &policy))
     g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
                  "%s:%d: there is no policy “%s”; it is simple, guard-band, proof, or a risk such as risk 5 %%", name, row->line, row->answer);
@@ -395,6 +400,17 @@ add_wait (GPtrArray *entries, const PawlAsk *ask, const PawlSheetRow *row, GDate
   return TRUE;
 }
 
+/* "caliper", or with the mark engraved on it, "caliper CAL-1". */
+static void
+add_measured (GPtrArray *entries, const PawlAsk *ask, const PawlSheetRow *row, GDateTime *at)
+{
+  g_auto(GStrv) words = g_strsplit (row->instrument, " ", 2);
+  const char *tool = words[0] != NULL ? words[0] : "";
+
+  add_entry (entries, PAWL_ENTRY_ANSWERED, ask->id, row, at, "answer", row->answer, "instrument", tool,
+             "tool-serial", *tool != '\0' && words[1] != NULL ? words[1] : "", "source", row->source, "lot", row->lot, "remark", row->note, NULL);
+}
+
 static gboolean
 add_answer (GPtrArray *entries, const PawlAsk *ask, const PawlSheetRow *row, GDateTime *at, const char *name, GError **error)
 {
@@ -411,8 +427,7 @@ add_answer (GPtrArray *entries, const PawlAsk *ask, const PawlSheetRow *row, GDa
     case PAWL_ASK_READING:
     case PAWL_ASK_NOTE:
     default:
-      add_entry (entries, PAWL_ENTRY_ANSWERED, ask->id, row, at, "answer", row->answer, "instrument", row->instrument,
-                 "source", row->source, "lot", row->lot, "remark", row->note, NULL);
+      add_measured (entries, ask, row, at);
       break;
     }
   if (*row->deviation != '\0')

@@ -4,14 +4,47 @@
 
 #include "job/pawl-job-private.h"
 
+/* What the register said of it when the reading was taken stands in the entry, so that the fold needs no register. */
+static PawlQuantity *
+take_stated (PawlEntry *entry, const char *field, PawlQuantity *otherwise)
+{
+  const char *text = pawl_entry_get (entry, field);
+  const PawlTyping typing = { .decimal_mark = '.' };
+  PawlQuantity *stated = text != NULL ? pawl_quantity_parse (text, &typing, NULL) : NULL;
+
+  if (stated != NULL)
+    return stated;
+  return otherwise != NULL ? pawl_quantity_ref (otherwise) : NULL;
+}
+
 /* The instrument of a reading: what the entry names, else what the procedure asks for. */
 static const PawlInstrument *
-find_instrument (PawlJob *job, const PawlReading *reading, PawlEntry *entry)
+find_tool (PawlJob *job, const PawlReading *reading, PawlEntry *entry)
 {
   const char *id = pawl_entry_get (entry, "instrument");
   const PawlTool *tool = pawl_procedure_lookup_tool (job->procedure, id ? id : (reading->tool ? reading->tool : ""));
 
   return tool != NULL && tool->is_measuring ? &tool->instrument : NULL;
+}
+
+/* To be cleared by clear_instrument(); one of which nothing is known has no parts. */
+static void
+find_instrument (PawlJob *job, const PawlReading *reading, PawlEntry *entry, PawlInstrument *instrument)
+{
+  const PawlInstrument *tool = find_tool (job, reading, entry);
+
+  *instrument = tool != NULL ? *tool : (PawlInstrument) { 0 };
+  instrument->max_error = take_stated (entry, "error", instrument->max_error);
+  instrument->step = take_stated (entry, "step", instrument->step);
+  instrument->reference = take_stated (entry, "reference", instrument->reference);
+}
+
+static void
+clear_instrument (PawlInstrument *instrument)
+{
+  g_clear_pointer (&instrument->max_error, pawl_quantity_unref);
+  g_clear_pointer (&instrument->step, pawl_quantity_unref);
+  g_clear_pointer (&instrument->reference, pawl_quantity_unref);
 }
 
 /* ---- what was typed ---- */
@@ -281,15 +314,18 @@ static gboolean
 judge_by (PawlJob *job, const PawlAskState *state, PawlLimits *limits, PawlAttempt *attempt, GError **error)
 {
   const PawlReading *reading = state->ask->reading;
-  const PawlInstrument *instrument = find_instrument (job, reading, attempt->entry);
+  PawlInstrument instrument;
+  gboolean is_judged;
 
+  find_instrument (job, reading, attempt->entry, &instrument);
   pawl_attempt_clear_judged (attempt);
   attempt->is_void = find_void (reading, attempt);
-  if (!(attempt->values != NULL ? judge_spots (job, reading, instrument, limits, attempt, error)
-                                : judge_value (job, state, instrument, limits, attempt, error)))
-    return FALSE;
-  take_worst (attempt);
-  return TRUE;
+  is_judged = attempt->values != NULL ? judge_spots (job, reading, &instrument, limits, attempt, error)
+                                      : judge_value (job, state, &instrument, limits, attempt, error);
+  clear_instrument (&instrument);
+  if (is_judged)
+    take_worst (attempt);
+  return is_judged;
 }
 
 static gboolean

@@ -34,6 +34,9 @@ static const char *const KIND_NAMES[] = {
   [PAWL_ENTRY_PHOTO] = "photo",
   [PAWL_ENTRY_RELEASED] = "released",
   [PAWL_ENTRY_SIGNED] = "signed",
+  [PAWL_ENTRY_INSTRUMENT_STATED] = "instrument-stated",
+  [PAWL_ENTRY_INSTRUMENT_CALIBRATED] = "instrument-calibrated",
+  [PAWL_ENTRY_INSTRUMENT_RETIRED] = "instrument-retired",
 };
 
 /* ---- making one ---- */
@@ -297,6 +300,12 @@ pawl_entry_kind_from_name (const char    *name,
       }
 
   return FALSE;
+}
+
+gboolean
+pawl_entry_kind_is_of_instrument (PawlEntryKind kind)
+{
+  return kind >= PAWL_ENTRY_INSTRUMENT_STATED && kind <= PAWL_ENTRY_INSTRUMENT_RETIRED;
 }
 
 /* ---- to and from the file ---- */

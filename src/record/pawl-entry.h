@@ -8,8 +8,10 @@ G_BEGIN_DECLS
 /*
  * kind          subject            fields (all text)
  * opened        —                  procedure, figure (digests of kept bytes), procedure-id, revision, title, unit, serial, work-order,
- *                                  customer, complaint, authority, shop, variant, policy ("simple", "guard-band", "proof", "risk 5 %"), title-block items may be absent
+ *                                  customer, complaint, authority, shop, variant, policy ("simple", "guard-band", "proof", "risk 5 %"),
+ *                                  out-of-date ("say", "warn", "refuse"), title-block items may be absent
  * answered      ask id             answer (outcome, typed reading, text), instrument (tool id), stage ("as-found", "attempt"), tool-serial, …
+ *                                  of an instrument of the register, copied as known then: error, step, reference, calibrated, due, overdue ("yes")
  *                                  covers fits, checks, readings, marks, kit lines and questions: the procedure says which
  * wait-started  wait id            agent (what the user named)
  * wait-ended    wait id            —
@@ -22,6 +24,12 @@ G_BEGIN_DECLS
  * photo         step id or —       digest, media-type, caption
  * released      step id            role, level ("hold", "witness", "review")
  * signed        —                  role, statement, name
+ *
+ * Of the register of instruments, each instrument in a chain of its own beside the jobs (src/register says what the fields mean):
+ * instrument-stated     its mark   kind, name, range, error, step, reference, calibrated, due, note, prefix, suffix, terminator, decimal-mark, unit;
+ *                                  the first one opens its chain; a later one, change="yes", changes what it names, and "-" takes it back
+ * instrument-calibrated its mark   due, error, reference, certificate, note
+ * instrument-retired    its mark   reason
  */
 typedef enum {
   PAWL_ENTRY_OPENED,
@@ -37,6 +45,9 @@ typedef enum {
   PAWL_ENTRY_PHOTO,
   PAWL_ENTRY_RELEASED,
   PAWL_ENTRY_SIGNED,
+  PAWL_ENTRY_INSTRUMENT_STATED,
+  PAWL_ENTRY_INSTRUMENT_CALIBRATED,
+  PAWL_ENTRY_INSTRUMENT_RETIRED,
 } PawlEntryKind;
 
 typedef struct _PawlEntry PawlEntry; /* reference counted; frozen once stored */
@@ -54,7 +65,7 @@ const char   *pawl_entry_get_subject (const PawlEntry *self); /* "" when none */
 const char   *pawl_entry_get_person  (const PawlEntry *self);
 GDateTime    *pawl_entry_peek_at     (const PawlEntry *self); /* when it happened, with its offset */
 /* Set when stored: */
-const char   *pawl_entry_get_id      (const PawlEntry *self); /* unique across machines; the job's id for PAWL_ENTRY_OPENED */
+const char   *pawl_entry_get_id      (const PawlEntry *self); /* unique across machines; of the first of a chain, the id of its job or instrument */
 const char   *pawl_entry_get_job     (const PawlEntry *self);
 guint         pawl_entry_get_number  (const PawlEntry *self); /* place in its job, from 1 */
 GDateTime    *pawl_entry_peek_written (const PawlEntry *self); /* when it reached the record */
@@ -63,6 +74,7 @@ const char   *pawl_entry_get_digest  (const PawlEntry *self); /* SHA-256, hex; c
 
 const char   *pawl_entry_kind_get_name (PawlEntryKind kind);
 gboolean      pawl_entry_kind_from_name (const char *name, PawlEntryKind *kind);
+gboolean      pawl_entry_kind_is_of_instrument (PawlEntryKind kind); /* of the register, not of a job */
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlEntry, pawl_entry_unref)
 

@@ -178,6 +178,31 @@ pawl_record_open_job (PawlRecord *self,
   return store (self, NULL, entries, error) ? g_strdup (pawl_entry_get_id (opened)) : NULL;
 }
 
+/**
+ * pawl_record_open_instrument:
+ * @self: a record
+ * @stated: a %PAWL_ENTRY_INSTRUMENT_STATED entry that is not stored yet
+ * @error: as pawl_record_append()
+ *
+ * Begins an instrument's chain with @stated, on stable storage before it returns. Whether its mark is taken is the register's to know.
+ *
+ * Returns: (transfer full): the chain's id, which is the id of @stated
+ */
+char *
+pawl_record_open_instrument (PawlRecord *self,
+                             PawlEntry  *stated,
+                             GError    **error)
+{
+  g_autoptr (GPtrArray) entries = g_ptr_array_new ();
+
+  g_return_val_if_fail (pawl_record_is_usable (self), NULL);
+  g_return_val_if_fail (stated != NULL && pawl_entry_get_kind (stated) == PAWL_ENTRY_INSTRUMENT_STATED, NULL);
+  g_return_val_if_fail (pawl_entry_get_id (stated) == NULL, NULL);
+
+  g_ptr_array_add (entries, stated);
+  return store (self, NULL, entries, error) ? g_strdup (pawl_entry_get_id (stated)) : NULL;
+}
+
 static gboolean
 is_appendable (GPtrArray *entries)
 {

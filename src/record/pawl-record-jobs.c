@@ -10,6 +10,31 @@
 
 /* ---- the entries of one job ---- */
 
+static GPtrArray *
+read_entries (PawlRecord   *self,
+              sqlite3_stmt *statement,
+              GError      **error)
+{
+  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
+  g_auto (PawlEntryRow) row = { 0 };
+  int more;
+
+  while ((more = pawl_database_step (&self->database, statement, error)) > 0)
+    {
+      PawlEntry *entry;
+
+      pawl_entry_row_read (&row, statement);
+      if (!(entry = pawl_entry_new_from_row (&row, error)))
+        {
+          g_prefix_error (error, "%s: ", self->database.path);
+          return NULL;
+        }
+      g_ptr_array_add (entries, entry);
+    }
+
+  return more == 0 ? g_steal_pointer (&entries) : NULL;
+}
+
 /**
  * pawl_record_load_entries:
  * @self: a record
@@ -25,30 +50,14 @@ pawl_record_load_entries (PawlRecord *self,
                           const char *job_id,
                           GError    **error)
 {
-  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
+  g_autoptr (GPtrArray) entries = NULL;
   g_autoptr (sqlite3_stmt) statement = NULL;
-  g_auto (PawlEntryRow) row = { 0 };
-  int more;
 
   g_return_val_if_fail (pawl_record_is_usable (self), NULL);
   g_return_val_if_fail (job_id != NULL, NULL);
 
-  if (!(statement = pawl_database_prepare (&self->database, error, PAWL_SQL_LOAD_ENTRIES, "s", job_id)))
-    return NULL;
-
-  while ((more = pawl_database_step (&self->database, statement, error)) > 0)
-    {
-      PawlEntry *entry;
-
-      pawl_entry_row_read (&row, statement);
-      if (!(entry = pawl_entry_new_from_row (&row, error)))
-        {
-          g_prefix_error (error, "%s: ", self->database.path);
-          return NULL;
-        }
-      g_ptr_array_add (entries, entry);
-    }
-  if (more < 0)
+  if (!(statement = pawl_database_prepare (&self->database, error, PAWL_SQL_LOAD_ENTRIES, "s", job_id))
+      || !(entries = read_entries (self, statement, error)))
     return NULL;
 
   if (entries->len == 0)
@@ -58,6 +67,28 @@ pawl_record_load_entries (PawlRecord *self,
     }
 
   return g_steal_pointer (&entries);
+}
+
+/**
+ * pawl_record_load_instruments:
+ * @self: a record
+ * @error: %PAWL_RECORD_ERROR_DAMAGED when an entry can't be understood, the errors of reading
+ *
+ * Loads the register of instruments. What stands in it now, or stood in it then, is for whoever folds it.
+ *
+ * Returns: (transfer full) (element-type PawlEntry): each instrument's entries in the order they were appended, one chain after another
+ */
+GPtrArray *
+pawl_record_load_instruments (PawlRecord *self,
+                              GError    **error)
+{
+  g_autoptr (sqlite3_stmt) statement = NULL;
+
+  g_return_val_if_fail (pawl_record_is_usable (self), NULL);
+
+  if (!(statement = pawl_database_prepare (&self->database, error, PAWL_SQL_LOAD_INSTRUMENTS, "")))
+    return NULL;
+  return read_entries (self, statement, error);
 }
 
 /**

@@ -7,6 +7,11 @@
 #define PAWL_SQL_LOAD_ENTRIES "SELECT " PAWL_SQL_ENTRY_COLUMNS " FROM entry WHERE job = ? ORDER BY number"
 #define PAWL_SQL_LOAD_HEAD    "SELECT digest FROM entry WHERE job = ? ORDER BY number DESC LIMIT 1"
 
+/* All chains of the register. */
+#define PAWL_SQL_LOAD_INSTRUMENTS                                                                                    \
+  "SELECT " PAWL_SQL_ENTRY_COLUMNS " FROM entry"                                                                     \
+  " WHERE job IN (SELECT job FROM entry WHERE kind = 'instrument-stated') ORDER BY job, number"
+
 /* A job's opening entry, then these. */
 enum {
   PAWL_COLUMN_LAST_WRITTEN = 11,

@@ -202,7 +202,9 @@ follows (const Walk         *walk,
 static gboolean
 is_opening (const PawlEntryRow *row)
 {
-  return g_str_equal (row->kind, pawl_entry_kind_get_name (PAWL_ENTRY_OPENED)) && g_str_equal (row->id, row->job);
+  return g_str_equal (row->id, row->job)
+         && (g_str_equal (row->kind, pawl_entry_kind_get_name (PAWL_ENTRY_OPENED))
+             || g_str_equal (row->kind, pawl_entry_kind_get_name (PAWL_ENTRY_INSTRUMENT_STATED)));
 }
 
 static void

@@ -66,7 +66,11 @@ static const char VERSION_1[] =
   "  WHEN EXISTS (SELECT 1 FROM head WHERE job = NEW.job)"
   "  BEGIN SELECT RAISE (ABORT, 'the head of a job is never replaced'); END;";
 
-const char *const pawl_schema_migrations[] = { VERSION_1 };
+/* The register of instruments: chains like those of jobs, found by how they begin. The kinds are new, so an older Pawl must not read it. */
+static const char VERSION_2[] =
+  "CREATE INDEX entry_instrument ON entry (job) WHERE kind = 'instrument-stated';";
+
+const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2 };
 const guint pawl_schema_n_migrations = G_N_ELEMENTS (pawl_schema_migrations);
 
 static const char COUNT_OBJECTS[] = "SELECT count(*) FROM sqlite_schema";

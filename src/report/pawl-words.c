@@ -190,6 +190,7 @@ pawl_words_instrument (PawlProcedure *procedure, const PawlReading *reading, con
 {
   const char *id = pawl_entry_get (attempt->entry, "instrument");
   const char *serial = pawl_entry_get (attempt->entry, "tool-serial");
+  const char *max_error = pawl_entry_get (attempt->entry, "error"); /* as the register had it then */
   const PawlTool *tool = NULL;
   GString *text;
 
@@ -201,14 +202,18 @@ pawl_words_instrument (PawlProcedure *procedure, const PawlReading *reading, con
   text = g_string_new (tool ? tool->name : id);
   if (serial)
     g_string_append_printf (text, " no. %s", serial);
-  if (tool && tool->is_measuring && tool->instrument.max_error)
+  if (!max_error && tool && tool->is_measuring && tool->instrument.max_error)
+    max_error = pawl_quantity_get_typed (tool->instrument.max_error);
+  if (max_error)
     {
       /* With no-break spaces: a narrow column would part the sign from its number, and the number from its unit. */
-      g_auto (GStrv) words = g_strsplit (pawl_quantity_get_typed (tool->instrument.max_error), " ", -1);
+      g_auto (GStrv) words = g_strsplit (max_error, " ", -1);
       g_autofree char *unbroken = g_strjoinv ("\u00a0", words);
 
       g_string_append_printf (text, ", ±\u00a0%s", unbroken);
     }
+  if (pawl_entry_get (attempt->entry, "overdue"))
+    g_string_append_printf (text, "; out of date then, was due %s", pawl_entry_get (attempt->entry, "due") ? pawl_entry_get (attempt->entry, "due") : "");
   return g_string_free (text, FALSE);
 }
 

@@ -21,7 +21,7 @@ PAWL = os.path.abspath(sys.argv[1])
 PUMP = os.path.join(ROOT, "tests", "report", "pump.xml")
 BAD = os.path.join(ROOT, "tests", "data", "bad")
 PROCEDURES = os.path.join(ROOT, "data", "procedures")
-COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "report", "verify")
+COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "instruments", "report", "verify")
 
 FINE, FINDINGS, COULD_NOT = 0, 1, 2
 
@@ -539,6 +539,40 @@ def test_report_without_its_figure(bench):
     expect(result, FINE, r"a\.pdf: \d pages$", r"^pawl report: pump\.svg: can't be tried.*; the report is written without it$")
     text = subprocess.run(["pdftotext", bench.path("a.pdf"), "-"], capture_output=True, text=True, check=True).stdout
     assert "The figure is kept with this job, but not drawn: pump.svg: can't be tried" in " ".join(text.split()), text
+
+
+# ---- the register of instruments ----
+
+def test_instruments(bench):
+    def run(*words):
+        return bench.run("instruments", *words, "--record", bench.record)
+
+    expect(run("add", "DG-1", "--kind", "gauge", "--error", "±0.2 mm", "--step", "0.01 mm", "--due", "2026-10-01", "--person", "Jenna Tregear"), FINE,
+           [r"^DG-1  gauge, error ±0\.2 mm, step 0\.01 mm: ", r"instrument-stated, Jenna Tregear;"])
+    expect(run("add", "dg-1", "--kind", "gauge"), FINDINGS, None, r"DG-1 is in the register already: gauge; “change” states it anew")
+    expect(run("retire", "DG-2", "--reason", "lost"), FINDINGS, None, r"DG-2 is not in the register")
+    expect(run("change", "DG-1", "--step", "wide"), FINDINGS, None, r"step, “wide”: ")
+    expect(run("mend", "DG-1"), COULD_NOT, None, r"“mend” is none of list, show, add")
+    expect(run("show"), COULD_NOT, None, r"which instrument\?")
+    found = json.loads(run("list", "--json").out)
+    assert [(line["mark"], line["error"], line["due"]) for line in found] == [("DG-1", "0.2 mm", "2026-10-01")]
+    # a day after it was due: ±0.2 mm is judged by, and the report says so
+    bench.work(SHEET.replace("4.05,gauge", "4.05,gauge DG-1"))
+    expect(bench.run("report", "4711", "-o", bench.path("x.pdf"), "--record", bench.record), FINE, "pages")
+    text = subprocess.run(["pdftotext", "-layout", bench.path("x.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+    assert re.search(r"DG-1", text) and re.search(r"out of\s.*date then", text, re.DOTALL), text
+    # calibrated since: what was done stays as it was
+    run("calibrated", "DG-1", "--due", "2099-01-01")
+    body = sqlite3.connect(bench.record).execute("SELECT body FROM entry WHERE kind = 'answered' AND subject = 'depth'").fetchone()[0]
+    assert json.loads(body)["overdue"] == "yes" and json.loads(body)["error"] == "0.2 mm"
+    expect(bench.run("verify", "--record", bench.record), FINE, [r"^instrument DG-1: 2 entries, the chain holds, head [0-9a-f]{64}$", r"^job "])
+
+
+def test_instrument_out_of_date_is_refused(bench):
+    bench.run("instruments", "add", "DG-1", "--kind", "gauge", "--due", "2026-10-01", "--record", bench.record)
+    sheet = SHEET.replace(",job,variant", ",job,out-of-date,refuse,,Jenna Tregear,,,,,\n,job,variant").replace("4.05,gauge", "4.05,gauge DG-1")
+    result = bench.work(sheet)
+    assert result.code == FINDINGS and "DG-1 is out of date, was due 2026-10-01; this job takes no reading by it" in result.out + result.err, result
 
 
 # ---- verify and damaged records ----

@@ -276,12 +276,12 @@ fill (Fixture *fixture)
   fixture_run_sql (fixture->path, sql);
 }
 
-/* These hold the opening entries and no others: to walk one is to walk the jobs. */
+/* These hold the opening entries and no others, or what is stated of instruments: to walk one is to walk the jobs, or the register. */
 static gboolean
 is_walk_of_jobs (const char *line)
 {
   return g_str_has_suffix (line, " USING INDEX entry_opened") || g_str_has_suffix (line, " USING INDEX entry_serial")
-         || g_str_has_suffix (line, " USING INDEX entry_work_order");
+         || g_str_has_suffix (line, " USING INDEX entry_work_order") || g_str_has_suffix (line, " USING INDEX entry_instrument");
 }
 
 /* How SQLite would go about it: by an index, or along an index of opening entries; never along all entries. */
@@ -326,6 +326,7 @@ test_many (Fixture      *fixture,
   check_plan (record, PAWL_SQL_FIND_JOBS);
   check_plan (record, PAWL_SQL_LOAD_ENTRIES);
   check_plan (record, PAWL_SQL_LOAD_HEAD);
+  check_plan (record, PAWL_SQL_LOAD_INSTRUMENTS);
 
   lines = list_jobs (record);
   g_assert_cmpuint (lines->len, ==, 2000);
