@@ -145,7 +145,11 @@ warn_coarse (const char *command, const Reading *reading)
   double ratio;
 
   if (!pawl_instrument_is_too_coarse (&reading->instrument, reading->limits, &ratio))
-    return;
+    {
+      if (reading->instrument.max_error == NULL && pawl_instrument_is_coarsely_divided (&reading->instrument, reading->limits))
+        pawl_cli_complain (command, "%s is coarse for these limits: its step is over a tenth of the tolerance", name);
+      return;
+    }
   if (isinf (ratio))
     pawl_cli_complain (command, "%s is coarse for these limits: they leave no tolerance at all", name);
   else

@@ -2,12 +2,15 @@
 #include <math.h>
 #include <string.h>
 
+#include "measure/pawl-gauge.h"
 #include "measure/pawl-limits-private.h"
 #include "measure/pawl-uncertainty-private.h"
 #include "measure/pawl-verdict.h"
 
 /* An instrument is too coarse when U is over this part of the tolerance (4 to 1: common practice, no source). */
 #define COARSE 0.25
+/* Its step should be a tenth of the whole tolerance, and so a fifth of the plus-or-minus (ten to one: common practice, no source). */
+#define STEPS_WANTED 5
 
 /* ---- as typed ---- */
 
@@ -16,7 +19,7 @@ static gboolean
 parse_part (const char *text, const char *word, const PawlTyping *typing, PawlQuantity **quantity, GError **error)
 {
   const char *value = g_str_has_prefix (text, "±") ? text + strlen ("±") : text;
-  g_autoptr(PawlQuantity) parsed = pawl_quantity_parse (value, typing, error);
+  g_autoptr(PawlQuantity) parsed = pawl_gauge_looks_like (value) ? pawl_gauge_parse (value, typing, error) : pawl_quantity_parse (value, typing, error);
 
   if (parsed == NULL)
     {
@@ -147,4 +150,32 @@ pawl_instrument_is_too_coarse (const PawlInstrument *instrument, const PawlLimit
   if (ratio != NULL)
     *ratio = share;
   return share > COARSE;
+}
+
+/**
+ * pawl_instrument_is_coarsely_divided:
+ * @instrument: (nullable)
+ *
+ * Exact. The tolerance is that of pawl_instrument_is_too_coarse().
+ *
+ * Returns: whether its step is over a tenth of the tolerance's width; FALSE where either is unknown
+ */
+gboolean
+pawl_instrument_is_coarsely_divided (const PawlInstrument *instrument, const PawlLimits *limits)
+{
+  gboolean is_coarse = FALSE;
+  mpq_t tolerance, wanted, steps;
+
+  g_return_val_if_fail (limits != NULL, FALSE);
+  if (instrument == NULL || instrument->step == NULL)
+    return FALSE;
+  mpq_inits (tolerance, wanted, steps, NULL);
+  mpq_set_ui (steps, STEPS_WANTED, 1);
+  if (get_tolerance (limits, tolerance) && instrument->step->unit->dimension == limits->unit->dimension)
+    {
+      mpq_mul (wanted, instrument->step->high, steps);
+      is_coarse = mpq_cmp (wanted, tolerance) > 0;
+    }
+  mpq_clears (tolerance, wanted, steps, NULL);
+  return is_coarse;
 }

@@ -51,5 +51,7 @@ char       *pawl_verdict_describe  (const PawlVerdict *verdict, const PawlLimits
 double      pawl_instrument_get_expanded_uncertainty (const PawlInstrument *instrument, const PawlUnit *unit);
 /* TRUE when U is over a quarter of the tolerance: said before the reading, not after. */
 gboolean    pawl_instrument_is_too_coarse (const PawlInstrument *instrument, const PawlLimits *limits, double *ratio);
+/* TRUE when its step is over a tenth of the tolerance's width: what there is to go by where its error isn't known. */
+gboolean    pawl_instrument_is_coarsely_divided (const PawlInstrument *instrument, const PawlLimits *limits);
 
 G_END_DECLS
