@@ -128,6 +128,7 @@ void
 pawl_job_line_free (PawlJobLine *self)
 {
   g_free (self->id);
+  g_free (self->procedure);
   g_free (self->title);
   g_free (self->unit);
   g_free (self->serial);
@@ -171,6 +172,7 @@ read_line (sqlite3_stmt *statement)
 
   line->id = g_strdup (row.id);
   line->title = opened != NULL ? dup_field (opened, "title") : g_strdup ("(damaged: verify tells more)");
+  line->procedure = dup_field (opened, "procedure-id");
   line->unit = dup_field (opened, "unit");
   line->serial = dup_field (opened, "serial");
   line->work_order = dup_field (opened, "work-order");

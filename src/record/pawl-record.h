@@ -66,6 +66,7 @@ char       *pawl_record_dup_head     (PawlRecord *self, const char *job_id, GErr
 /* One line of the list of jobs. */
 typedef struct {
   char      *id;
+  char      *procedure;  /* its id; "" when none is stated */
   char      *title;      /* of the procedure */
   char      *unit;
   char      *serial;     /* "" when none */

@@ -21,7 +21,7 @@ PAWL = os.path.abspath(sys.argv[1])
 PUMP = os.path.join(ROOT, "tests", "report", "pump.xml")
 BAD = os.path.join(ROOT, "tests", "data", "bad")
 PROCEDURES = os.path.join(ROOT, "data", "procedures")
-COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "instruments", "report", "verify")
+COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "history", "instruments", "report", "verify")
 
 FINE, FINDINGS, COULD_NOT = 0, 1, 2
 
@@ -542,6 +542,39 @@ def test_report_without_its_figure(bench):
     expect(result, FINE, r"a\.pdf: \d pages$", r"^pawl report: pump\.svg: can't be tried.*; the report is written without it$")
     text = subprocess.run(["pdftotext", bench.path("a.pdf"), "-"], capture_output=True, text=True, check=True).stdout
     assert "The figure is kept with this job, but not drawn: pump.svg: can't be tried" in " ".join(text.split()), text
+
+
+# ---- the history of a reading ----
+
+def test_history(bench):
+    depths = (4.05, 4.01, 4.07, 4.02)
+    for number, depth in enumerate(depths):
+        sheet = SHEET.replace("2026-11-25", f"2026-0{1 + number}-25").replace("job,serial,4711", f"job,serial,47{11 + number % 2}")
+        bench.work(sheet.replace("seal-in,depth,4.05", f"seal-in,depth,{depth}"))
+
+    def run(*words):
+        return bench.run("history", *words, "--record", bench.record)
+
+    found = json.loads(run("gp2-pump", "--reading", "depth", "--json").out)
+    assert [round(point["left"], 9) for point in found["points"]] == list(depths)
+    assert [point["found"] for point in found["points"]] == [5.25] * 4
+    mean, ranges = sum(depths) / 4, (0.04 + 0.06 + 0.05) / 3
+    # Worked out here; 3/1.128 and 3.267 as books print them (ASTM E2587, from memory).
+    for name, expected in (("mean", mean), ("mean-range", ranges), ("low", mean - 3 * ranges / 1.128), ("high", mean + 3 * ranges / 1.128),
+                           ("range-high", 3.267 * ranges), ("correction", mean - 5.25)):
+        assert abs(found[name] - expected) < 1e-9, (name, found[name], expected)
+    assert found["jobs"] == 4 and found["corrected"] == 4, found
+    # By a serial number, which also says which procedure is meant.
+    one = json.loads(run("4711", "--reading", "depth", "--serial", "4711", "--json").out)
+    assert [round(point["left"], 9) for point in one["points"]] == [4.05, 4.07]
+    expect(run("4712", "--reading", "depth", "-o", bench.path("x.svg")), FINE, [r"^[0-9a-f]{8}  2026-01-25 09:00  serial 4711  as found 5\.250 mm \(out\)  as left 4\.050 mm \(in\)$",
+           r"^Seal depth: measured in 4 of 4 jobs\. As left: mean 4\.0", r"x\.svg written$"])
+    assert "<svg" in open(bench.path("x.svg"), encoding="utf-8").read()
+    expect(run("gp2-pump", "--reading", "width"), COULD_NOT, None, r"gp2-pump asks no reading “width” that has a number")
+    expect(run("gp2-pump", "--reading", "depth.top"), COULD_NOT, None, r"“depth” is taken at one place; leave out “\.top”")
+    expect(run("nothing", "--reading", "depth"), COULD_NOT, None, r"nothing")
+    expect(run("gp2-pump"), COULD_NOT, None, r"which reading\?")
+    expect(run("gp2-pump", "--reading", "depth", "-o", bench.path("x.svg"), "--palette", "red"), COULD_NOT, r"as left", r"--palette “red”")
 
 
 # ---- the register of instruments ----

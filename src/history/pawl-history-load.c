@@ -1,0 +1,124 @@
+/* The jobs of a procedure out of the record, folded one after another. */
+#include "history/pawl-history.h"
+#include "procedure/pawl-reader.h"
+
+typedef struct {
+  PawlRecord *record;
+  GHashTable *procedures; /* digest → PawlProcedure: an edition is read once, not once a job */
+  GDateTime  *now;
+} Loader;
+
+static PawlProcedure *
+find_procedure (Loader *self, PawlEntry *opened, GError **error)
+{
+  const char *digest = pawl_entry_get (opened, "procedure"), *name = pawl_entry_get (opened, "procedure-file");
+  PawlProcedure *procedure = digest != NULL ? g_hash_table_lookup (self->procedures, digest) : NULL;
+  g_autoptr(GBytes) bytes = NULL;
+
+  if (procedure != NULL)
+    return procedure;
+  if (digest == NULL)
+    {
+      g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED, "job %s does not say by which procedure it is done", pawl_entry_get_job (opened));
+      return NULL;
+    }
+  if (!(bytes = pawl_record_load_kept (self->record, digest, error))
+      || !(procedure = pawl_procedure_load_bytes (bytes, name != NULL ? name : "procedure.xml", NULL, error)))
+    return NULL;
+  g_hash_table_insert (self->procedures, g_strdup (digest), procedure);
+  return procedure;
+}
+
+static PawlJob *
+fold_job (Loader *self, const char *job_id, GError **error)
+{
+  g_autoptr(GPtrArray) entries = pawl_record_load_entries (self->record, job_id, error);
+  PawlProcedure *procedure = entries != NULL ? find_procedure (self, entries->pdata[0], error) : NULL;
+
+  return procedure != NULL ? pawl_job_fold (procedure, entries, self->now) : NULL;
+}
+
+/* (nullable): a unit comes back: its serial fits several jobs, and as long as all are of one procedure, that is meant. */
+static const char *
+find_by_serial (GPtrArray *lines, const char *serial)
+{
+  const char *found = NULL;
+
+  for (guint i = 0; i < lines->len; i++)
+    {
+      const PawlJobLine *line = lines->pdata[i];
+
+      if (g_ascii_strcasecmp (line->serial, serial) != 0)
+        continue;
+      if (found != NULL && !g_str_equal (found, line->procedure))
+        return NULL;
+      found = line->procedure;
+    }
+  return found;
+}
+
+/* (transfer full) (nullable): the id of the procedure that is meant. */
+static char *
+find_id (PawlRecord *record, GPtrArray *lines, const char *what, GError **error)
+{
+  g_autofree char *job_id = NULL;
+  const char *serial;
+
+  for (guint i = 0; i < lines->len; i++)
+    if (g_str_equal (((PawlJobLine *) lines->pdata[i])->procedure, what))
+      return g_strdup (what);
+  if ((serial = find_by_serial (lines, what)) != NULL)
+    return g_strdup (serial);
+  if (!(job_id = pawl_record_find_job (record, what, error)))
+    return NULL;
+  for (guint i = 0; i < lines->len; i++)
+    if (g_str_equal (((PawlJobLine *) lines->pdata[i])->id, job_id))
+      return g_strdup (((PawlJobLine *) lines->pdata[i])->procedure);
+  g_set_error (error, PAWL_HISTORY_ERROR, PAWL_HISTORY_ERROR_NO_PROCEDURE, "no job is of a procedure “%s”", what);
+  return NULL;
+}
+
+/* The list has the newest activity first; the fold's words and limits are to be the newest job's. */
+static gboolean
+add_jobs (Loader *self, GPtrArray *lines, PawlHistory *history, GError **error)
+{
+  g_autoptr(GError) missing = NULL;
+
+  for (guint i = lines->len; i > 0; i--)
+    {
+      const PawlJobLine *line = lines->pdata[i - 1];
+      g_autoptr(PawlJob) job = NULL;
+
+      if (!g_str_equal (line->procedure, history->procedure))
+        continue;
+      if (*history->serial != '\0' && g_ascii_strcasecmp (line->serial, history->serial) != 0)
+        continue;
+      if (!(job = fold_job (self, line->id, error)))
+        return FALSE;
+      g_clear_error (&missing);
+      pawl_history_add_job (history, job, &missing);
+    }
+  if (history->n_jobs > 0 || missing == NULL)
+    return TRUE;
+  g_propagate_error (error, g_steal_pointer (&missing));
+  return FALSE;
+}
+
+PawlHistory *
+pawl_history_load (PawlRecord *record, const char *what, const char *reading, const char *serial, PawlChartFactors factors, GError **error)
+{
+  g_autoptr(GPtrArray) lines = pawl_record_list_jobs (record, error);
+  g_autofree char *id = lines != NULL ? find_id (record, lines, what, error) : NULL;
+  g_autoptr(GHashTable) procedures = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_object_unref);
+  g_autoptr(GDateTime) now = pawl_record_dup_now (record);
+  g_autoptr(PawlHistory) history = NULL;
+  Loader loader = { record, procedures, now };
+
+  if (id == NULL)
+    return NULL;
+  history = pawl_history_new (id, reading, serial);
+  if (!add_jobs (&loader, lines, history, error))
+    return NULL;
+  pawl_history_finish (history, factors);
+  return g_steal_pointer (&history);
+}
