@@ -212,7 +212,7 @@ settle_guard (const PawlVariance *variance, guint n, const PawlUnit *unit, Judge
 
   pawl_variance_make_budget (variance, n, unit, &budget);
   verdict->expanded = budget.expanded;
-  *u = budget.combined;
+  verdict->standard = *u = budget.combined;
   if (verdict->policy.kind != PAWL_DECIDES_BY_U && verdict->policy.kind != PAWL_DECIDES_BY_PROOF)
     return;
   set_guard (variance, &budget, verdict->policy.kind, judged->guard_squared);

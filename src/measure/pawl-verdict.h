@@ -25,6 +25,7 @@ typedef struct {
   gboolean        is_worn;    /* outside the new limits, inside the wear limit: in, but say so */
   double          excess;     /* how far outside the nearest limit, limits' unit; 0 when in */
   double          guard;      /* guard band g used, limits' unit; 0 under simple acceptance and where nothing is known of the instrument */
+  double          standard;   /* u of the reading, limits' unit; 0 when nothing is known */
   double          expanded;   /* U of the reading, limits' unit; 0 when nothing is known */
   double          probability; /* of conformance (JCGM 106), 0 to 1; NAN for choices */
   PawlPolicy      policy;     /* by which it was decided */
