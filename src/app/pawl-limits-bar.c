@@ -13,6 +13,7 @@ G_DEFINE_FINAL_TYPE (PawlLimitsBar, pawl_limits_bar, GTK_TYPE_WIDGET)
 
 #define INSET 8.0
 #define BAR_HEIGHT 26
+#define STRIPE_STEP 4.0
 
 static void
 fill (GtkSnapshot *snapshot, const GdkRGBA *color, double alpha, double x, double y, double width, double height)
@@ -27,6 +28,16 @@ static double
 place (const GtkWidget *widget, double fraction)
 {
   return INSET + fraction * (gtk_widget_get_width ((GtkWidget *) widget) - 2 * INSET);
+}
+
+/* Strokes across where a reading is too close to call. */
+static void
+stripe (GtkWidget *widget, GtkSnapshot *snapshot, const GdkRGBA *ink, PawlZone zone)
+{
+  if (isnan (zone.from))
+    return;
+  for (double x = place (widget, zone.from), end = place (widget, zone.to); x < end; x += STRIPE_STEP)
+    fill (snapshot, ink, 0.6, x, BAR_HEIGHT / 2.0 - 6, 1, 12);
 }
 
 /* A diamond: filled for as left, open for as found. */
@@ -89,6 +100,8 @@ pawl_limits_bar_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   gtk_style_context_get_color (gtk_widget_get_style_context (widget), &ink);
   fill (snapshot, &ink, 0.35, INSET, y - 0.5, gtk_widget_get_width (widget) - 2 * INSET, 1);
   fill (snapshot, &ink, 0.20, low, y - 6, high - low, 12);
+  stripe (widget, snapshot, &ink, scale->low_zone);
+  stripe (widget, snapshot, &ink, scale->high_zone);
   if (!isnan (scale->low))
     fill (snapshot, &ink, 1, low - 1, y - 10, 2, 20);
   if (!isnan (scale->high))

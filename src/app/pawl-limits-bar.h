@@ -1,4 +1,5 @@
-/* Limits as a bar with the readings on it: as found an open mark, as left a filled one with its uncertainty as a whisker. */
+/* Limits as a bar with the readings on it: as found an open mark, as left a filled one with its uncertainty as a whisker; stripes where
+ * the policy leaves a reading too close to call. */
 #pragma once
 
 #include <gtk/gtk.h>

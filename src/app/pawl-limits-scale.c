@@ -49,16 +49,26 @@ place (Axis axis, double value)
   return (value - axis.begin) / axis.length;
 }
 
+/* What of a zone lies on the bar. */
+static PawlZone
+place_zone (Axis axis, PawlZone zone)
+{
+  if (isnan (zone.from))
+    return zone;
+  return (PawlZone) { CLAMP (place (axis, zone.from), 0, 1), CLAMP (place (axis, zone.to), 0, 1) };
+}
+
 gboolean
 pawl_limits_scale_make (const PawlLimits *limits, const PawlQuantity *found, const PawlQuantity *left,
-                        double expanded_uncertainty, PawlLimitsScale *scale)
+                        const PawlVerdict *verdict, PawlLimitsScale *scale)
 {
   const PawlUnit *unit = pawl_limits_get_unit (limits);
   double low, high, found_value, left_value;
+  PawlVerdictScale numbers;
   Axis axis;
 
-  *scale = (PawlLimitsScale) { NAN, NAN, NAN, NAN, NAN, NAN };
-  if (unit == NULL || pawl_limits_get_kind (limits) == PAWL_LIMITS_CHOICE)
+  *scale = (PawlLimitsScale) { NAN, NAN, NAN, NAN, NAN, NAN, { NAN, NAN }, { NAN, NAN } };
+  if (!pawl_verdict_scale_make (limits, left, verdict, &numbers))
     return FALSE;
   low = value_of (pawl_limits_peek_low (limits), unit);
   high = value_of (pawl_limits_peek_high (limits), unit);
@@ -71,10 +81,12 @@ pawl_limits_scale_make (const PawlLimits *limits, const PawlQuantity *found, con
   scale->high = place (axis, high);
   scale->found = place (axis, found_value);
   scale->left = place (axis, left_value);
-  if (expanded_uncertainty > 0 && !isnan (left_value))
+  scale->low_zone = place_zone (axis, numbers.low_zone);
+  scale->high_zone = place_zone (axis, numbers.high_zone);
+  if (!isnan (numbers.expanded) && !isnan (left_value))
     {
-      scale->low_uncertainty = fmax (place (axis, left_value - expanded_uncertainty), 0);
-      scale->high_uncertainty = fmin (place (axis, left_value + expanded_uncertainty), 1);
+      scale->low_uncertainty = fmax (place (axis, left_value - numbers.expanded), 0);
+      scale->high_uncertainty = fmin (place (axis, left_value + numbers.expanded), 1);
     }
   return TRUE;
 }

@@ -1,7 +1,7 @@
 /* Where limits and readings lie on a bar. Pure. */
 #pragma once
 
-#include "measure/pawl-verdict.h"
+#include "measure/pawl-verdict-scale.h"
 
 G_BEGIN_DECLS
 
@@ -10,10 +10,11 @@ typedef struct {
   double low, high;   /* limits */
   double found, left; /* as-found and as-left readings */
   double low_uncertainty, high_uncertainty; /* of the as-left reading: ± U, both NAN when nothing is known of the instrument */
+  PawlZone low_zone, high_zone; /* about the limits: too close to call under the job's policy; NAN when there is no such zone */
 } PawlLimitsScale;
 
-/* @found, @left: (nullable). @expanded_uncertainty: in the limits' unit, 0 when unknown. FALSE: these limits have no bar (choices, or no number). */
+/* @found, @left: (nullable). @verdict: (nullable): of @left. FALSE: these limits have no bar (choices, or no number). */
 gboolean pawl_limits_scale_make (const PawlLimits *limits, const PawlQuantity *found, const PawlQuantity *left,
-                                 double expanded_uncertainty, PawlLimitsScale *scale);
+                                 const PawlVerdict *verdict, PawlLimitsScale *scale);
 
 G_END_DECLS

@@ -286,7 +286,7 @@ show_bar (PawlReadingRow *self, const PawlAttempt *last, const char *words)
   if (child != NULL)
     gtk_box_remove (GTK_BOX (self->bar_box), child);
   if (last != NULL && last->quantity != NULL && last->limits != NULL
-      && pawl_limits_scale_make (last->limits, NULL, last->quantity, last->verdict.expanded, &scale))
+      && pawl_limits_scale_make (last->limits, NULL, last->quantity, &last->verdict, &scale))
     {
       GtkWidget *bar = pawl_limits_bar_new (&scale, words);
       PawlQuantity *low = pawl_limits_peek_low (last->limits), *high = pawl_limits_peek_high (last->limits);

@@ -18,15 +18,6 @@ pawl_reading_line_free (PawlReadingLine *self)
   g_free (self);
 }
 
-static double
-find_uncertainty (PawlJob *job, const PawlAsk *ask)
-{
-  const PawlTool *tool = ask->reading->tool != NULL ? pawl_procedure_lookup_tool (pawl_job_get_procedure (job), ask->reading->tool) : NULL;
-  const PawlUnit *unit = pawl_limits_get_unit (ask->reading->limits);
-
-  return tool != NULL && tool->is_measuring && unit != NULL ? pawl_instrument_get_expanded_uncertainty (&tool->instrument, unit) : 0;
-}
-
 static PawlReadingLine *
 new_line (PawlJob *job, const PawlResult *result)
 {
@@ -51,7 +42,7 @@ new_line (PawlJob *job, const PawlResult *result)
     }
   line->attempts = result->n_attempts > 1 ? g_strdup_printf (_("%u attempts"), result->n_attempts) : g_strdup ("");
   line->has_bar = pawl_limits_scale_make (result->left != NULL && result->left->limits != NULL ? result->left->limits : result->as_left->limits, result->found != NULL ? result->found->quantity : NULL,
-                                          result->left != NULL ? result->left->quantity : NULL, find_uncertainty (job, ask), &line->scale);
+                                          result->left != NULL ? result->left->quantity : NULL, result->left != NULL ? &result->left->verdict : NULL, &line->scale);
   return line;
 }
 

@@ -93,7 +93,7 @@ check_scale (const char *limits_text, const char *left_text, double low, double 
   g_assert_no_error (error);
   left = pawl_quantity_parse (left_text, &typing, &error);
   g_assert_no_error (error);
-  g_assert_true (pawl_limits_scale_make (limits, NULL, left, 0, &scale));
+  g_assert_true (pawl_limits_scale_make (limits, NULL, left, NULL, &scale));
   g_assert_true (isnan (low) ? isnan (scale.low) : fabs (scale.low - low) < 0.02);
   g_assert_true (isnan (high) ? isnan (scale.high) : fabs (scale.high - high) < 0.02);
   g_assert_true (isnan (scale.found));
@@ -121,12 +121,15 @@ test_scale_far (void)
   PawlTyping typing = { '.', pawl_unit_lookup ("mm"), FALSE };
   g_autoptr(PawlLimits) limits = pawl_limits_parse ("1..2 mm", &typing, &error);
   g_autoptr(PawlQuantity) left = pawl_quantity_parse ("20 mm", &typing, &error), found = pawl_quantity_parse ("-5 mm", &typing, &error);
+  const PawlVerdict verdict = { .kind = PAWL_VERDICT_OUT, .expanded = 0.5, .guard = 0.5, .policy = PAWL_POLICY_GUARD_BAND };
   PawlLimitsScale scale;
 
   g_assert_no_error (error);
-  g_assert_true (pawl_limits_scale_make (limits, found, left, 0.5, &scale));
+  g_assert_true (pawl_limits_scale_make (limits, found, left, &verdict, &scale));
   g_assert_true (0 <= scale.found && scale.found < scale.low && scale.low < scale.high && scale.high < scale.left && scale.left <= 1);
   g_assert_true (scale.low_uncertainty < scale.left && scale.left <= scale.high_uncertainty);
+  g_assert_true (scale.low_zone.from < scale.low && scale.low < scale.low_zone.to);
+  g_assert_cmpfloat_with_epsilon (scale.low_zone.to, scale.high_zone.from, 1e-12); /* 0.5 to either side of 1 and of 2 */
 }
 
 static void
