@@ -1,4 +1,5 @@
 #include "cli/pawl-cli.h"
+#include "history/pawl-history.h"
 
 #include <stdio.h>
 
@@ -177,6 +178,7 @@ pawl_cli_write_report (PawlBench *bench, const PawlCliReport *wanted, guint *n_p
   g_autoptr (PawlFigure) figure = NULL;
   g_autoptr (PawlReport) report = NULL;
   g_autoptr (GError) figure_error = NULL;
+  g_autoptr (GPtrArray) histories = NULL;
 
   if (!head || !read_paper (wanted->paper, &options.paper, error))
     return FALSE;
@@ -187,6 +189,9 @@ pawl_cli_write_report (PawlBench *bench, const PawlCliReport *wanted, guint *n_p
       pawl_cli_complain (wanted->command, "%s; the report is written without it", figure_error->message);
       options.figure_problem = figure_error->message;
     }
+  if (wanted->has_history && !(histories = pawl_history_load_of_job (record, job, PAWL_CHART_AS_PRINTED, error)))
+    return FALSE;
+  options.histories = histories;
   report = pawl_report_new (job, figure, &options, load_kept, record);
   if (n_pages)
     *n_pages = pawl_report_get_n_pages (report);

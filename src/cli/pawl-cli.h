@@ -52,6 +52,7 @@ char       *pawl_cli_describe_progress (PawlJob *job);
 typedef struct {
   const char *command; /* "pawl report" */
   const char *output, *paper, *shop, *shop_address, *shop_registration, *issued; /* (nullable) but output */
+  gboolean    has_history; /* run charts of the readings */
   int         version;                                                          /* 0: 1 */
 } PawlCliReport;
 gboolean    pawl_cli_write_report (PawlBench *bench, const PawlCliReport *report, guint *n_pages, GError **error);

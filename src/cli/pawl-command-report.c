@@ -10,6 +10,7 @@ pawl_command_report (int argc, char **argv)
   PawlCliReport wanted = { .command = argv[0], .version = 1 };
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, "PDF to write", "OUT.pdf" },
+    { "history", 0, 0, G_OPTION_ARG_NONE, &wanted.has_history, "With the run chart of each reading over all jobs of the procedure", NULL },
     { "paper", 0, 0, G_OPTION_ARG_FILENAME, &paper, "a4 (as when left out) or letter", "PAPER" },
     { "shop", 0, 0, G_OPTION_ARG_FILENAME, &shop, "Name of the shop, for the head of the report", "NAME" },
     { "shop-address", 0, 0, G_OPTION_ARG_FILENAME, &address, "Its address", "TEXT" },

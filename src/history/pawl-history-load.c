@@ -1,5 +1,6 @@
 /* The jobs of a procedure out of the record, folded one after another. */
 #include "history/pawl-history.h"
+#include "job/pawl-results.h"
 #include "procedure/pawl-reader.h"
 
 typedef struct {
@@ -78,10 +79,11 @@ find_id (PawlRecord *record, GPtrArray *lines, const char *what, GError **error)
   return NULL;
 }
 
-/* The list has the newest activity first; the fold's words and limits are to be the newest job's. */
+/* The list has the newest activity first; the fold's words and limits are to be the newest job's. @histories: of one procedure and serial */
 static gboolean
-add_jobs (Loader *self, GPtrArray *lines, PawlHistory *history, GError **error)
+add_jobs (Loader *self, GPtrArray *lines, PawlHistory *const *histories, guint n, GError **error)
 {
+  const PawlHistory *history = histories[0];
   g_autoptr(GError) missing = NULL;
 
   for (guint i = lines->len; i > 0; i--)
@@ -95,8 +97,11 @@ add_jobs (Loader *self, GPtrArray *lines, PawlHistory *history, GError **error)
         continue;
       if (!(job = fold_job (self, line->id, error)))
         return FALSE;
-      g_clear_error (&missing);
-      pawl_history_add_job (history, job, &missing);
+      for (guint j = 0; j < n; j++)
+        {
+          g_clear_error (&missing);
+          pawl_history_add_job (histories[j], job, &missing);
+        }
     }
   if (history->n_jobs > 0 || missing == NULL)
     return TRUE;
@@ -117,8 +122,46 @@ pawl_history_load (PawlRecord *record, const char *what, const char *reading, co
   if (id == NULL)
     return NULL;
   history = pawl_history_new (id, reading, serial);
-  if (!add_jobs (&loader, lines, history, error))
+  if (!add_jobs (&loader, lines, &history, 1, error))
     return NULL;
   pawl_history_finish (history, factors);
   return g_steal_pointer (&history);
+}
+
+/* (transfer full) (element-type PawlHistory): not filled yet; a reading with places is too much for a page. */
+static GPtrArray *
+list_readings (PawlJob *job)
+{
+  g_autoptr(GPtrArray) results = pawl_results_of_readings (job);
+  GPtrArray *histories = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_history_free);
+  const char *procedure = pawl_procedure_get_id (pawl_job_get_procedure (job));
+
+  for (guint i = 0; i < results->len; i++)
+    {
+      const PawlAsk *ask = ((PawlResult *) results->pdata[i])->as_left->ask;
+
+      if (ask->reading->spots->len == 0 && pawl_limits_get_kind (ask->reading->limits) != PAWL_LIMITS_CHOICE)
+        g_ptr_array_add (histories, pawl_history_new (procedure, ask->id, NULL));
+    }
+  return histories;
+}
+
+GPtrArray *
+pawl_history_load_of_job (PawlRecord *record, PawlJob *job, PawlChartFactors factors, GError **error)
+{
+  g_autoptr(GPtrArray) lines = pawl_record_list_jobs (record, error);
+  g_autoptr(GPtrArray) histories = list_readings (job);
+  g_autoptr(GHashTable) procedures = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_object_unref);
+  g_autoptr(GDateTime) now = pawl_record_dup_now (record);
+  Loader loader = { record, procedures, now };
+
+  if (lines == NULL || (histories->len > 0 && !add_jobs (&loader, lines, (PawlHistory **) histories->pdata, histories->len, error)))
+    return NULL;
+  for (guint i = histories->len; i > 0; i--)
+    {
+      pawl_history_finish (histories->pdata[i - 1], factors);
+      if (!((PawlHistory *) histories->pdata[i - 1])->has_chart)
+        g_ptr_array_remove_index (histories, i - 1);
+    }
+  return g_steal_pointer (&histories);
 }

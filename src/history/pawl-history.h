@@ -73,6 +73,16 @@ char        *pawl_history_format    (const PawlHistory *self, double value, char
  */
 PawlHistory *pawl_history_load (PawlRecord *record, const char *what, const char *reading, const char *serial, PawlChartFactors factors, GError **error);
 
+/**
+ * pawl_history_load_of_job:
+ *
+ * The history of each reading of @job that has one number, over all jobs of its procedure, in procedure order; those with less than two values
+ * as left are left out. Each job is folded once.
+ *
+ * Returns: (transfer full) (element-type PawlHistory)
+ */
+GPtrArray   *pawl_history_load_of_job (PawlRecord *record, PawlJob *job, PawlChartFactors factors, GError **error);
+
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlHistory, pawl_history_free)
 
 G_END_DECLS

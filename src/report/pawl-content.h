@@ -32,6 +32,7 @@ void pawl_content_add_missing  (const PawlContent *content);
 void pawl_content_add_waits    (const PawlContent *content);
 void pawl_content_add_notes    (const PawlContent *content);
 void pawl_content_add_photos   (const PawlContent *content);
+void pawl_content_add_history  (const PawlContent *content);
 void pawl_content_add_settings (const PawlContent *content);
 void pawl_content_add_signature (const PawlContent *content);
 void pawl_content_add_limits   (const PawlContent *content);

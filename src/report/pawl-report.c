@@ -86,6 +86,7 @@ add_blocks (const PawlContent *content)
   pawl_content_add_waits (content);
   pawl_content_add_notes (content);
   pawl_content_add_photos (content);
+  pawl_content_add_history (content);
   pawl_content_add_settings (content);
   pawl_content_add_signature (content);
   pawl_content_add_limits (content);

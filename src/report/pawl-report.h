@@ -19,6 +19,7 @@ typedef struct {
   GDateTime  *issued;  /* printed as the date of issue */
   const char *figure_problem; /* (nullable): why the job's figure is not drawn, one sentence; copied */
   const char *head;    /* (nullable): digest of the job's last entry, printed on the last page */
+  GPtrArray  *histories; /* (nullable) (element-type PawlHistory): to be printed as run charts; a reference is kept as long as needed */
   guint       version; /* of the report, from 1 */
 } PawlReportOptions;
 

@@ -570,6 +570,9 @@ def test_history(bench):
     expect(run("4712", "--reading", "depth", "-o", bench.path("x.svg")), FINE, [r"^[0-9a-f]{8}  2026-01-25 09:00  serial 4711  as found 5\.250 mm \(out\)  as left 4\.050 mm \(in\)$",
            r"^Seal depth: measured in 4 of 4 jobs\. As left: mean 4\.0", r"x\.svg written$"])
     assert "<svg" in open(bench.path("x.svg"), encoding="utf-8").read()
+    expect(bench.run("report", found["points"][0]["job"], "--history", "-o", bench.path("x.pdf"), "--record", bench.record), FINE, "pages")
+    text = subprocess.run(["pdftotext", "-layout", bench.path("x.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+    assert "History of the readings" in text and "Seal depth: measured in 4 of 4 jobs." in re.sub(r"\s+", " ", text), text
     expect(run("gp2-pump", "--reading", "width"), COULD_NOT, None, r"gp2-pump asks no reading “width” that has a number")
     expect(run("gp2-pump", "--reading", "depth.top"), COULD_NOT, None, r"“depth” is taken at one place; leave out “\.top”")
     expect(run("nothing", "--reading", "depth"), COULD_NOT, None, r"nothing")
