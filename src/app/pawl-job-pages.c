@@ -1,5 +1,6 @@
 #include "app/pawl-job-pages.h"
 
+#include "app/pawl-history-page.h"
 #include "app/pawl-parts-page.h"
 #include "app/pawl-readings-page.h"
 #include "app/pawl-run-page.h"
@@ -8,7 +9,7 @@ struct _PawlJobPages {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *stack, *bench, *run, *readings, *parts, *report;
+  GtkWidget *stack, *bench, *run, *readings, *history, *parts, *report;
 
   /* owned */
   PawlSession *session; /* (nullable) */
@@ -34,6 +35,8 @@ pawl_job_pages_apply (PawlJobPages *self)
     pawl_run_page_apply (PAWL_RUN_PAGE (self->run), job);
   else if (g_str_equal (page, "readings"))
     pawl_readings_page_apply (PAWL_READINGS_PAGE (self->readings), job);
+  else if (g_str_equal (page, "history"))
+    return; /* as of when it was asked for */
   else if (g_str_equal (page, "parts"))
     pawl_parts_page_apply (PAWL_PARTS_PAGE (self->parts), job);
   else
@@ -91,6 +94,20 @@ step_wanted_cb (GtkWidget *page, const char *step, PawlJobPages *self)
 }
 
 static void
+history_wanted_cb (GtkWidget *page, const char *reading, PawlJobPages *self)
+{
+  pawl_history_page_show (PAWL_HISTORY_PAGE (self->history), self->session, reading);
+  gtk_stack_set_visible_child (GTK_STACK (self->stack), self->history);
+  pawl_history_page_go (PAWL_HISTORY_PAGE (self->history));
+}
+
+static void
+history_back_cb (GtkWidget *page, PawlJobPages *self)
+{
+  pawl_job_pages_show (self, "readings");
+}
+
+static void
 pawl_job_pages_dispose (GObject *object)
 {
   PawlJobPages *self = PAWL_JOB_PAGES (object);
@@ -109,6 +126,7 @@ pawl_job_pages_class_init (PawlJobPagesClass *klass)
   g_type_ensure (PAWL_TYPE_BENCH_PAGE);
   g_type_ensure (PAWL_TYPE_RUN_PAGE);
   g_type_ensure (PAWL_TYPE_READINGS_PAGE);
+  g_type_ensure (PAWL_TYPE_HISTORY_PAGE);
   g_type_ensure (PAWL_TYPE_PARTS_PAGE);
   g_type_ensure (PAWL_TYPE_REPORT_PAGE);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-job-pages.ui");
@@ -117,10 +135,13 @@ pawl_job_pages_class_init (PawlJobPagesClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PawlJobPages, bench);
   gtk_widget_class_bind_template_child (widget_class, PawlJobPages, run);
   gtk_widget_class_bind_template_child (widget_class, PawlJobPages, readings);
+  gtk_widget_class_bind_template_child (widget_class, PawlJobPages, history);
   gtk_widget_class_bind_template_child (widget_class, PawlJobPages, parts);
   gtk_widget_class_bind_template_child (widget_class, PawlJobPages, report);
   gtk_widget_class_bind_template_callback (widget_class, page_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, step_wanted_cb);
+  gtk_widget_class_bind_template_callback (widget_class, history_wanted_cb);
+  gtk_widget_class_bind_template_callback (widget_class, history_back_cb);
   signals[STEP_WANTED] = g_signal_new ("step-wanted", PAWL_TYPE_JOB_PAGES, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
 }
 

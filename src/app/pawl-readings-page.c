@@ -10,10 +10,32 @@ struct _PawlReadingsPage {
   GtkWidget *scroller, *list;
 };
 
-enum { STEP_WANTED, N_SIGNALS };
+enum { STEP_WANTED, HISTORY_WANTED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (PawlReadingsPage, pawl_readings_page, GTK_TYPE_WIDGET)
+
+static void
+history_clicked_cb (GtkButton *button)
+{
+  GtkWidget *page = gtk_widget_get_ancestor (GTK_WIDGET (button), PAWL_TYPE_READINGS_PAGE);
+
+  g_signal_emit (page, signals[HISTORY_WANTED], 0, g_object_get_data (G_OBJECT (button), "reading"));
+}
+
+static GtkWidget *
+make_history_button (const PawlReadingLine *state)
+{
+  GtkWidget *button = gtk_button_new_with_label (_("History"));
+  g_autofree char *name = g_strdup_printf (_("History of %s"), state->name);
+
+  gtk_widget_set_halign (button, GTK_ALIGN_START);
+  gtk_widget_set_tooltip_text (button, _("This reading in all jobs of the procedure"));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  g_object_set_data_full (G_OBJECT (button), "reading", g_strdup (state->id), g_free);
+  g_signal_connect (button, "clicked", G_CALLBACK (history_clicked_cb), NULL);
+  return button;
+}
 
 static GtkWidget *
 make_row (const PawlReadingLine *state)
@@ -29,6 +51,8 @@ make_row (const PawlReadingLine *state)
   pawl_list_line_append (line, state->conditions, "secondary");
   if (state->has_bar)
     pawl_list_line_append_widget (line, pawl_limits_bar_new (&state->scale, words));
+  if (state->has_history)
+    pawl_list_line_append_widget (line, make_history_button (state));
   pawl_list_line_append_end (line, found, NULL);
   pawl_list_line_append_end (line, left, "strong");
   pawl_list_line_append_end (line, state->verdict, "strong");
@@ -75,6 +99,7 @@ pawl_readings_page_class_init (PawlReadingsPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PawlReadingsPage, scroller);
   gtk_widget_class_bind_template_child (widget_class, PawlReadingsPage, list);
   gtk_widget_class_bind_template_callback (widget_class, row_activated_cb);
+  signals[HISTORY_WANTED] = g_signal_new ("history-wanted", PAWL_TYPE_READINGS_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
   signals[STEP_WANTED] = g_signal_new ("step-wanted", PAWL_TYPE_READINGS_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
 }
 

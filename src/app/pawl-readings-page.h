@@ -1,4 +1,4 @@
-/* Readings: limits as a bar, as found beside as left, attempts, the verdict in words. Signal "step-wanted" (char *step_id). */
+/* Readings: limits as a bar, as found beside as left, attempts, the verdict in words. Signals "step-wanted" (char *step_id), "history-wanted" (char *reading). */
 #pragma once
 
 #include <gtk/gtk.h>

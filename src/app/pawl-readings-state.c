@@ -41,6 +41,7 @@ new_line (PawlJob *job, const PawlResult *result)
       line->verdict = result->left != NULL ? pawl_phrase_describe_verdict (ask, result->left) : g_strdup ("");
     }
   line->attempts = result->n_attempts > 1 ? g_strdup_printf (_("%u attempts"), result->n_attempts) : g_strdup ("");
+  line->has_history = pawl_limits_get_kind (result->as_left->ask->reading->limits) != PAWL_LIMITS_CHOICE;
   line->has_bar = pawl_limits_scale_make (result->left != NULL && result->left->limits != NULL ? result->left->limits : result->as_left->limits, result->found != NULL ? result->found->quantity : NULL,
                                           result->left != NULL ? result->left->quantity : NULL, result->left != NULL ? &result->left->verdict : NULL, &line->scale);
   return line;

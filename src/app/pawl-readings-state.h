@@ -16,6 +16,7 @@ typedef struct {
   char    *left;       /* the same; "not measured"; "" when it is only taken as found */
   char    *verdict;    /* in words; "" when there is none */
   char    *attempts;   /* "3 attempts"; "" when none or one */
+  gboolean has_history; /* it has a number */
   gboolean has_bar;
   PawlLimitsScale scale;
 } PawlReadingLine;

@@ -5,7 +5,9 @@
 #include "app-fixture.h"
 #include "app/pawl-application.h"
 #include "app/pawl-ask-row.h"
+#include "app/pawl-history-page.h"
 #include "app/pawl-look.h"
+#include "app/pawl-readings-page.h"
 #include "app/pawl-window-private.h"
 
 typedef struct {
@@ -285,6 +287,28 @@ test_drafts (WindowFixture *self, gconstpointer data)
 
 #define ADD(path, func) g_test_add (path, WindowFixture, NULL, set_up, func, tear_down)
 
+/* From a line of the readings to its chart, and back. */
+static void
+test_history (WindowFixture *self, gconstpointer data)
+{
+  GtkWidget *window, *row, *history;
+
+  open_job (self);
+  window = GTK_WIDGET (self->window);
+  activate (self, "show-readings");
+  row = find_widget (find_widget (window, PAWL_TYPE_READINGS_PAGE, NULL), GTK_TYPE_LIST_BOX_ROW, NULL);
+  g_signal_emit_by_name (find_widget (row, GTK_TYPE_BUTTON, NULL), "clicked");
+  iterate ();
+  g_assert_null (find_widget (window, PAWL_TYPE_READINGS_PAGE, NULL));
+  history = find_widget (window, PAWL_TYPE_HISTORY_PAGE, NULL);
+  g_assert_nonnull (history);
+  g_assert_nonnull (find_widget (history, GTK_TYPE_DRAWING_AREA, NULL));
+  g_signal_emit_by_name (history, "back");
+  iterate ();
+  g_assert_null (find_widget (window, PAWL_TYPE_HISTORY_PAGE, NULL));
+  g_assert_nonnull (find_widget (window, PAWL_TYPE_READINGS_PAGE, NULL));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -296,6 +320,7 @@ main (int argc, char **argv)
   ADD ("/app/window/type-reading", test_type_reading);
   ADD ("/app/window/rows", test_rows);
   ADD ("/app/window/pages", test_pages);
+  ADD ("/app/window/history", test_history);
   ADD ("/app/window/sizes", test_sizes);
   ADD ("/app/window/lengths", test_lengths);
   ADD ("/app/window/drafts", test_drafts);
