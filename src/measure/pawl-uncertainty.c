@@ -232,8 +232,8 @@ format_number (double value, int places, char decimal_mark)
   return g_strdup (g_strdelimit (g_ascii_formatd (buffer, sizeof buffer, format, value), ".", decimal_mark));
 }
 
-static char *
-format_two (double value, const PawlUnit *unit, char decimal_mark)
+char *
+pawl_uncertainty_format (double value, const PawlUnit *unit, char decimal_mark)
 {
   g_autofree char *number = format_number (value, count_places (value), decimal_mark);
 
@@ -253,7 +253,7 @@ pawl_result_format (double value, double expanded, const PawlUnit *unit, char de
 static void
 add_part (GString *text, const char *name, double value, const PawlUnit *unit, char decimal_mark)
 {
-  g_autofree char *number = format_two (value, unit, decimal_mark);
+  g_autofree char *number = pawl_uncertainty_format (value, unit, decimal_mark);
 
   if (value > 0)
     g_string_append_printf (text, "%s%s %s", text->len > 0 ? ", " : "", name, number);
@@ -264,8 +264,8 @@ pawl_budget_describe (const PawlBudget *budget, const PawlUnit *unit, char decim
 {
   const PawlUnit *own = pawl_unit_get_difference (unit);
   GString *text = g_string_new (NULL);
-  g_autofree char *spread = g_strdup_printf ("spread of %u readings", budget->n), *combined = format_two (budget->combined, own, decimal_mark);
-  g_autofree char *expanded = format_two (budget->expanded, own, decimal_mark);
+  g_autofree char *spread = g_strdup_printf ("spread of %u readings", budget->n), *combined = pawl_uncertainty_format (budget->combined, own, decimal_mark);
+  g_autofree char *expanded = pawl_uncertainty_format (budget->expanded, own, decimal_mark);
   char k[G_ASCII_DTOSTR_BUF_SIZE];
 
   g_strdelimit (g_ascii_formatd (k, sizeof k, "%.2f", budget->coverage), ".", decimal_mark);

@@ -53,6 +53,8 @@ PawlQuantity *pawl_readings_get_mean (PawlQuantity * const *readings, guint n);
 /* (transfer full): "error 0.017 mm, step 0.003 mm, spread of 3 readings 0.006 mm: u 0.018 mm, U 0.037 mm (k 2.0)" in @unit */
 char         *pawl_budget_describe  (const PawlBudget *budget, const PawlUnit *unit, char decimal_mark);
 
+/* (transfer full): "0.0058 mm", to two figures (GUM 7.2.6, from memory) */
+char         *pawl_uncertainty_format (double value, const PawlUnit *unit, char decimal_mark);
 /* (transfer full): "101.7 ± 3.5 mm": U to two figures, the value to the same place (GUM 7.2.6, from memory); both in @unit */
 char         *pawl_result_format    (double value, double expanded, const PawlUnit *unit, char decimal_mark);
 

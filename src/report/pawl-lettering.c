@@ -100,20 +100,26 @@ is_inside_quantity (const char *text, const char *space)
   return before == 'N' && after == 'm' && !g_unichar_isalpha (g_utf8_get_char (space + 2));
 }
 
-/* A line never ends between a number and its unit, nor between a day and its hour. */
+static void
+keep (PangoAttrList *attributes, gsize start, gsize end)
+{
+  PangoAttribute *attribute = pango_attr_allow_breaks_new (FALSE);
+
+  attribute->start_index = (guint) start;
+  attribute->end_index = (guint) end;
+  pango_attr_list_insert (attributes, attribute);
+}
+
+/* A line never ends between a number and its unit, between a day and its hour, nor after a leading decimal point. */
 static void
 keep_quantities (PangoAttrList *attributes, const char *text)
 {
+  for (const char *point = strchr (text, '.'); point; point = strchr (point + 1, '.'))
+    if (g_ascii_isdigit (point[1]) && (point == text || !g_ascii_isdigit (point[-1])))
+      keep (attributes, (gsize) (point - text), (gsize) (point - text) + 2);
   for (const char *space = strchr (text, ' '); space; space = strchr (space + 1, ' '))
     if (is_inside_quantity (text, space))
-      {
-        PangoAttribute *keep = pango_attr_allow_breaks_new (FALSE);
-
-        keep->start_index = (guint) (space - text);
-        /* Past the first letter, and past a leading decimal point, after which a line might end too. */
-        keep->end_index = (guint) (g_utf8_next_char (space + 1) - text) + (space[1] == '.');
-        pango_attr_list_insert (attributes, keep);
-      }
+      keep (attributes, (gsize) (space - text), (gsize) (g_utf8_next_char (space + 1) - text)); /* past the first letter */
 }
 
 PangoLayout *

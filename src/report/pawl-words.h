@@ -20,7 +20,7 @@ char       *pawl_words_outcome     (const char *outcome);
 /* Several outcomes: "used or not needed". */
 char       *pawl_words_outcomes    (const char * const *outcomes);
 
-/* An answer as typed, with its unit when none was typed. */
+/* An answer as typed, with its unit when none was typed; of more than two values of one kind the smallest and the largest. */
 char       *pawl_words_reading     (const PawlAttempt *attempt);
 /* The conversion beside it; (nullable). */
 char       *pawl_words_conversion  (const PawlAttempt *attempt);
@@ -30,6 +30,10 @@ char       *pawl_words_verdict     (const PawlAttempt *attempt);
 const char *pawl_words_standing    (PawlAskStatus status);
 /* "inverted, gasket on, from the gasket face to the highest point"; "" when nothing is stated. */
 char       *pawl_words_conditions  (const PawlReading *reading);
+/* "U = 0.0058 mm", in the unit of the limits; "" when nothing is known of it. */
+char       *pawl_words_uncertainty (const PawlAttempt *attempt);
+/* Each value at its place, and what they come to: "top 88.01 mm; low 88.02 mm; spread 0.01 mm, limits max 0.02 mm: in"; "" of a single value. */
+char       *pawl_words_places      (const PawlReading *reading, const PawlAttempt *attempt);
 /* All attempts in order: "1 1/4 in: out; 1 5/16 in: in". */
 char       *pawl_words_attempts    (const PawlAskState *state);
 /* "Depth gauge, ± 0.03 mm", or that none was stated. */

@@ -1,4 +1,5 @@
 /* Words: facts as they are said on paper. */
+#include "procedure/pawl-reader.h"
 #include "report/pawl-words.h"
 
 static void
@@ -85,6 +86,66 @@ test_readings (void)
     }
 }
 
+static const char procedure_xml[] =
+  "<procedure xmlns='urn:pawl:procedure:1' id='places' revision='1' xml:lang='en'>"
+  "<title>Places</title><unit maker='Invented'>Unit</unit><author>Pawl</author><licence>CC0-1.0</licence>"
+  "<verified how='no'>Never.</verified><attended>1 h</attended>"
+  "<tools><tool id='gauge' name='Bore gauge' error='0.004 mm' step='0.002 mm'/></tools><supplies><none/></supplies><cautions><none/></cautions>"
+  "<parts><part id='body' item='1' name='Body' stays='yes'/></parts><phase id='all' title='All'><step id='measure'><do>Measure.</do>"
+  "<reading id='bore' name='Bore' source='x' limits='88.00..88.03 mm' unit='mm' tool='gauge'><says>S</says>"
+  "<spot id='top' name='top'/><spot id='middle' name='middle'/><spot id='low' name='low'/><judge of='spread' limits='max 0.02 mm'/></reading>"
+  "<reading id='hold' name='Hold' source='x' limits='min 37 kPa' unit='kPa'><says>S</says>"
+  "<spot id='start' name='start'/><spot id='time' name='time' limits='min 30 s'/><spot id='end' name='end'/></reading>"
+  "<reading id='taper' name='Taper' source='x' limits='max 0.02 mm' formula='abs(bore.top - bore.low)' unit='mm'><says>S</says></reading>"
+  "<reading id='play' name='Play' source='x' limits='0.05..0.15 mm' unit='mm' valid='min 0.01 mm'><says>S</says><void>no play says nothing</void></reading>"
+  "</step></phase></procedure>";
+
+/* The column has room for the smallest and the largest; the line below has each place, and what they come to. */
+static void
+test_places (void)
+{
+  static const struct { const char *ask, *cell, *uncertainty, *instrument, *places, *attempts; } cases[] = {
+    { "bore", "88.003 mm to 88.027 mm", "U = 0.0048 mm", "Bore gauge, ±\302\240" "0.004\302\240mm",
+      "top 88.003 mm; middle 88.02 mm; low 88.027 mm; spread 0.024 mm, U = 0.0067 mm, limits max 0.02 mm: out", "88.003 mm to 88.027 mm: out" },
+    { "hold", "40 kPa; 31 s; 38 kPa", "", "not stated", "start 40 kPa; time 31 s; end 38 kPa", "40 kPa; 31 s; 38 kPa: in" },
+    { "taper", "0.024 mm", "U = 0.0067 mm", "worked out", "", "0.024 mm: out" }, /* √2 of the bore's */
+    { "play", "0.1 mm", "", "not stated", "", "0 mm: void (no play says nothing); 0.1 mm: in" },
+  };
+  static const char * const answers[][2] = { { "bore", "88.003; 88.02; 88.027" }, { "hold", "40; 31 s; 38" }, { "play", "0" }, { "play", "0.1" } };
+  g_autoptr (GBytes) bytes = g_bytes_new_static (procedure_xml, sizeof procedure_xml - 1);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (PawlProcedure) procedure = pawl_procedure_load_bytes (bytes, "places.xml", NULL, &error);
+  g_autoptr (GDateTime) at = g_date_time_new_from_unix_utc (0);
+  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
+  g_autoptr (PawlJob) job = NULL;
+
+  g_assert_no_error (error);
+  g_ptr_array_add (entries, pawl_entry_new (PAWL_ENTRY_OPENED, "", "Ann", at));
+  for (guint i = 0; i < G_N_ELEMENTS (answers); i++)
+    {
+      PawlEntry *entry = pawl_entry_new (PAWL_ENTRY_ANSWERED, answers[i][0], "Ann", at);
+
+      pawl_entry_set (entry, "answer", answers[i][1]);
+      g_ptr_array_add (entries, entry);
+    }
+  job = pawl_job_fold (procedure, entries, at);
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      const PawlAskState *state = pawl_job_lookup_ask (job, cases[i].ask);
+      const PawlReading *reading = state->ask->reading;
+      const PawlAttempt *last = g_ptr_array_index (state->attempts, state->attempts->len - 1);
+      g_autofree char *cell = pawl_words_reading (last), *uncertainty = pawl_words_uncertainty (last);
+      g_autofree char *instrument = pawl_words_instrument (procedure, reading, last);
+      g_autofree char *places = pawl_words_places (reading, last), *attempts = pawl_words_attempts (state);
+
+      g_assert_cmpstr (cell, ==, cases[i].cell);
+      g_assert_cmpstr (uncertainty, ==, cases[i].uncertainty);
+      g_assert_cmpstr (places, ==, cases[i].places);
+      g_assert_cmpstr (attempts, ==, cases[i].attempts);
+      g_assert_cmpstr (instrument, ==, cases[i].instrument);
+    }
+}
+
 static void
 test_parts (void)
 {
@@ -127,6 +188,7 @@ main (int argc, char **argv)
   g_test_add_func ("/words/times", test_times);
   g_test_add_func ("/words/outcomes", test_outcomes);
   g_test_add_func ("/words/readings", test_readings);
+  g_test_add_func ("/words/places", test_places);
   g_test_add_func ("/words/parts", test_parts);
   return g_test_run ();
 }
