@@ -10,7 +10,7 @@ typedef struct {
   char  *id;
   char  *job;
   gint64 number;   /* from 1 */
-  char  *previous; /* "" for the first */
+  char  *previous; /* "" for the first; see pawl-chain.h */
   char  *kind;
   char  *subject;
   char  *person;
@@ -36,6 +36,8 @@ GDateTime *pawl_time_from_text (const char *text); /* (transfer full) (nullable)
 void       pawl_entry_fill_row     (const PawlEntry *self, PawlEntryRow *row);
 /* The entry is stored: it takes id, job, number, digests and written from @row, and is frozen. */
 void       pawl_entry_take_place   (PawlEntry *self, const PawlEntryRow *row, GDateTime *written);
+/* In a forked chain an entry's number is not its place in the job; whoever knows the order says it. */
+void       pawl_entry_set_place    (PawlEntry *self, guint number);
 /* (transfer full): a stored entry. PAWL_RECORD_ERROR_DAMAGED, with no path in the message, when a column can't be understood. */
 PawlEntry *pawl_entry_new_from_row (const PawlEntryRow *row, GError **error);
 

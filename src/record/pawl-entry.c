@@ -251,7 +251,7 @@ pawl_entry_peek_written (const PawlEntry *self)
   return self->written;
 }
 
-/* (nullable) until stored; "" for the first entry of a job. */
+/* (nullable) until stored; "" for the first entry of a job; several, with blanks between, where branches of a merged job join. */
 const char *
 pawl_entry_get_previous (const PawlEntry *self)
 {
@@ -392,6 +392,15 @@ pawl_entry_take_place (PawlEntry          *self,
   self->previous = g_strdup (row->previous);
   self->digest = g_strdup (row->digest);
   self->written = g_date_time_ref (written);
+}
+
+void
+pawl_entry_set_place (PawlEntry *self,
+                      guint      number)
+{
+  g_assert (self->id != NULL);
+
+  self->number = number;
 }
 
 static const char *

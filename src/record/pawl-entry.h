@@ -69,7 +69,7 @@ const char   *pawl_entry_get_id      (const PawlEntry *self); /* unique across m
 const char   *pawl_entry_get_job     (const PawlEntry *self);
 guint         pawl_entry_get_number  (const PawlEntry *self); /* place in its job, from 1 */
 GDateTime    *pawl_entry_peek_written (const PawlEntry *self); /* when it reached the record */
-const char   *pawl_entry_get_previous (const PawlEntry *self); /* digest of the entry before in its job, "" for the first */
+const char   *pawl_entry_get_previous (const PawlEntry *self); /* digest of the entry before in its job, "" for the first; of several where branches join */
 const char   *pawl_entry_get_digest  (const PawlEntry *self); /* SHA-256, hex; covers every column and the digest before it */
 
 const char   *pawl_entry_kind_get_name (PawlEntryKind kind);

@@ -3,18 +3,22 @@
 
 #include "record/pawl-entry-row.h"
 
-static const char LOAD_LAST[] =
-  "SELECT e.number, e.digest, h.number, h.digest FROM entry e LEFT JOIN head h ON h.job = e.job"
-  " WHERE e.job = ? ORDER BY e.number DESC LIMIT 1";
+/* The ends of a job as noted, each beside the entry that it should be. */
+static const char LOAD_ENDS[] =
+  "SELECT h.number, h.digest, e.id IS NOT NULL FROM head h"
+  " LEFT JOIN entry e ON e.job = h.job AND e.number = h.number AND e.digest = h.digest WHERE h.job = ? ORDER BY h.digest";
+static const char COUNT_ENTRIES[] = "SELECT count (*), max (number) FROM entry WHERE job = ?";
+static const char GET_LAST_NUMBER[] = "SELECT number FROM entry WHERE job = ? ORDER BY number DESC LIMIT 1";
 static const char INSERT_ENTRY[] = "INSERT INTO entry (" PAWL_SQL_ENTRY_COLUMNS ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
 static const char INSERT_HEAD[] = "INSERT INTO head (job, number, digest) VALUES (?, ?, ?)";
-static const char UPDATE_HEAD[] = "UPDATE head SET number = ?, digest = ? WHERE job = ?";
+static const char DELETE_HEAD[] = "DELETE FROM head WHERE job = ? AND digest = ?";
 
 /* Where the next entry goes. */
 typedef struct {
   const char *job; /* NULL: a new job, which takes the id of its first entry */
   gint64      number;
-  char       *previous;
+  char       *previous; /* the ends that it follows, as pawl-chain.h says */
+  guint       n_ends;
 } Place;
 
 static void
@@ -24,37 +28,96 @@ clear_place (Place *self)
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Place, clear_place)
 
+/* Nothing is built on top of damage: it would only bury it. */
+static gboolean
+refuse_damaged (PawlRecord *self,
+                const char *job_id,
+                GError    **error)
+{
+  g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED,
+               "%s: the last entry of job %s is missing or was changed, so nothing can follow it; verify tells more",
+               self->database.path, job_id);
+  return FALSE;
+}
+
+/* The noted ends, and the largest of their numbers. Leaves @place->previous empty when the job has none. */
+static gboolean
+read_ends (PawlRecord *self,
+           const char *job_id,
+           Place      *place,
+           GError    **error)
+{
+  g_autoptr (sqlite3_stmt) statement = NULL;
+  g_autoptr (GString) ends = g_string_new (NULL);
+  int more;
+
+  if (!(statement = pawl_database_prepare (&self->database, error, LOAD_ENDS, "s", job_id)))
+    return FALSE;
+  while ((more = pawl_database_step (&self->database, statement, error)) > 0)
+    {
+      if (sqlite3_column_int (statement, 2) == 0)
+        return refuse_damaged (self, job_id, error);
+      place->number = MAX (place->number, sqlite3_column_int64 (statement, 0));
+      place->n_ends++;
+      g_string_append_printf (ends, "%s%s", ends->len > 0 ? " " : "", pawl_statement_get_text (statement, 1));
+    }
+
+  place->previous = g_string_free (g_steal_pointer (&ends), FALSE);
+  return more == 0;
+}
+
+/* The number of the last entry; where branches are to be joined, the number of all. */
+static gboolean
+read_last_number (PawlRecord *self,
+                  const char *job_id,
+                  Place      *place,
+                  GError    **error)
+{
+  g_autoptr (sqlite3_stmt) statement = NULL;
+  gint64 last;
+  int more;
+
+  if (!(statement = pawl_database_prepare (&self->database, error, place->n_ends > 1 ? COUNT_ENTRIES : GET_LAST_NUMBER, "s", job_id)))
+    return FALSE;
+  if ((more = pawl_database_step (&self->database, statement, error)) < 0)
+    return FALSE;
+  if (more == 0 && place->n_ends == 0)
+    {
+      pawl_record_set_no_such_job (self, job_id, error);
+      return FALSE;
+    }
+
+  last = sqlite3_column_int64 (statement, place->n_ends > 1 ? 1 : 0);
+  if (place->n_ends == 0 || last != place->number)
+    return refuse_damaged (self, job_id, error);
+  if (place->n_ends > 1)
+    place->number = sqlite3_column_int64 (statement, 0);
+  return TRUE;
+}
+
 static gboolean
 find_place (PawlRecord *self,
             const char *job_id,
             Place      *place,
             GError    **error)
 {
-  g_autoptr (sqlite3_stmt) statement = NULL;
-  int more;
-
-  if (!(statement = pawl_database_prepare (&self->database, error, LOAD_LAST, "s", job_id)))
-    return FALSE;
-  if ((more = pawl_database_step (&self->database, statement, error)) < 0)
-    return FALSE;
-  if (more == 0)
-    {
-      pawl_record_set_no_such_job (self, job_id, error);
-      return FALSE;
-    }
-
   place->job = job_id;
-  place->number = sqlite3_column_int64 (statement, 0) + 1;
-  place->previous = g_strdup (pawl_statement_get_text (statement, 1));
+  place->number = 0;
+  if (!read_ends (self, job_id, place, error) || !read_last_number (self, job_id, place, error))
+    return FALSE;
 
-  /* Nothing is built on top of damage: it would only bury it. */
-  if (sqlite3_column_int64 (statement, 2) == place->number - 1 && g_str_equal (pawl_statement_get_text (statement, 3), place->previous))
-    return TRUE;
+  place->number++;
+  return TRUE;
+}
 
-  g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED,
-               "%s: the last entry of job %s is missing or was changed, so nothing can follow it; verify tells more",
-               self->database.path, job_id);
-  return FALSE;
+gboolean
+pawl_record_insert_row (PawlRecord         *self,
+                        const PawlEntryRow *row,
+                        GError            **error)
+{
+  return pawl_database_execute (&self->database, error, INSERT_ENTRY, "ssissssssss",
+                                row->id, row->job, row->number, row->previous, row->kind, row->subject,
+                                row->person, row->at, row->written, row->body, row->digest);
 }
 
 static gboolean
@@ -73,9 +136,7 @@ insert (PawlRecord      *self,
   pawl_entry_fill_row (entry, row);
   row->digest = pawl_entry_row_dup_digest (row);
 
-  return pawl_database_execute (&self->database, error, INSERT_ENTRY, "ssissssssss",
-                                row->id, row->job, row->number, row->previous, row->kind, row->subject,
-                                row->person, row->at, row->written, row->body, row->digest);
+  return pawl_record_insert_row (self, row, error);
 }
 
 static gboolean
@@ -102,16 +163,20 @@ insert_all (PawlRecord *self,
   return TRUE;
 }
 
-static gboolean
-move_head (PawlRecord         *self,
-           const PawlEntryRow *last,
-           gboolean            is_new_job,
-           GError            **error)
+/* @ends: those that are followed now. */
+gboolean
+pawl_record_move_head (PawlRecord         *self,
+                       const char         *ends,
+                       const PawlEntryRow *last,
+                       GError            **error)
 {
-  if (is_new_job)
-    return pawl_database_execute (&self->database, error, INSERT_HEAD, "sis", last->job, last->number, last->digest);
+  g_auto (GStrv) digests = g_strsplit (ends, " ", -1);
 
-  return pawl_database_execute (&self->database, error, UPDATE_HEAD, "iss", last->number, last->digest, last->job);
+  for (guint i = 0; digests[i] != NULL; i++)
+    if (!pawl_database_execute (&self->database, error, DELETE_HEAD, "ss", last->job, digests[i]))
+      return FALSE;
+
+  return pawl_database_execute (&self->database, error, INSERT_HEAD, "sis", last->job, last->number, last->digest);
 }
 
 /*
@@ -128,6 +193,7 @@ store (PawlRecord *self,
   g_autoptr (GDateTime) written = NULL;
   g_autoptr (GArray) rows = g_array_new (FALSE, TRUE, sizeof (PawlEntryRow));
   g_auto (Place) place = { .number = 1, .previous = g_strdup ("") };
+  g_autofree char *ends = NULL;
 
   g_array_set_clear_func (rows, (GDestroyNotify) pawl_entry_row_clear);
   g_array_set_size (rows, entries->len);
@@ -142,9 +208,10 @@ store (PawlRecord *self,
         return FALSE;
     }
 
+  ends = g_strdup (place.previous);
   written = self->host.now (self->host.data);
   if (!insert_all (self, entries, &place, written, rows, error)
-      || !move_head (self, &g_array_index (rows, PawlEntryRow, entries->len - 1), job_id == NULL, error)
+      || !pawl_record_move_head (self, ends, &g_array_index (rows, PawlEntryRow, entries->len - 1), error)
       || !pawl_transaction_commit (g_steal_pointer (&transaction), error))
     return FALSE;
 

@@ -1,7 +1,7 @@
 /* Reading: the entries of a job, the list of jobs, finding one. */
 #include "record/pawl-record-private.h"
 
-#include "record/pawl-entry-row.h"
+#include "record/pawl-chain.h"
 #include "record/pawl-record-queries.h"
 #include "record/pawl-schema.h"
 
@@ -9,6 +9,59 @@
 #define N_CANDIDATES_TOLD 5
 
 /* ---- the entries of one job ---- */
+
+static PawlLink
+link_entry (PawlEntry *entry)
+{
+  GDateTime *written = pawl_entry_peek_written (entry);
+
+  return (PawlLink) {
+    .id = pawl_entry_get_id (entry),
+    .previous = pawl_entry_get_previous (entry),
+    .digest = pawl_entry_get_digest (entry),
+    .number = pawl_entry_get_number (entry),
+    .written_usec = g_date_time_to_unix (written) * G_USEC_PER_SEC + g_date_time_get_microsecond (written),
+    .item = entry,
+  };
+}
+
+/* The chain from @first to @end (excluded), which came by number: where it forks, the order is another, and numbers are places in it. */
+static void
+sort_chain (GPtrArray *entries,
+            guint      first,
+            guint      end)
+{
+  g_autoptr (GArray) links = g_array_new (FALSE, FALSE, sizeof (PawlLink));
+
+  for (guint i = first; i < end; i++)
+    {
+      PawlLink link = link_entry (entries->pdata[i]);
+
+      g_array_append_val (links, link);
+    }
+  if (!pawl_chain_is_forked (links))
+    return;
+
+  pawl_chain_sort (links);
+  for (guint i = first; i < end; i++)
+    {
+      entries->pdata[i] = g_array_index (links, PawlLink, i - first).item;
+      pawl_entry_set_place (entries->pdata[i], i - first + 1);
+    }
+}
+
+static void
+sort_chains (GPtrArray *entries)
+{
+  guint first = 0;
+
+  for (guint i = 1; i <= entries->len; i++)
+    if (i == entries->len || !g_str_equal (pawl_entry_get_job (entries->pdata[i]), pawl_entry_get_job (entries->pdata[first])))
+      {
+        sort_chain (entries, first, i);
+        first = i;
+      }
+}
 
 static GPtrArray *
 read_entries (PawlRecord   *self,
@@ -32,7 +85,11 @@ read_entries (PawlRecord   *self,
       g_ptr_array_add (entries, entry);
     }
 
-  return more == 0 ? g_steal_pointer (&entries) : NULL;
+  if (more < 0)
+    return NULL;
+
+  sort_chains (entries);
+  return g_steal_pointer (&entries);
 }
 
 /**
@@ -43,7 +100,8 @@ read_entries (PawlRecord   *self,
  *
  * Loads a job. Digests are not recomputed here, pawl_record_verify() does that.
  *
- * Returns: (transfer full) (element-type PawlEntry): its entries in the order they were appended, the opening first
+ * Returns: (transfer full) (element-type PawlEntry): its entries in the order they were appended, the opening first; of a job that was
+ *   merged with another record's, in the order that pawl-chain.c states, numbered by it
  */
 GPtrArray *
 pawl_record_load_entries (PawlRecord *self,
@@ -99,7 +157,7 @@ pawl_record_load_instruments (PawlRecord *self,
  *
  * The head of a job's chain. Printed on paper, it lets the paper be checked against the record: it vouches for every entry up to it.
  *
- * Returns: (transfer full): hex digest of the job's last entry
+ * Returns: (transfer full): hex digest of the job's last entry; where a merged job has several ends, one for them all (pawl_chain_dup_head())
  */
 char *
 pawl_record_dup_head (PawlRecord *self,
@@ -107,19 +165,26 @@ pawl_record_dup_head (PawlRecord *self,
                       GError    **error)
 {
   g_autoptr (sqlite3_stmt) statement = NULL;
+  g_autoptr (GString) ends = g_string_new (NULL);
   int more;
 
   g_return_val_if_fail (pawl_record_is_usable (self), NULL);
   g_return_val_if_fail (job_id != NULL, NULL);
 
-  if (!(statement = pawl_database_prepare (&self->database, error, PAWL_SQL_LOAD_HEAD, "s", job_id)))
+  if (!(statement = pawl_database_prepare (&self->database, error, PAWL_SQL_LOAD_HEADS, "s", job_id)))
     return NULL;
 
-  more = pawl_database_step (&self->database, statement, error);
-  if (more == 0)
-    pawl_record_set_no_such_job (self, job_id, error);
+  while ((more = pawl_database_step (&self->database, statement, error)) > 0)
+    g_string_append_printf (ends, "%s%s", ends->len > 0 ? " " : "", pawl_statement_get_text (statement, 0));
+  if (more < 0)
+    return NULL;
+  if (ends->len == 0)
+    {
+      pawl_record_set_no_such_job (self, job_id, error);
+      return NULL;
+    }
 
-  return more > 0 ? g_strdup (pawl_statement_get_text (statement, 0)) : NULL;
+  return pawl_chain_dup_head (ends->str);
 }
 
 /* ---- the list of jobs ---- */

@@ -1,7 +1,7 @@
 /* What the files of the record share, and what its tests may look into. */
 #pragma once
 
-#include "record/pawl-database.h"
+#include "record/pawl-entry-row.h"
 #include "record/pawl-record.h"
 
 G_BEGIN_DECLS
@@ -24,6 +24,10 @@ void     pawl_record_set_no_such_job (PawlRecord *self, const char *job_id, GErr
 typedef enum { PAWL_KEPT_WHOLE, PAWL_KEPT_MISSING, PAWL_KEPT_CHANGED } PawlKeptState;
 
 gboolean pawl_record_look_up_kept (PawlRecord *self, const char *digest, PawlKeptState *state, GBytes **bytes, GError **error);
+
+/* Inside a transaction: stores @row as it is, or moves a job's head from @ends (digests, blanks between) to @last. */
+gboolean pawl_record_insert_row (PawlRecord *self, const PawlEntryRow *row, GError **error);
+gboolean pawl_record_move_head (PawlRecord *self, const char *ends, const PawlEntryRow *last, GError **error);
 
 /* For tests: the record's own connection. */
 static inline sqlite3 *

@@ -5,7 +5,7 @@
 #include "record/pawl-schema.h"
 
 #define PAWL_SQL_LOAD_ENTRIES "SELECT " PAWL_SQL_ENTRY_COLUMNS " FROM entry WHERE job = ? ORDER BY number"
-#define PAWL_SQL_LOAD_HEAD    "SELECT digest FROM entry WHERE job = ? ORDER BY number DESC LIMIT 1"
+#define PAWL_SQL_LOAD_HEADS   "SELECT digest, number FROM head WHERE job = ? ORDER BY digest"
 
 /* All chains of the register. */
 #define PAWL_SQL_LOAD_INSTRUMENTS                                                                                    \
@@ -21,8 +21,11 @@ enum {
 
 #define PAWL_SQL_LINE_OF_OPENED                                                                                      \
   PAWL_SQL_ENTRY_COLUMNS ","                                                                                         \
-  " (SELECT l.written FROM entry l WHERE l.job = o.id ORDER BY l.number DESC LIMIT 1),"                              \
-  " (SELECT max (l.number) FROM entry l WHERE l.job = o.id),"                                                        \
+  " (SELECT l.written FROM head h JOIN entry l ON l.job = h.job AND l.number = h.number AND l.digest = h.digest"     \
+  "   WHERE h.job = o.id ORDER BY julianday (l.written) DESC, l.id LIMIT 1),"                                        \
+  " CASE (SELECT count (*) FROM head h WHERE h.job = o.id)"                                                          \
+  "   WHEN 1 THEN (SELECT h.number FROM head h WHERE h.job = o.id)"                                                  \
+  "   ELSE (SELECT count (*) FROM entry l WHERE l.job = o.id) END,"                                                  \
   " EXISTS (SELECT 1 FROM entry s WHERE s.kind = 'signed' AND s.job = o.id"                                          \
   "   AND NOT EXISTS (SELECT 1 FROM entry u WHERE u.kind = 'undone' AND u.subject = s.id AND u.job = s.job))"
 

@@ -7,7 +7,7 @@
  * - `head` says how far each job has come. It is what shows that the newest entries of a job are missing, which the chain
  *   alone cannot; it only ever moves forward.
  * - `previous` is the digest of the entry before in the same job, so records that went on separately can be told apart when
- *   they are merged. The unique index on (job, number) is apart from the table, so that a later version may drop it then.
+ *   they are merged: see pawl-chain.h for what it says in a job that was.
  */
 #include "record/pawl-schema.h"
 
@@ -70,7 +70,41 @@ static const char VERSION_1[] =
 static const char VERSION_2[] =
   "CREATE INDEX entry_instrument ON entry (job) WHERE kind = 'instrument-stated';";
 
-const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2 };
+/*
+ * Merging: a chain may fork, so a number is no longer there once only, and a job has a head for each end of it. A head still only moves
+ * forward: it goes when an entry follows it, and names an entry that is there.
+ */
+static const char VERSION_3[] =
+  "DROP TRIGGER entry_not_replaced;"
+  "DROP TRIGGER head_only_forward;"
+  "DROP TRIGGER head_not_deleted;"
+  "DROP TRIGGER head_not_replaced;"
+  "DROP INDEX entry_by_job;"
+  "CREATE INDEX entry_by_job ON entry (job, number);"
+  "ALTER TABLE head RENAME TO head_before;"
+  "CREATE TABLE head (" /* the key's columns first: SQLite 3.40 finds NULLs where there are none otherwise (PRAGMA integrity_check) */
+  "  job    TEXT NOT NULL,"
+  "  digest TEXT NOT NULL,"
+  "  number INTEGER NOT NULL,"
+  "  PRIMARY KEY (job, digest)"
+  ") STRICT, WITHOUT ROWID;"
+  "INSERT INTO head (job, digest, number) SELECT job, digest, number FROM head_before;"
+  "DROP TABLE head_before;"
+  "CREATE TRIGGER entry_not_replaced BEFORE INSERT ON entry"
+  "  WHEN EXISTS (SELECT 1 FROM entry WHERE id = NEW.id)"
+  "    OR EXISTS (SELECT 1 FROM entry WHERE job = NEW.job AND number = NEW.number AND digest = NEW.digest)"
+  "  BEGIN SELECT RAISE (ABORT, 'an entry is never replaced'); END;"
+  "CREATE TRIGGER head_not_updated BEFORE UPDATE ON head"
+  "  BEGIN SELECT RAISE (ABORT, 'the head of a job only moves forward'); END;"
+  "CREATE TRIGGER head_only_forward BEFORE DELETE ON head"
+  "  WHEN NOT EXISTS (SELECT 1 FROM entry WHERE job = OLD.job AND number > OLD.number AND instr (previous, OLD.digest) > 0)"
+  "  BEGIN SELECT RAISE (ABORT, 'the head of a job only moves forward'); END;"
+  "CREATE TRIGGER head_not_invented BEFORE INSERT ON head"
+  "  WHEN EXISTS (SELECT 1 FROM head WHERE job = NEW.job AND digest = NEW.digest)"
+  "    OR NOT EXISTS (SELECT 1 FROM entry WHERE job = NEW.job AND number = NEW.number AND digest = NEW.digest)"
+  "  BEGIN SELECT RAISE (ABORT, 'the head of a job is one of its entries, once'); END;";
+
+const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3 };
 const guint pawl_schema_n_migrations = G_N_ELEMENTS (pawl_schema_migrations);
 
 static const char COUNT_OBJECTS[] = "SELECT count(*) FROM sqlite_schema";

@@ -270,7 +270,7 @@ fill (Fixture *fixture)
     "  '2026-05-04T09:15:00.000000+02:00', printf ('2026-05-04T%02d:%02d:%02d.000000+02:00', j / 3600, j / 60 % 60, j % 60),"
     "  CASE n WHEN 1 THEN json_object ('serial', 'SN-' || j, 'title', 'Job ' || j, 'work-order', 'W-' || j) ELSE '{\"answer\":\"1\"}' END, 'x'"
     "  FROM job, place;"
-    "INSERT INTO head SELECT job, max (number), 'x' FROM entry GROUP BY job;"
+    "INSERT INTO head (job, number, digest) SELECT job, max (number), 'x' FROM entry GROUP BY job;"
     "COMMIT;";
 
   fixture_run_sql (fixture->path, sql);
@@ -325,7 +325,7 @@ test_many (Fixture      *fixture,
   check_plan (record, PAWL_SQL_LIST_JOBS);
   check_plan (record, PAWL_SQL_FIND_JOBS);
   check_plan (record, PAWL_SQL_LOAD_ENTRIES);
-  check_plan (record, PAWL_SQL_LOAD_HEAD);
+  check_plan (record, PAWL_SQL_LOAD_HEADS);
   check_plan (record, PAWL_SQL_LOAD_INSTRUMENTS);
 
   lines = list_jobs (record);

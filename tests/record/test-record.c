@@ -22,7 +22,7 @@ test_open_creates (Fixture      *fixture,
   g_assert_cmpuint (jobs->len, ==, 0);
 
   header = fixture_query_text (deep, "SELECT (SELECT application_id FROM pragma_application_id), (SELECT user_version FROM pragma_user_version)");
-  g_assert_cmpstr (header, ==, "1348564844|2");
+  g_assert_cmpstr (header, ==, "1348564844|3");
 }
 
 static void
@@ -300,7 +300,8 @@ test_guards (Fixture      *fixture,
     "UPDATE head SET number = number - 1",
     "UPDATE head SET digest = 'other'",
     "DELETE FROM head",
-    "INSERT OR REPLACE INTO head SELECT job, 1, digest FROM head",
+    "INSERT OR REPLACE INTO head SELECT job, digest, 1 FROM head",
+    "INSERT INTO head SELECT job, 'other', 2 FROM head",
   };
   g_autoptr (PawlRecord) record = fixture_open (fixture);
   g_autofree char *job_id = fixture_make_job (fixture, record, 3);

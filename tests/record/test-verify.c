@@ -110,7 +110,7 @@ test_each_column (Fixture      *fixture,
 static const Tampering TAMPERINGS[] = {
   /* changed */
   { "UPDATE entry SET job = 'b' || substr (job, 2) WHERE number = 3", 3, FALSE, 1, "missing" },
-  { "UPDATE entry SET number = 30 WHERE number = 3", 3, FALSE, 4, "missing" },
+  { "UPDATE entry SET number = 30 WHERE number = 3", 3, FALSE, 2, "missing" },
   { "UPDATE entry SET body = replace (body, '33,3', '33,4') WHERE number = 4", 4, TRUE, 1, "does not fit its digest" },
   { "UPDATE entry SET subject = subject || ' ' WHERE number = 4", 4, TRUE, 1, "does not fit its digest" },
   /* removed */
