@@ -39,6 +39,16 @@ pawl_answer_new_reading (const PawlAsk *ask, const char *typed, const char *inst
 }
 
 PawlEntry *
+pawl_answer_new_typed_over (const PawlAsk *ask, const char *typed, const char *why, char decimal_mark, PawlHand hand)
+{
+  PawlEntry *entry = pawl_answer_new_reading (ask, typed, NULL, decimal_mark, hand);
+
+  pawl_entry_set (entry, "typed-over", "yes");
+  set_text (entry, "remark", why);
+  return entry;
+}
+
+PawlEntry *
 pawl_answer_new_disposition (const PawlAsk *ask, const char *choice, const char *reason, const char *source, const char *lot, PawlHand hand)
 {
   PawlEntry *entry = new_entry (PAWL_ENTRY_DISPOSED, ask->decide->part, hand);

@@ -15,6 +15,8 @@ typedef struct {
 PawlEntry *pawl_answer_new_outcome   (const PawlAsk *ask, const char *answer, PawlHand hand);
 /* @instrument: (nullable) tool id; @decimal_mark: of the typist, so that the text means the same when read again elsewhere. */
 PawlEntry *pawl_answer_new_reading   (const PawlAsk *ask, const char *typed, const char *instrument, char decimal_mark, PawlHand hand);
+/* What stands in the place of a value that was worked out, and why. */
+PawlEntry *pawl_answer_new_typed_over (const PawlAsk *ask, const char *typed, const char *why, char decimal_mark, PawlHand hand);
 PawlEntry *pawl_answer_new_disposition (const PawlAsk *ask, const char *choice, const char *reason, const char *source, const char *lot, PawlHand hand);
 PawlEntry *pawl_answer_new_wait_start (const PawlAsk *ask, PawlHand hand);
 PawlEntry *pawl_answer_new_wait_end  (const PawlAsk *ask, PawlHand hand);

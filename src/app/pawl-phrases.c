@@ -140,7 +140,8 @@ pawl_phrase_describe_value (const PawlAttempt *attempt, char decimal_mark)
   if (attempt->quantity == NULL)
     return pawl_phrase_format_outcome (value);
   beside = attempt->values == NULL ? pawl_quantity_format_beside (attempt->quantity, decimal_mark) : NULL;
-  return beside != NULL ? g_strdup_printf ("%s · %s", value, beside) : g_steal_pointer (&value);
+  return g_strdup_printf ("%s%s%s%s", value, beside != NULL ? " · " : "", beside != NULL ? beside : "",
+                          attempt->is_typed_over ? _(" · typed over what was worked out") : attempt->is_derived ? _(" · worked out") : "");
 }
 
 char *

@@ -5,14 +5,18 @@
 #include "app/pawl-conditions.h"
 #include "app/pawl-limits-bar.h"
 #include "app/pawl-phrases.h"
+#include "measure/pawl-doubt.h"
 
 #define PAWL_TYPE_READING_ROW (pawl_reading_row_get_type ())
 G_DECLARE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL, READING_ROW, PawlAskRow)
 
 struct _PawlReadingRow {
   PawlAskRow parent_instance;
-  GtkWidget *conditions, *limits, *line, *echo, *entry, *outcomes, *bar_box, *verdict, *value, *judged, *advice, *cause;
+  GtkWidget *conditions, *limits, *line, *echo, *doubt, *entry, *outcomes, *bar_box, *verdict, *value, *judged, *advice, *cause;
+  GtkWidget *over, *why; /* derived readings: the button that lets somebody type over what was worked out, and the reason */
   guint      n_attempts; /* known so far: a new one empties the line */
+  gboolean   is_over;    /* somebody is about to */
+  gboolean   is_taking;  /* within take (): the next state has what stands in the line */
 };
 
 G_DEFINE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL_TYPE_ASK_ROW)
@@ -30,9 +34,16 @@ take (PawlReadingRow *self, const char *typed)
   PawlAskRow *row = PAWL_ASK_ROW (self);
   const PawlAsk *ask = pawl_ask_row_get_ask (row);
   char mark = ask->reading->typing.decimal_mark != 0 ? ask->reading->typing.decimal_mark : '.';
+  PawlHand hand = pawl_session_make_hand (pawl_ask_row_get_session (row));
   g_autofree char *words = g_strdup_printf ("%s: %s", ask->name, typed);
+  PawlEntry *entry = self->why != NULL ? pawl_answer_new_typed_over (ask, typed, gtk_editable_get_text (GTK_EDITABLE (self->why)), mark, hand)
+                                       : pawl_answer_new_reading (ask, typed, ask->reading->tool, mark, hand);
 
-  pawl_ask_row_take (row, pawl_answer_new_reading (ask, typed, ask->reading->tool, mark, pawl_session_make_hand (pawl_ask_row_get_session (row))), words);
+  g_object_ref (self); /* taking it may rebuild the panel */
+  self->is_taking = TRUE;
+  pawl_ask_row_take (row, entry, words);
+  self->is_taking = FALSE;
+  g_object_unref (self);
 }
 
 /* How many values are complete, of a reading with places: each ends with a ; and the one after the last is on its way. */
@@ -132,14 +143,39 @@ leave_places (PawlReadingRow *self)
       pawl_session_point_at (session, NULL);
 }
 
+/* Whether the value being typed can hardly be meant, and what might be: before it is taken, when a slip costs nothing. (transfer full) (nullable) */
+static char *
+doubt_value (PawlReadingRow *self, const char *typed)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+  const PawlAskState *state = pawl_job_lookup_ask (pawl_session_get_job (pawl_ask_row_get_session (row)), pawl_ask_row_get_ask (row)->id);
+  const PawlReading *reading = state->ask->reading;
+  guint n = count_values (typed);
+  const PawlReadingSpot *spot = n < reading->spots->len ? reading->spots->pdata[n] : NULL;
+  PawlLimits *limits = spot != NULL && spot->limits != NULL ? spot->limits : reading->of == PAWL_OF_EACH ? state->limits : NULL;
+  const char *last = strrchr (typed, ';');
+  g_autofree char *bare = g_strstrip (g_strdup (last != NULL ? last + 1 : typed));
+  g_autoptr(PawlQuantity) quantity = NULL;
+  char *sentence = NULL;
+
+  if (limits == NULL)
+    return NULL;
+  quantity = pawl_quantity_parse (bare, spot != NULL && spot->limits != NULL ? &spot->typing : &reading->typing, NULL);
+  if (quantity == NULL || pawl_unit_get_dimension (pawl_quantity_get_unit (quantity)) != pawl_unit_get_dimension (pawl_limits_get_unit (limits)))
+    return NULL;
+  pawl_reading_is_absurd (limits, quantity, &sentence);
+  return sentence;
+}
+
 static void
 show_echo (PawlReadingRow *self)
 {
   const PawlReading *reading = pawl_ask_row_get_ask (PAWL_ASK_ROW (self))->reading;
   const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->entry));
-  g_autofree char *text = reading->spots->len > 0 ? list_places (reading, typed) : echo_value (reading, typed);
+  g_autofree char *text = reading->spots->len > 0 ? list_places (reading, typed) : echo_value (reading, typed), *doubt = doubt_value (self, typed);
 
   set_text (self->echo, text);
+  set_text (self->doubt, doubt);
 }
 
 static void
@@ -177,7 +213,54 @@ build_line (PawlReadingRow *self)
   gtk_box_append (GTK_BOX (self->line), button);
   pawl_ask_row_append (row, self->line);
   self->echo = pawl_ask_row_append_text (row, NULL, "secondary");
+  self->doubt = pawl_ask_row_append_text (row, NULL, "difference");
   show_echo (self);
+}
+
+static void
+show_input (PawlReadingRow *self, gboolean is_wanted)
+{
+  GtkWidget *input = self->line != NULL ? self->line : self->outcomes;
+  gboolean has_line = is_wanted && (self->over == NULL || self->is_over);
+
+  gtk_widget_set_visible (input, has_line);
+  if (self->over != NULL)
+    {
+      gtk_widget_set_visible (self->over, is_wanted && !self->is_over);
+      gtk_widget_set_visible (self->why, has_line);
+    }
+  if (self->echo != NULL)
+    {
+      gtk_widget_set_visible (self->echo, has_line && *gtk_label_get_label (GTK_LABEL (self->echo)) != '\0');
+      gtk_widget_set_visible (self->doubt, has_line && *gtk_label_get_label (GTK_LABEL (self->doubt)) != '\0');
+    }
+}
+
+static void
+over_clicked_cb (GtkButton *button, PawlReadingRow *self)
+{
+  self->is_over = TRUE;
+  show_input (self, TRUE);
+  gtk_widget_grab_focus (self->entry);
+}
+
+/* A derived reading has its line out of sight: who types over what was worked out has to mean it, and to say why. */
+static void
+build_over (PawlReadingRow *self)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+
+  self->over = pawl_ask_row_make_button (row, _("Type over it…"), G_CALLBACK (over_clicked_cb), self);
+  gtk_widget_set_halign (self->over, GTK_ALIGN_START);
+  gtk_widget_add_css_class (self->over, "over");
+  pawl_ask_row_append (row, self->over);
+  build_line (self);
+  self->why = gtk_entry_new ();
+  gtk_widget_add_css_class (self->why, "why");
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->why), _("Why another value than was worked out"));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->why), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Why another value than was worked out"), -1);
+  g_signal_connect (self->why, "activate", G_CALLBACK (taken_cb), self);
+  pawl_ask_row_append (row, self->why);
 }
 
 /* Feel and visual readings are named, not typed. */
@@ -220,6 +303,8 @@ pawl_reading_row_build (PawlAskRow *row)
     build_outcomes (self, outcomes);
   else if (ask->reading->derived == NULL)
     build_line (self);
+  else
+    build_over (self);
   self->value = pawl_ask_row_append_text (row, NULL, "value");
   self->verdict = pawl_ask_row_append_text (row, NULL, "verdict");
   self->bar_box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
@@ -328,18 +413,26 @@ show_nothing (PawlReadingRow *self, const PawlAskState *state)
 }
 
 static void
+empty (PawlReadingRow *self)
+{
+  self->is_over = FALSE;
+  gtk_editable_set_text (GTK_EDITABLE (self->entry), "");
+  if (self->why != NULL)
+    gtk_editable_set_text (GTK_EDITABLE (self->why), "");
+}
+
+static void
 pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded)
 {
   PawlReadingRow *self = PAWL_READING_ROW (row);
-  GtkWidget *input = self->line != NULL ? self->line : self->outcomes;
   g_autofree char *limits = pawl_phrase_describe_limits (state->ask, state->limits);
 
   set_text (self->limits, limits);
-  if (state->attempts->len > self->n_attempts && self->entry != NULL)
-    gtk_editable_set_text (GTK_EDITABLE (self->entry), "");
+  /* What is typed over adds no attempt: it replaces the one that was worked out. */
+  if (self->entry != NULL && (self->is_taking || state->attempts->len > self->n_attempts))
+    empty (self);
   self->n_attempts = state->attempts->len;
-  if (input != NULL)
-    gtk_widget_set_visible (input, is_open && is_unfolded);
+  show_input (self, is_open && is_unfolded);
   if (self->entry != NULL && state->ask->reading->spots->len > 0)
     {
       if (is_open && is_unfolded)
@@ -347,8 +440,6 @@ pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *stat
       else
         leave_places (self);
     }
-  if (self->echo != NULL)
-    gtk_widget_set_visible (self->echo, is_open && is_unfolded && *gtk_label_get_label (GTK_LABEL (self->echo)) != '\0');
   gtk_widget_set_visible (self->bar_box, is_unfolded);
   gtk_widget_set_visible (self->conditions, is_unfolded && gtk_widget_get_first_child (self->conditions) != NULL);
   if (state->n_current > 0)
@@ -360,7 +451,9 @@ pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *stat
 static GtkWidget *
 pawl_reading_row_get_focus (PawlAskRow *row)
 {
-  return PAWL_READING_ROW (row)->entry;
+  PawlReadingRow *self = PAWL_READING_ROW (row);
+
+  return self->over == NULL || self->is_over ? self->entry : NULL;
 }
 
 static void

@@ -400,15 +400,17 @@ add_wait (GPtrArray *entries, const PawlAsk *ask, const PawlSheetRow *row, GDate
   return TRUE;
 }
 
-/* "caliper", or with the mark engraved on it, "caliper CAL-1". */
+/* "caliper", or with the mark engraved on it, "caliper CAL-1". A derived reading that stands in the sheet is typed over, by somebody who says why. */
 static void
 add_measured (GPtrArray *entries, const PawlAsk *ask, const PawlSheetRow *row, GDateTime *at)
 {
   g_auto(GStrv) words = g_strsplit (row->instrument, " ", 2);
   const char *tool = words[0] != NULL ? words[0] : "";
+  gboolean is_typed_over = ask->kind == PAWL_ASK_READING && ask->reading->derived != NULL;
 
   add_entry (entries, PAWL_ENTRY_ANSWERED, ask->id, row, at, "answer", row->answer, "instrument", tool,
-             "tool-serial", *tool != '\0' && words[1] != NULL ? words[1] : "", "source", row->source, "lot", row->lot, "remark", row->note, NULL);
+             "tool-serial", *tool != '\0' && words[1] != NULL ? words[1] : "", "source", row->source, "lot", row->lot, "remark", row->note,
+             "typed-over", is_typed_over ? "yes" : "", NULL);
 }
 
 static gboolean

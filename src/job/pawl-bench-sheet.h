@@ -2,7 +2,8 @@
  * The bench sheet: answers written by pen, entered later from a CSV file (RFC 4180, UTF-8, a header line).
  * Columns, in any order, only `item` needed: at, step, item, answer, instrument, person, source, lot, deviation, accepted-by, note
  *   step "job"        item names a field of the opening entry (serial, work-order, customer, complaint, …), answer its value
- *   item an ask id    answer: outcome, typed reading, "start"/"end" of a wait, choice of a disposition (note: the reason), or the text
+ *   item an ask id    answer: outcome, typed reading, "start"/"end" of a wait, choice of a disposition (note: the reason), or the text;
+ *                     of a derived reading: what stands in its place (note: why)
  *   item "done"       the step is finished         item "skip"    left out (deviation: why)
  *   item "reopen"     done again (note: why)       item "undo"    takes the last answer back
  *   item "release"    a hold (answer: the role)    item "photo"   answer: file beside the CSV

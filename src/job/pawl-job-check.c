@@ -104,8 +104,9 @@ check_answered (PawlJob *self, PawlEntry *entry, GError **error)
     return FALSE;
   if (state->ask->kind == PAWL_ASK_DECIDE)
     return refuse (error, PAWL_JOB_ERROR_BAD_ANSWER, "“%s” is decided for a part, with a choice and a reason", state->ask->name);
-  if (state->ask->kind == PAWL_ASK_READING && state->ask->reading->derived != NULL && g_strcmp0 (pawl_entry_get (entry, "typed-over"), "yes") != 0)
-    return refuse (error, PAWL_JOB_ERROR_BAD_ANSWER, "“%s” is worked out: %s; a value put in its place by hand is marked as typed over", state->ask->name,
+  if (state->ask->kind == PAWL_ASK_READING && state->ask->reading->derived != NULL
+      && (g_strcmp0 (pawl_entry_get (entry, "typed-over"), "yes") != 0 || pawl_entry_get (entry, "remark") == NULL))
+    return refuse (error, PAWL_JOB_ERROR_NEEDS_REASON, "“%s” is worked out: %s; a value of your own in its place needs the reason why", state->ask->name,
                    state->ask->reading->derived->text);
   attempt = pawl_attempt_new (self, state, entry, error);
   return attempt != NULL;

@@ -55,7 +55,11 @@ add_reading_verdict (PawlTable *table, const PawlResult *result)
 
   pawl_table_add (table, READING_VERDICT, PAWL_LETTER_CELL_STRONG, word);
   if (judged && judged->is_typed_over)
-    pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, "typed over what was worked out");
+    {
+      g_autofree char *why = g_strdup_printf ("typed over what was worked out: %s", pawl_entry_get (judged->entry, "remark"));
+
+      pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, why);
+    }
   if (judged && judged->verdict.kind != PAWL_VERDICT_IN && judged->quantity)
     {
       g_autofree char *detail = pawl_attempt_describe_verdict (result->as_left->ask, judged);

@@ -21,10 +21,10 @@ fixture_dup_data_path (const char *name)
 }
 
 static void
-open_bench (Fixture *self)
+open_bench (Fixture *self, const char *name)
 {
   g_autoptr(GError) error = NULL;
-  g_autofree char *path = fixture_dup_data_path ("good/minimal.xml");
+  g_autofree char *path = fixture_dup_data_path (name != NULL ? name : "good/minimal.xml");
   g_autofree char *figure_path = fixture_dup_data_path ("svg/minimal.svg");
   g_autoptr(GBytes) figure = NULL;
   g_autoptr(PawlEntry) opening = pawl_answer_new_opening (&(PawlIntake) { .serial = "DC1-7", .work_order = "TS-9" }, (PawlHand) { FIXTURE_PERSON, self->now });
@@ -52,7 +52,7 @@ fixture_set_up (Fixture *self, gconstpointer data)
   self->host = (PawlRecordHost) { now, new_id, self };
   self->record = pawl_record_open (self->record_path, PAWL_RECORD_OPEN_CREATE, &self->host, &error);
   g_assert_no_error (error);
-  open_bench (self);
+  open_bench (self, data);
   self->session = pawl_session_new (self->bench, FIXTURE_PERSON);
 }
 

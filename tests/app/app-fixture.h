@@ -17,6 +17,7 @@ typedef struct {
   PawlSession   *session;
 } Fixture;
 
+/* @data: (nullable): a procedure below tests/data, instead of the small one */
 void  fixture_set_up    (Fixture *self, gconstpointer data);
 void  fixture_tear_down (Fixture *self, gconstpointer data);
 /* Moves the clock on, and folds the job by it. */

@@ -32,7 +32,7 @@ set_up (WindowFixture *self, gconstpointer data)
   g_autoptr(GError) error = NULL;
   PawlWindowSetting setting;
 
-  fixture_set_up (&self->base, NULL);
+  fixture_set_up (&self->base, data);
   self->settings = pawl_settings_load (NULL);
   self->trial = pawl_trial_new (g_getenv ("PAWL_TRIAL_HELPER"), NULL);
   self->folders[0] = self->base.folder;
@@ -285,7 +285,90 @@ test_drafts (WindowFixture *self, gconstpointer data)
   g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, "half a reason");
 }
 
+static PawlAskRow *
+find_row (GtkWidget *within, const char *ask_id)
+{
+  if (PAWL_IS_ASK_ROW (within) && g_str_equal (pawl_ask_row_get_ask (PAWL_ASK_ROW (within))->id, ask_id))
+    return PAWL_ASK_ROW (within);
+  for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
+    {
+      PawlAskRow *found = find_row (child, ask_id);
+
+      if (found != NULL)
+        return found;
+    }
+  return NULL;
+}
+
+static gboolean
+shows (GtkWidget *within, const char *words)
+{
+  if (GTK_IS_LABEL (within) && gtk_widget_get_mapped (within) && strstr (gtk_label_get_label (GTK_LABEL (within)), words) != NULL)
+    return TRUE;
+  for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
+    if (shows (child, words))
+      return TRUE;
+  return FALSE;
+}
+
+static void
+type (GtkWidget *row, const char *css_class, const char *text, gboolean enters)
+{
+  GtkWidget *entry = find_widget (row, GTK_TYPE_ENTRY, css_class);
+
+  g_assert_nonnull (entry);
+  gtk_editable_set_text (GTK_EDITABLE (entry), text);
+  if (enters)
+    g_signal_emit_by_name (entry, "activate");
+  iterate ();
+}
+
+/* What can hardly be meant is doubted while it is typed, at each place; once it is taken the doubt is gone. */
+static void
+test_doubts (WindowFixture *self, gconstpointer data)
+{
+  GtkWidget *row;
+
+  open_job (self);
+  row = GTK_WIDGET (find_row (GTK_WIDGET (get_panel (self)), "bore"));
+  type (row, "reading", "8.01 in", FALSE);
+  g_assert_true (shows (row, "is the unit right?"));
+  type (row, "reading", "8.01", FALSE);
+  g_assert_false (shows (row, "is the unit right?"));
+  type (row, "reading", "8.01; 80100", FALSE);
+  g_assert_true (shows (row, "80100 is over 1000 times"));
+  type (row, "reading", "8.01; 8.02", TRUE);
+  g_assert_false (shows (row, "80100 is over 1000 times"));
+}
+
+/* Over what was worked out nobody types by chance: a button, a value, a reason. */
+static void
+test_typed_over (WindowFixture *self, gconstpointer data)
+{
+  const PawlAttempt *attempt;
+  GtkWidget *row;
+
+  open_job (self);
+  row = GTK_WIDGET (find_row (GTK_WIDGET (get_panel (self)), "clearance"));
+  g_assert_true (shows (row, "Waits for"));
+  g_assert_null (find_widget (row, GTK_TYPE_ENTRY, NULL));
+  type (GTK_WIDGET (find_row (GTK_WIDGET (get_panel (self)), "bore")), "reading", "8.01; 8.02", TRUE);
+  type (GTK_WIDGET (find_row (GTK_WIDGET (get_panel (self)), "shaft")), "reading", "7.98", TRUE);
+  g_assert_true (shows (row, "0.04 mm · ≈ 0.00157 in · worked out"));
+  g_signal_emit_by_name (find_widget (row, GTK_TYPE_TOGGLE_BUTTON, NULL), "clicked"); /* it is settled, so folded */
+  g_signal_emit_by_name (find_widget (row, GTK_TYPE_BUTTON, "over"), "clicked");
+  type (row, "reading", "0.03", TRUE);
+  g_assert_true (shows (row, "needs the reason why"));
+  type (row, "why", "strip, twice", TRUE);
+  g_assert_true (shows (row, "typed over what was worked out"));
+  g_assert_null (find_widget (row, GTK_TYPE_ENTRY, NULL));
+  attempt = g_ptr_array_index (pawl_job_lookup_ask (pawl_session_get_job (pawl_window_get_session (self->window)), "clearance")->attempts, 0);
+  g_assert_true (attempt->is_typed_over);
+  g_assert_cmpstr (pawl_entry_get (attempt->entry, "remark"), ==, "strip, twice");
+}
+
 #define ADD(path, func) g_test_add (path, WindowFixture, NULL, set_up, func, tear_down)
+#define ADD_DERIVED(path, func) g_test_add (path, WindowFixture, "good/derived.xml", set_up, func, tear_down)
 
 /* From a line of the readings to its chart, and back. */
 static void
@@ -324,6 +407,8 @@ main (int argc, char **argv)
   ADD ("/app/window/sizes", test_sizes);
   ADD ("/app/window/lengths", test_lengths);
   ADD ("/app/window/drafts", test_drafts);
+  ADD_DERIVED ("/app/window/doubts", test_doubts);
+  ADD_DERIVED ("/app/window/typed-over", test_typed_over);
   ADD ("/app/window/finalise", test_finalise);
   return g_test_run ();
 }

@@ -91,7 +91,8 @@ offer (Fixture *self, PawlEntryKind kind, const char *subject, const char *answe
   g_autoptr(GError) error = NULL;
 
   pawl_entry_set (entry, "answer", answer);
-  pawl_entry_set (entry, "typed-over", typed_over);
+  pawl_entry_set (entry, "typed-over", typed_over != NULL ? "yes" : NULL);
+  pawl_entry_set (entry, "remark", typed_over);
   if (pawl_job_check (job, entry, &error))
     {
       g_ptr_array_add (self->entries, entry);
@@ -210,7 +211,7 @@ test_derived (Fixture *self, gconstpointer data)
   assert_stands (self, "clearance", PAWL_ASK_ACCEPTED, "0.09 mm", "in"); /* on the limit */
   say (self, "bore", "88.01; 88.025; 88.015");
   assert_stands (self, "clearance", PAWL_ASK_OUT, "0.095 mm", "out: 0.005 mm above the limit 0.09 mm");
-  over = offer (self, PAWL_ENTRY_ANSWERED, "clearance", "0.06", "yes");
+  over = offer (self, PAWL_ENTRY_ANSWERED, "clearance", "0.06", "measured with plastic strip");
   g_assert_null (over);
   assert_stands (self, "clearance", PAWL_ASK_ACCEPTED, "0.06 mm", "in");
   job = fold (self);
