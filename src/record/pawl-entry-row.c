@@ -15,6 +15,28 @@ pawl_entry_row_clear (PawlEntryRow *self)
   g_clear_pointer (&self->digest, g_free);
 }
 
+/* (transfer full): with g_free() after pawl_entry_row_clear(). */
+PawlEntryRow *
+pawl_entry_row_copy (const PawlEntryRow *self)
+{
+  PawlEntryRow *copy = g_new (PawlEntryRow, 1);
+
+  *copy = (PawlEntryRow) {
+    .id = g_strdup (self->id),
+    .job = g_strdup (self->job),
+    .number = self->number,
+    .previous = g_strdup (self->previous),
+    .kind = g_strdup (self->kind),
+    .subject = g_strdup (self->subject),
+    .person = g_strdup (self->person),
+    .at = g_strdup (self->at),
+    .written = g_strdup (self->written),
+    .body = g_strdup (self->body),
+    .digest = g_strdup (self->digest),
+  };
+  return copy;
+}
+
 static char *
 dup_column (sqlite3_stmt *statement,
             int           column)

@@ -1,4 +1,4 @@
-/* An entry as the file holds it: the text of every column. Private to the record. */
+/* An entry as the file holds it: the text of every column. Private to the record and to bundles. */
 #pragma once
 
 #include "record/pawl-database.h"
@@ -26,6 +26,7 @@ typedef struct {
 void     pawl_entry_row_clear      (PawlEntryRow *self);
 /* Fills @self, which is cleared first, with the row that @statement stands on. */
 void     pawl_entry_row_read       (PawlEntryRow *self, sqlite3_stmt *statement);
+PawlEntryRow *pawl_entry_row_copy  (const PawlEntryRow *self);
 /* (transfer full): what the digest column should say. */
 char    *pawl_entry_row_dup_digest (const PawlEntryRow *self);
 

@@ -120,6 +120,23 @@ pawl_record_insert_row (PawlRecord         *self,
                                 row->person, row->at, row->written, row->body, row->digest);
 }
 
+gboolean
+pawl_record_insert_end (PawlRecord         *self,
+                        const PawlEntryRow *row,
+                        GError            **error)
+{
+  return pawl_database_execute (&self->database, error, INSERT_HEAD, "sis", row->job, row->number, row->digest);
+}
+
+gboolean
+pawl_record_delete_end (PawlRecord *self,
+                        const char *job_id,
+                        const char *digest,
+                        GError    **error)
+{
+  return pawl_database_execute (&self->database, error, DELETE_HEAD, "ss", job_id, digest);
+}
+
 static gboolean
 insert (PawlRecord      *self,
         const PawlEntry *entry,
@@ -164,19 +181,19 @@ insert_all (PawlRecord *self,
 }
 
 /* @ends: those that are followed now. */
-gboolean
-pawl_record_move_head (PawlRecord         *self,
-                       const char         *ends,
-                       const PawlEntryRow *last,
-                       GError            **error)
+static gboolean
+move_head (PawlRecord         *self,
+           const char         *ends,
+           const PawlEntryRow *last,
+           GError            **error)
 {
   g_auto (GStrv) digests = g_strsplit (ends, " ", -1);
 
   for (guint i = 0; digests[i] != NULL; i++)
-    if (!pawl_database_execute (&self->database, error, DELETE_HEAD, "ss", last->job, digests[i]))
+    if (!pawl_record_delete_end (self, last->job, digests[i], error))
       return FALSE;
 
-  return pawl_database_execute (&self->database, error, INSERT_HEAD, "sis", last->job, last->number, last->digest);
+  return pawl_record_insert_end (self, last, error);
 }
 
 /*
@@ -211,7 +228,7 @@ store (PawlRecord *self,
   ends = g_strdup (place.previous);
   written = self->host.now (self->host.data);
   if (!insert_all (self, entries, &place, written, rows, error)
-      || !pawl_record_move_head (self, ends, &g_array_index (rows, PawlEntryRow, entries->len - 1), error)
+      || !move_head (self, ends, &g_array_index (rows, PawlEntryRow, entries->len - 1), error)
       || !pawl_transaction_commit (g_steal_pointer (&transaction), error))
     return FALSE;
 

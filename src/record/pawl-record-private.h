@@ -25,9 +25,10 @@ typedef enum { PAWL_KEPT_WHOLE, PAWL_KEPT_MISSING, PAWL_KEPT_CHANGED } PawlKeptS
 
 gboolean pawl_record_look_up_kept (PawlRecord *self, const char *digest, PawlKeptState *state, GBytes **bytes, GError **error);
 
-/* Inside a transaction: stores @row as it is, or moves a job's head from @ends (digests, blanks between) to @last. */
+/* Inside a transaction: @row as it is; @row as an end of its job; an end no longer, because an entry follows it. */
 gboolean pawl_record_insert_row (PawlRecord *self, const PawlEntryRow *row, GError **error);
-gboolean pawl_record_move_head (PawlRecord *self, const char *ends, const PawlEntryRow *last, GError **error);
+gboolean pawl_record_insert_end (PawlRecord *self, const PawlEntryRow *row, GError **error);
+gboolean pawl_record_delete_end (PawlRecord *self, const char *job_id, const char *digest, GError **error);
 
 /* For tests: the record's own connection. */
 static inline sqlite3 *

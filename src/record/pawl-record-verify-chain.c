@@ -19,12 +19,15 @@ static const char LOAD_STORED_ENTRIES[] =
   "SELECT " PAWL_SQL_ENTRY_COLUMNS " FROM entry WHERE rowid IN (SELECT rowid FROM entry WHERE job = ?) ORDER BY number";
 static const char LOAD_NOTED_ENDS[] = "SELECT number, digest FROM head WHERE job = ? ORDER BY number, digest";
 
+static const char COUNT_NOTED_ENDS[] = "SELECT count (*) FROM head WHERE job = ?";
+
 typedef struct {
   PawlCheck  *check;
   const char *job;
   GPtrArray  *rows;      /* (element-type PawlEntryRow): in the order of the job */
   char      **computed;  /* digests as they should be, a row each */
   gboolean    is_forked;
+  guint       n_noted;   /* how many ends it has by the notes */
   GHashTable *by_digest; /* stored digest, and true digest → row */
   GHashTable *numbers;   /* (element-type gint64): that there is an entry of */
   GHashTable *followed;  /* digests that some entry follows */
@@ -120,6 +123,17 @@ add_missing (Walk  *self,
     pawl_check_add (self->check, self->job, NULL, first, "entry %" G_GINT64_FORMAT " is missing", first);
   else
     pawl_check_add (self->check, self->job, NULL, first, "entries %" G_GINT64_FORMAT " to %" G_GINT64_FORMAT " are missing", first, last);
+}
+
+/* Of a branch, whose other entries may be missing, too. */
+static void
+add_missing_end (Walk       *self,
+                 gint64      number,
+                 const char *digest)
+{
+  add_number (self->holes, number);
+  pawl_check_add (self->check, self->job, NULL, number,
+                  "entry %" G_GINT64_FORMAT " is missing, the end of a branch, with the digest %s", number, digest);
 }
 
 /* ---- one entry ---- */
@@ -237,7 +251,8 @@ check_unnoted (Walk               *self,
                     "entry %" G_GINT64_FORMAT " was not appended by Pawl: this job has come to entry %" G_GINT64_FORMAT, row->number, noted);
   else
     pawl_check_add (self->check, self->job, row->id, row->number,
-                    "entry %" G_GINT64_FORMAT " (%s) was not appended by Pawl: no branch of this job ends with it; it was inserted", row->number, row->id);
+                    "entry %" G_GINT64_FORMAT " (%s) was not appended by Pawl, or what follows it is missing: no branch of this job ends with it",
+                    row->number, row->id);
 }
 
 static gboolean
@@ -296,6 +311,8 @@ check_noted_end (Walk       *self,
   if (row == NULL && (row = find_replacement (self, number)) != NULL)
     pawl_check_add (self->check, self->job, row->id, number,
                     "entry %" G_GINT64_FORMAT " is not the one that this job had come to: it was replaced", number);
+  else if (row == NULL && self->n_noted > 1)
+    add_missing_end (self, number, digest);
   else if (row == NULL || row->number < number)
     add_missing (self, number);
   else if (row->number > number)
@@ -304,6 +321,22 @@ check_noted_end (Walk       *self,
 
   if (row != NULL)
     g_hash_table_add (noted, (gpointer) row);
+}
+
+static gboolean
+count_noted (Walk    *self,
+             GError **error)
+{
+  const PawlDatabase *database = &self->check->record->database;
+  g_autoptr (sqlite3_stmt) statement = NULL;
+  int more;
+
+  if (!(statement = pawl_database_prepare (database, error, COUNT_NOTED_ENDS, "s", self->job))
+      || (more = pawl_database_step (database, statement, error)) < 0)
+    return FALSE;
+
+  self->n_noted = (guint) sqlite3_column_int64 (statement, 0);
+  return TRUE;
 }
 
 /* The chain can't know that its newest entries are gone; the noted ends do. */
@@ -316,6 +349,9 @@ check_ends (Walk    *self,
   g_autoptr (GHashTable) noted = g_hash_table_new (NULL, NULL);
   gint64 largest = 0;
   int more;
+
+  if (!count_noted (self, error))
+    return FALSE;
 
   if (!(statement = pawl_database_prepare (database, error, LOAD_NOTED_ENDS, "s", self->job)))
     return FALSE;
