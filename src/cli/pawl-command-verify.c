@@ -4,16 +4,19 @@
 #include "cli/pawl-cli.h"
 #include "register/pawl-register.h"
 
-/* "job 1a2b3c4d, entry 17: MESSAGE"; number 0 is about no entry. */
+/* "job 1a2b3c4d, entry 17: MESSAGE", "instrument MIC-3, entry 2: MESSAGE"; number 0 is about no entry. */
 static void
 print_finding (const PawlRecordFinding *finding)
 {
-  if (!finding->job_id)
+  g_autofree char *whose = finding->instrument ? g_strdup_printf ("instrument %s", finding->instrument)
+                           : finding->job_id && *finding->job_id ? g_strdup_printf ("job %.8s", finding->job_id) : NULL;
+
+  if (!whose)
     printf ("%s\n", finding->message);
   else if (finding->number > 0)
-    printf ("job %.8s, entry %u: %s\n", finding->job_id, finding->number, finding->message);
+    printf ("%s, entry %u: %s\n", whose, finding->number, finding->message);
   else
-    printf ("job %.8s: %s\n", finding->job_id, finding->message);
+    printf ("%s: %s\n", whose, finding->message);
 }
 
 static gboolean
@@ -72,6 +75,7 @@ print_json (GPtrArray *findings)
 
       json_builder_begin_object (builder);
       pawl_cli_add_string (builder, "job", finding->job_id);
+      pawl_cli_add_string (builder, "instrument", finding->instrument);
       pawl_cli_add_string (builder, "entry", finding->entry_id);
       pawl_cli_add_int (builder, "number", finding->number);
       pawl_cli_add_string (builder, "message", finding->message);
@@ -112,7 +116,7 @@ pawl_command_verify (int argc, char **argv)
   g_autofree char *job_id = NULL;
   int code;
 
-  if (!pawl_cli_parse (&argc, &argv, entries, "[JOB]", "Recomputes the digest of every entry, and of everything kept with it. "
+  if (!pawl_cli_parse (&argc, &argv, entries, "[JOB]", "Recomputes the digest of every entry, of jobs and of instruments, and of everything kept with it. "
                        "The head that it prints is the one on the last page of a report.", 0, 1))
     return PAWL_EXIT_COULD_NOT;
   if (!(record = pawl_cli_open_record (record_path, PAWL_RECORD_OPEN_READ_ONLY, &error))

@@ -205,7 +205,7 @@ check_place (Walk               *self,
   if (*row->previous == '\0' && row->number == 1)
     {
       if (!pawl_chain_is_opening (row))
-        pawl_check_add (self->check, self->job, row->id, row->number, "entry 1 is not the opening of its job");
+        pawl_check_add (self->check, self->job, row->id, row->number, "entry 1 does not open its chain");
     }
   else if (below > 0 && strchr (row->previous, ' ') == NULL && !g_hash_table_contains (self->numbers, &below))
     add_missing (self, below);
@@ -248,10 +248,10 @@ check_unnoted (Walk               *self,
 
   if (row->number > noted)
     pawl_check_add (self->check, self->job, row->id, row->number,
-                    "entry %" G_GINT64_FORMAT " was not appended by Pawl: this job has come to entry %" G_GINT64_FORMAT, row->number, noted);
+                    "entry %" G_GINT64_FORMAT " was not appended by Pawl: the chain has come to entry %" G_GINT64_FORMAT, row->number, noted);
   else
     pawl_check_add (self->check, self->job, row->id, row->number,
-                    "entry %" G_GINT64_FORMAT " (%s) was not appended by Pawl, or what follows it is missing: no branch of this job ends with it",
+                    "entry %" G_GINT64_FORMAT " (%s) was not appended by Pawl, or what follows it is missing: no branch of the chain ends with it",
                     row->number, row->id);
 }
 
@@ -281,7 +281,7 @@ check_unnoted_ends (Walk       *self,
         const PawlEntryRow *row = self->rows->pdata[i];
 
         pawl_check_add (self->check, self->job, row->id, row->number,
-                        "entry %" G_GINT64_FORMAT " is noted as one that this job had come to, but others follow it", row->number);
+                        "entry %" G_GINT64_FORMAT " is noted as one that the chain had come to, but others follow it", row->number);
       }
 }
 
@@ -310,14 +310,14 @@ check_noted_end (Walk       *self,
 
   if (row == NULL && (row = find_replacement (self, number)) != NULL)
     pawl_check_add (self->check, self->job, row->id, number,
-                    "entry %" G_GINT64_FORMAT " is not the one that this job had come to: it was replaced", number);
+                    "entry %" G_GINT64_FORMAT " is not the one that the chain had come to: it was replaced", number);
   else if (row == NULL && self->n_noted > 1)
     add_missing_end (self, number, digest);
   else if (row == NULL || row->number < number)
     add_missing (self, number);
   else if (row->number > number)
     pawl_check_add (self->check, self->job, row->id, row->number,
-                    "entry %" G_GINT64_FORMAT " was not appended by Pawl: this job has come to entry %" G_GINT64_FORMAT, row->number, number);
+                    "entry %" G_GINT64_FORMAT " was not appended by Pawl: the chain has come to entry %" G_GINT64_FORMAT, row->number, number);
 
   if (row != NULL)
     g_hash_table_add (noted, (gpointer) row);
@@ -372,7 +372,7 @@ check_ends (Walk    *self,
     {
       const PawlEntryRow *last = self->rows->pdata[self->rows->len - 1];
 
-      pawl_check_add (self->check, self->job, last->id, last->number, "the note of how far this job has come is missing");
+      pawl_check_add (self->check, self->job, last->id, last->number, "the note of how far its chain has come is missing");
       return TRUE;
     }
 

@@ -10,12 +10,15 @@
 
 static const char CHECK_FILE[] = "PRAGMA integrity_check (20)";
 static const char LIST_ALL_JOBS[] = "SELECT job FROM entry UNION SELECT job FROM head";
+/* By its kind's text: an entry that was changed need not be readable. */
+static const char FIND_MARK[] = "SELECT subject FROM entry WHERE job = ? AND kind LIKE 'instrument-%' ORDER BY number LIMIT 1";
 static const char LIST_KEPT[] = "SELECT digest FROM kept";
 
 void
 pawl_record_finding_free (PawlRecordFinding *self)
 {
   g_free (self->job_id);
+  g_free (self->instrument);
   g_free (self->entry_id);
   g_free (self->message);
   g_free (self);
@@ -109,7 +112,22 @@ check_all_kept (PawlCheck   *check,
   return more == 0;
 }
 
-/* ---- one job ---- */
+/* ---- one job, or one instrument ---- */
+
+/* Whose life it is that something was found in. What is too damaged to say so stays without a name. */
+static void
+name_instrument (PawlCheck  *check,
+                 const char *job_id,
+                 guint       first_finding)
+{
+  g_autoptr (sqlite3_stmt) statement = NULL;
+
+  if (first_finding == check->findings->len || !(statement = pawl_database_prepare (&check->record->database, NULL, FIND_MARK, "s", job_id))
+      || pawl_database_step (&check->record->database, statement, NULL) <= 0)
+    return;
+  for (guint i = first_finding; i < check->findings->len; i++)
+    ((PawlRecordFinding *) check->findings->pdata[i])->instrument = g_strdup (pawl_statement_get_text (statement, 0));
+}
 
 static gboolean
 check_job (PawlCheck  *check,
@@ -117,8 +135,11 @@ check_job (PawlCheck  *check,
            GError    **error)
 {
   GError *damage = NULL;
+  guint n_before = check->findings->len;
+  gboolean is_checked = pawl_check_chain (check, job_id, &damage) || take_damage (check, job_id, damage, error);
 
-  return pawl_check_chain (check, job_id, &damage) || take_damage (check, job_id, damage, error);
+  name_instrument (check, job_id, n_before);
+  return is_checked;
 }
 
 /* ---- the whole record ---- */

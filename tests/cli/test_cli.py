@@ -640,6 +640,19 @@ def test_verify_notices_one_changed_byte(bench):
     assert [finding["number"] for finding in found][:1] == [2], found
 
 
+def test_verify_names_an_instrument(bench):
+    """What was done to the life of an instrument is told of that instrument, not of a job."""
+    bench.run("instruments", "add", "DG-1", "--kind", "gauge", "--due", "2026-10-01", "--record", bench.record)
+    with open(bench.record, "rb") as file:
+        content = file.read()
+    assert content.count(b"2026-10-01") == 1
+    with open(bench.record, "wb") as file:
+        file.write(content.replace(b"2026-10-01", b"2028-10-01"))
+    expect(bench.run("verify", "--record", bench.record), FINDINGS, r"^instrument DG-1, entry 1: entry 1 does not fit its digest")
+    found = json.loads(bench.run("verify", "--json", "--record", bench.record).out)
+    assert [(finding["instrument"], finding["number"]) for finding in found] == [("DG-1", 1)], found
+
+
 def test_record_refusals(bench):
     text = bench.write("text.db", "This is a shopping list.\n" * 100)
     for record in (text, bench.path("missing.db")):
