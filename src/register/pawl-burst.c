@@ -10,11 +10,20 @@ pawl_burst_form_clear (PawlBurstForm *self)
   g_clear_pointer (&self->suffix, g_free);
 }
 
+static const struct { const char *word; gunichar key; } words[] = { { "enter", '\n' }, { "tab", '\t' }, { "none", 0 } };
+
+const char *
+pawl_burst_name_terminator (gunichar terminator)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (words); i++)
+    if (words[i].key == terminator)
+      return words[i].word;
+  g_return_val_if_reached ("none");
+}
+
 gboolean
 pawl_burst_parse_terminator (const char *text, gunichar *terminator)
 {
-  static const struct { const char *word; gunichar key; } words[] = { { "enter", '\n' }, { "tab", '\t' }, { "none", 0 } };
-
   for (guint i = 0; i < G_N_ELEMENTS (words); i++)
     if (g_str_equal (words[i].word, text))
       {
@@ -33,6 +42,16 @@ find_longest_gap (const PawlKeyPress *keys, guint n)
   for (guint i = 1; i < n; i++)
     longest = MAX (longest, keys[i].at_usec - keys[i - 1].at_usec);
   return longest;
+}
+
+/* Held down, a key repeats 20 to 40 times a second, as fast as a gauge. */
+static gboolean
+is_held_down (const PawlKeyPress *keys, guint n)
+{
+  for (guint i = 1; i < n; i++)
+    if (keys[i].key != keys[0].key)
+      return FALSE;
+  return TRUE;
 }
 
 static char *
@@ -94,7 +113,7 @@ pawl_burst_recognise (const PawlKeyPress *keys, guint n, const PawlBurstForm *co
 
   g_return_val_if_fail (which != NULL && reading != NULL, PAWL_BURST_BY_HAND);
   *reading = NULL;
-  if (n < PAWL_BURST_MIN_KEYS || longest_usec > PAWL_BURST_SLOW_GAP_USEC)
+  if (n < PAWL_BURST_MIN_KEYS || longest_usec > PAWL_BURST_SLOW_GAP_USEC || is_held_down (keys, n))
     return PAWL_BURST_BY_HAND;
 
   terminator = is_terminator (keys[n - 1].key) ? keys[n - 1].key : 0;
@@ -128,4 +147,56 @@ pawl_burst_recognise (const PawlKeyPress *keys, guint n, const PawlBurstForm *co
     return PAWL_BURST_BY_HAND;
   *reading = g_steal_pointer (&text);
   return PAWL_BURST_STRANGER;
+}
+
+/* ---- learning ---- */
+
+/* (nullable): the number that is the reading, a part of @text */
+static const char *
+find_number (const char *text, gsize *length)
+{
+  g_autoptr(GRegex) regex = g_regex_new ("[+-]?(?:[0-9]+[.,]?[0-9]*|[.,][0-9]+)", 0, 0, NULL);
+  g_autoptr(GMatchInfo) match = NULL;
+  const char *found = NULL;
+  gboolean has_mark = FALSE;
+
+  *length = 0;
+  for (g_regex_match (regex, text, 0, &match); g_match_info_matches (match); g_match_info_next (match, NULL))
+    {
+      g_autofree char *number = g_match_info_fetch (match, 0);
+      gboolean is_marked = strpbrk (number, ".,") != NULL;
+      int start;
+
+      if (found != NULL && !is_marked && (has_mark || strlen (number) < *length))
+        continue;
+      g_match_info_fetch_pos (match, 0, &start, NULL);
+      found = text + start;
+      has_mark = is_marked;
+      *length = strlen (number);
+    }
+  return found;
+}
+
+PawlBurstLesson
+pawl_burst_learn (const PawlKeyPress *keys, guint n, PawlBurstForm *form, char **reading)
+{
+  g_autofree char *text = NULL, *unit = NULL;
+  const char *number;
+  gsize length;
+  gunichar terminator;
+
+  g_return_val_if_fail (form != NULL && reading != NULL, PAWL_LESSON_BY_HAND);
+  if (n < PAWL_BURST_MIN_KEYS || find_longest_gap (keys, n) > PAWL_BURST_SLOW_GAP_USEC || is_held_down (keys, n))
+    return PAWL_LESSON_BY_HAND;
+  terminator = is_terminator (keys[n - 1].key) ? keys[n - 1].key : 0;
+  text = join_keys (keys, terminator != 0 ? n - 1 : n);
+  if ((number = find_number (text, &length)) == NULL)
+    return PAWL_LESSON_NO_NUMBER;
+  *reading = g_strndup (number, length);
+  /* Spaces beside the number pad it to a width, and are another number of them next time. */
+  *form = (PawlBurstForm) { g_strchomp (g_strndup (text, (gsize) (number - text))), g_strchug (g_strdup (number + length)), terminator,
+                            strchr (*reading, ',') != NULL ? ',' : '.', NULL };
+  unit = g_strstrip (g_strdup (form->suffix));
+  form->unit = *unit != '\0' ? pawl_unit_lookup (unit) : NULL;
+  return PAWL_LESSON_LEARNT;
 }

@@ -34,7 +34,7 @@ typedef struct {
 #define PAWL_BURST_MIN_KEYS           3 /* terminator included: two keys at once may be a slip of the hand */
 
 typedef enum {
-  PAWL_BURST_BY_HAND,   /* too slow, too short */
+  PAWL_BURST_BY_HAND,   /* too slow, too short, or one key held down */
   PAWL_BURST_UNFINISHED, /* as fast as a gauge, and its terminator has not come */
   PAWL_BURST_STRANGER,  /* as fast as a gauge, of no form that is known */
   PAWL_BURST_SEVERAL,   /* more than one gauge types like this */
@@ -52,7 +52,27 @@ typedef enum {
 PawlBurst pawl_burst_recognise (const PawlKeyPress *keys, guint n, const PawlBurstForm *const *forms, guint n_forms, gint64 now_usec,
                                 guint *which, char **reading);
 
+typedef enum {
+  PAWL_LESSON_LEARNT,
+  PAWL_LESSON_BY_HAND,   /* too slow, too short, or one key held down */
+  PAWL_LESSON_NO_NUMBER,
+} PawlBurstLesson;
+
+/**
+ * pawl_burst_learn:
+ * @keys: (array length=n): one burst, in the order pressed
+ * @form: (out): to be cleared
+ * @reading: (out) (transfer full): the number in it
+ *
+ * How a gauge types, from one reading that it sent: what stands before and after the number, what ends it, its decimal mark, and its unit where
+ * the suffix is one. The last number with a decimal mark is taken for the reading, else the longest; @reading shows whether that was right.
+ * @form and @reading are set for PAWL_LESSON_LEARNT only.
+ */
+PawlBurstLesson pawl_burst_learn (const PawlKeyPress *keys, guint n, PawlBurstForm *form, char **reading);
+
 void      pawl_burst_form_clear (PawlBurstForm *self);
+/* "enter", "tab", "none" */
+const char *pawl_burst_name_terminator (gunichar terminator);
 /* '\n' of "enter", '\t' of "tab", 0 of "none". FALSE when @text is none of them. */
 gboolean  pawl_burst_parse_terminator (const char *text, gunichar *terminator);
 

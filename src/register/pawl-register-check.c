@@ -132,7 +132,7 @@ check_dates (PawlEntry *entry, GError **error)
 static gboolean
 check_burst (PawlEntry *entry, GError **error)
 {
-  const char *terminator = pawl_entry_get (entry, "terminator"), *mark = pawl_entry_get (entry, "decimal-mark"), *unit = get_stated (entry, "unit");
+  const char *terminator = get_stated (entry, "terminator"), *mark = pawl_entry_get (entry, "decimal-mark"), *unit = get_stated (entry, "unit");
   gunichar key;
 
   if (terminator != NULL && !pawl_burst_parse_terminator (terminator, &key))

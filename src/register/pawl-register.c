@@ -108,7 +108,7 @@ take_burst (PawlGauge *self, const PawlEntry *entry)
   take_text (entry, "prefix", &self->burst.prefix);
   take_text (entry, "suffix", &self->burst.suffix);
   if (terminator != NULL)
-    pawl_burst_parse_terminator (terminator, &self->burst.terminator);
+    self->is_typing = pawl_burst_parse_terminator (terminator, &self->burst.terminator); /* "-" is none of them */
   if (mark != NULL)
     self->burst.decimal_mark = *mark;
   if (unit != NULL)

@@ -55,7 +55,8 @@ typedef struct {
   gboolean      is_retired;
   char         *reason;     /* of its retirement; "" */
   char         *note;       /* "" */
-  PawlBurstForm burst;      /* how it types; empty texts when it doesn't */
+  gboolean      is_typing;  /* somebody stated how it types: by what ends a reading */
+  PawlBurstForm burst;      /* how, then */
   GPtrArray    *entries;    /* (element-type PawlEntry): its life in order */
 } PawlGauge;
 

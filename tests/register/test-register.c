@@ -110,6 +110,24 @@ test_life (Fixture *fixture, gconstpointer data)
   fixture_check_sound (record);
 }
 
+/* Whether it types is stated by what ends its readings, and taken back there. */
+static void
+test_typing (Fixture *fixture, gconstpointer data)
+{
+  static const struct { const char *terminator; gboolean is_typing; } steps[] = { { NULL, FALSE }, { "none", TRUE }, { "-", FALSE }, { "tab", TRUE } };
+  g_autoptr(PawlRecord) record = fixture_open (fixture);
+
+  add_micrometer (record);
+  for (guint i = 0; i < G_N_ELEMENTS (steps); i++)
+    {
+      g_autoptr(PawlRegister) self = NULL;
+
+      append (record, make_entry (PAWL_ENTRY_INSTRUMENT_STATED, "MIC-3", "2026-11-01", "change", "yes", "prefix", "M3:", "terminator", steps[i].terminator, NULL));
+      self = load (record);
+      g_assert_cmpint (pawl_register_lookup (self, "MIC-3")->is_typing, ==, steps[i].is_typing);
+    }
+}
+
 static void
 test_refusals (Fixture *fixture, gconstpointer data)
 {
@@ -212,6 +230,7 @@ main (int argc, char **argv)
 #define ADD(path, func) g_test_add (path, Fixture, NULL, fixture_set_up, func, fixture_tear_down)
   ADD ("/register/life", test_life);
   ADD ("/register/refusals", test_refusals);
+  ADD ("/register/typing", test_typing);
   ADD ("/register/standing", test_standing);
   ADD ("/register/of-kind", test_of_kind);
   ADD ("/register/use", test_use);
