@@ -30,6 +30,60 @@ check_comes_before (PawlProof *self, const PawlStep *step, const PawlAsk *ask, c
                     "reading \"%s\" follows from \"%s\", which is taken in a later step; take it before, or move this one", ask->id, name);
 }
 
+/* (transfer full) (nullable): all that a reading, or one of its places, may be within its limits; NULL where they leave one end open. */
+static PawlQuantity *
+make_range (PawlProof *self, const char *name)
+{
+  const char *point = strchr (name, '.');
+  int index;
+  const PawlAsk *ask = find_reading (self, name, &index);
+  const PawlLimits *limits = ask != NULL && ask->kind == PAWL_ASK_READING ? ask->reading->limits : NULL;
+  PawlQuantity *low, *high, *range = NULL;
+  mpq_t ends[2], other;
+
+  for (guint i = 0; limits != NULL && point != NULL && i < ask->reading->spots->len; i++)
+    {
+      const PawlReadingSpot *spot = ask->reading->spots->pdata[i];
+
+      if (spot->limits != NULL && g_str_equal (spot->id, point + 1))
+        limits = spot->limits;
+    }
+  low = limits != NULL ? pawl_limits_peek_low (limits) : NULL;
+  high = limits != NULL ? pawl_limits_peek_high (limits) : NULL;
+  if (low == NULL || high == NULL)
+    return NULL;
+  mpq_inits (ends[0], ends[1], other, NULL);
+  pawl_quantity_get_base (low, ends[0], other);
+  pawl_quantity_get_base (high, other, ends[1]);
+  for (guint i = 0; i < G_N_ELEMENTS (ends); i++)
+    pawl_unit_from_base (pawl_quantity_get_unit (low), ends[i], ends[i]);
+  range = pawl_quantity_new_interval (ends[0], ends[1], pawl_quantity_get_unit (low));
+  mpq_clears (ends[0], ends[1], other, NULL);
+  return range;
+}
+
+/* With readings that are all within limits there has to be a value: no division by what may be zero, no root of what may be negative. */
+static void
+check_has_value (PawlProof *self, const PawlAsk *ask, const PawlWorkedOut *worked_out, const PawlUnit *unit)
+{
+  const char * const *names = pawl_formula_peek_names (worked_out->formula);
+  g_autoptr(GPtrArray) ranges = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_quantity_unref);
+  g_autoptr(PawlQuantity) value = NULL;
+  g_autoptr(GError) error = NULL;
+  g_autofree PawlFormulaInput *inputs = g_new0 (PawlFormulaInput, g_strv_length ((char **) names) + 1);
+
+  for (guint i = 0; names[i] != NULL; i++)
+    {
+      if (!(inputs[i].quantity = make_range (self, names[i])))
+        return;
+      g_ptr_array_add (ranges, inputs[i].quantity);
+    }
+  value = pawl_formula_evaluate (worked_out->formula, inputs, unit, NULL, NULL, &error);
+  if (value == NULL && g_error_matches (error, PAWL_FORMULA_ERROR, PAWL_FORMULA_ERROR_VALUE))
+    pawl_proof_add (self, PAWL_SEVERITY_WARNING, "follows-from-nothing", ask->line,
+                    "reading \"%s\" has no value for some readings that are within their limits: %s; write the formula so that it has one", ask->id, error->message);
+}
+
 static void
 check_formula (PawlProof *self, const PawlStep *step, const PawlAsk *ask, const PawlWorkedOut *worked_out)
 {
@@ -43,6 +97,7 @@ check_formula (PawlProof *self, const PawlStep *step, const PawlAsk *ask, const 
         pawl_proof_add (self, PAWL_SEVERITY_ERROR, "follows-itself", ask->line, "reading \"%s\" follows from itself; name another reading", ask->id);
       check_comes_before (self, step, ask, *names);
     }
+  check_has_value (self, ask, worked_out, pawl_limits_get_unit (ask->reading->limits));
 }
 
 static void

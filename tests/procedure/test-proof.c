@@ -153,6 +153,11 @@ static const struct { const char *steps; const char *codes; } snippets[] = {
   { STEP ("x", BORE R ("play", "formula='bore - 87.95 mm' limits='max 0.1 mm'", "")), "" },
   { STEP ("x", R ("play", "formula='bore - 87.95 mm' limits='max 0.1 mm'", "")) STEP ("y", BORE), "follows-later" },
   { STEP ("x", R ("play", "formula='play + 1 mm' limits='max 0.1 mm'", "")), "follows-itself" },
+  /* Something may be divided by what may be zero, and a root taken of what may be negative. */
+  { STEP ("x", BORE R ("div", "limits='-1..1 mm'", "") R ("r", "formula='bore / div * 1 mm' limits='max 5 mm'", "")), "follows-from-nothing" },
+  { STEP ("x", BORE R ("div", "limits='1..2 mm'", "") R ("r", "formula='bore / div * 1 mm' limits='max 90 mm'", "")), "" },
+  { STEP ("x", BORE R ("r", "formula='sqrt(bore - 88.01 mm) * sqrt(1 mm)' limits='max 5 mm'", "")), "follows-from-nothing" },
+  { STEP ("x", BORE R ("div", "limits='0..1 mm'", "") R ("r", "formula='bore / div * 1 mm' limits='max 5 mm'", "")), "follows-from-nothing" },
   { STEP ("x", BORE R ("gap", "low='0.003 * bore' high='0.004 * bore' unit='mm'", "")), "" },
   { STEP ("x", R ("gap", "high='0.004 * bore' unit='mm'", "")) STEP ("y", BORE), "follows-later" },
   { STEP ("x", BORE R ("gap", "", "<table by='bore'><row at='80 mm' limits='0.2..0.3 mm'/><row at='90 mm' limits='0.3..0.4 mm'/></table>")), "" },
