@@ -603,7 +603,7 @@ static const struct {
   { "DELETE FROM entry WHERE body LIKE '%b2%'", 4, 1, "missing" },
   { "DELETE FROM entry WHERE body LIKE '%b%' AND number > 2 AND (body LIKE '%b1%' OR body LIKE '%b2%')", 4, 1, "missing" },
   { "DELETE FROM entry WHERE number = 2", 2, 1, "missing" },
-  { "DELETE FROM head WHERE number = 4", 4, 1, "no branch of this job ends with it" },
+  { "DELETE FROM head WHERE number = 4", 4, 1, "no branch of the chain ends with it" },
   { "DELETE FROM head WHERE number = 5", 5, 1, "not appended by Pawl" },
   { "DELETE FROM head", 5, 1, "note of how far" },
   { "INSERT INTO head SELECT job, digest, number FROM entry WHERE number = 2", 2, 1, "others follow it" },
@@ -694,7 +694,7 @@ test_inserted_branch (Fixture      *fixture,
                          row->previous, row->kind, row->subject, row->person, row->at, row->written, row->body, row->digest);
   fixture_run_sql (a.path, sql);
   sqlite3_free (g_steal_pointer (&sql));
-  check_finding (a.path, "inserted", 3, 1, "no branch of this job ends with it");
+  check_finding (a.path, "inserted", 3, 1, "no branch of the chain ends with it");
 }
 
 int
