@@ -156,7 +156,7 @@ static const struct { const char *steps; const char *codes; } snippets[] = {
   /* Something may be divided by what may be zero, and a root taken of what may be negative. */
   { STEP ("x", BORE R ("div", "limits='-1..1 mm'", "") R ("r", "formula='bore / div * 1 mm' limits='max 5 mm'", "")), "follows-from-nothing" },
   { STEP ("x", BORE R ("div", "limits='1..2 mm'", "") R ("r", "formula='bore / div * 1 mm' limits='max 90 mm'", "")), "" },
-  { STEP ("x", BORE R ("r", "formula='sqrt(bore - 88.01 mm) * sqrt(1 mm)' limits='max 5 mm'", "")), "follows-from-nothing" },
+  { STEP ("x", BORE R ("r", "formula='sqrt((bore - 88.01 mm) * 1 mm)' limits='max 5 mm'", "")), "follows-from-nothing" },
   { STEP ("x", BORE R ("div", "limits='0..1 mm'", "") R ("r", "formula='bore / div * 1 mm' limits='max 5 mm'", "")), "follows-from-nothing" },
   { STEP ("x", BORE R ("gap", "low='0.003 * bore' high='0.004 * bore' unit='mm'", "")), "" },
   { STEP ("x", R ("gap", "high='0.004 * bore' unit='mm'", "")) STEP ("y", BORE), "follows-later" },
