@@ -12,6 +12,7 @@ G_BEGIN_DECLS
  *                                  out-of-date ("say", "warn", "refuse"), title-block items may be absent
  * answered      ask id             answer (outcome, typed reading, text), instrument (tool id), stage ("as-found", "attempt"), tool-serial, …
  *                                  of an instrument of the register, copied as known then: error, step, reference, calibrated, due, overdue ("yes")
+ *                                  asked ("note": the answer is a text that somebody wrote down, and is searched; PawlBench says so)
  *                                  covers fits, checks, readings, marks, kit lines and questions: the procedure says which
  * wait-started  wait id            agent (what the user named)
  * wait-ended    wait id            —

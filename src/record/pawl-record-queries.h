@@ -38,3 +38,28 @@ enum {
   "  UNION SELECT id FROM entry WHERE kind = 'opened' AND id >= ? AND id < ?"                                        \
   "  UNION SELECT id FROM entry WHERE kind = 'opened' AND " PAWL_SQL_WORK_ORDER " = ? COLLATE NOCASE"                \
   "  UNION SELECT id FROM entry WHERE kind = 'opened' AND " PAWL_SQL_SERIAL " = ? COLLATE NOCASE)"
+
+/* ---- recall ---- */
+
+#define PAWL_SQL_OPENING_COLUMNS "o.job, o.opened, o.procedure, o.revision, o.title, o.unit, o.serial, o.work_order, o.customer"
+
+#define PAWL_SQL_LOAD_OPENING "SELECT " PAWL_SQL_OPENING_COLUMNS " FROM opening o WHERE o.job = ?"
+
+/* Of jobs only: a chain of the register has no opening. */
+#define PAWL_SQL_SEARCH                                                                                              \
+  "SELECT s.job, s.entry, s.place, s.text, s.number FROM said_words CROSS JOIN said s ON s.number = said_words.rowid"          \
+  " WHERE said_words MATCH ? AND EXISTS (SELECT 1 FROM opening o WHERE o.job = s.job) ORDER BY said_words.rowid"
+
+/* A job's opening, then these. */
+enum {
+  PAWL_COLUMN_FIRST_DAY = 9,
+  PAWL_COLUMN_LAST_DAY,
+  PAWL_COLUMN_N_TOUCHED,
+};
+
+/* Bound: what, and what else; the name; the first day, the last day. */
+#define PAWL_SQL_LIST_TOUCHED                                                                                        \
+  "SELECT " PAWL_SQL_OPENING_COLUMNS ", t.first, t.last, t.n FROM"                                                   \
+  " (SELECT job, min (day) AS first, max (day) AS last, sum (n) AS n FROM touched"                                   \
+  "   WHERE what IN (?, ?) AND name = ? AND day BETWEEN ? AND ? GROUP BY job) AS t"                                  \
+  " CROSS JOIN opening o ON o.job = t.job ORDER BY t.first, o.opened, o.job"

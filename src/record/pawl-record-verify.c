@@ -6,6 +6,7 @@
  */
 #include "record/pawl-record-verify-private.h"
 
+#include "record/pawl-index.h"
 #include "record/pawl-schema.h"
 
 static const char CHECK_FILE[] = "PRAGMA integrity_check (20)";
@@ -181,6 +182,22 @@ check_schema (PawlCheck   *check,
   return TRUE;
 }
 
+/* What is searched is no evidence, but what it leaves out is not found when somebody looks for it. */
+static gboolean
+check_index (PawlCheck *check,
+             GError   **error)
+{
+  gint64 n_missing, n_false;
+
+  if (!pawl_index_compare (&check->record->database, &n_missing, &n_false, error))
+    return FALSE;
+  if (n_missing > 0 || n_false > 0)
+    pawl_check_add (check, "", NULL, 0,
+                    "what is searched does not agree with the entries: it lacks %" G_GINT64_FORMAT " lines, and has %" G_GINT64_FORMAT
+                    " that no entry bears out; “pawl find --reindex” makes it anew", n_missing, n_false);
+  return TRUE;
+}
+
 /* A damaged index may name a job that no entry is of. */
 static gboolean
 check_listed_job (PawlCheck      *check,
@@ -226,7 +243,7 @@ static gboolean
 check_everything (PawlCheck   *check,
                   GError **error)
 {
-  gboolean (*const parts[]) (PawlCheck *, GError **) = { check_file, check_schema, check_all_jobs, check_all_kept };
+  gboolean (*const parts[]) (PawlCheck *, GError **) = { check_file, check_schema, check_all_jobs, check_all_kept, check_index };
 
   for (guint i = 0; i < G_N_ELEMENTS (parts); i++)
     {

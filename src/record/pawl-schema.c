@@ -11,6 +11,7 @@
  */
 #include "record/pawl-schema.h"
 
+#include "record/pawl-index.h"
 #include "record/pawl-record.h"
 
 static const char VERSION_1[] =
@@ -104,7 +105,10 @@ static const char VERSION_3[] =
   "    OR NOT EXISTS (SELECT 1 FROM entry WHERE job = NEW.job AND number = NEW.number AND digest = NEW.digest)"
   "  BEGIN SELECT RAISE (ABORT, 'the head of a job is one of its entries, once'); END;";
 
-const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3 };
+/* What is searched. It says nothing that the entries don't, so it is no evidence, and is made anew when it is lost. */
+static const char VERSION_4[] = PAWL_SQL_MAKE_INDEX;
+
+const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3, VERSION_4 };
 const guint pawl_schema_n_migrations = G_N_ELEMENTS (pawl_schema_migrations);
 
 static const char COUNT_OBJECTS[] = "SELECT count(*) FROM sqlite_schema";

@@ -1,0 +1,21 @@
+/* What find and trace share: how a job is told in a line, in JSON and in a table. */
+#pragma once
+
+#include "cli/pawl-cli.h"
+#include "recall/pawl-csv.h"
+#include "record/pawl-record-recall.h"
+
+G_BEGIN_DECLS
+
+/* "a1b2c3d4  2026-05-04  ST-9 strainer, serial SN-1, work order none, Hosken Farm" without a line end. */
+void     pawl_cli_print_opening (const PawlOpening *opening);
+/* Members of an object that is begun. */
+void     pawl_cli_add_opening   (JsonBuilder *builder, const PawlOpening *opening);
+
+#define PAWL_CLI_OPENING_COLUMNS "job", "opened", "unit", "serial", "work-order", "customer", "procedure", "revision"
+#define PAWL_CLI_OPENING_FIELDS(o) (o)->job, (o)->opened, (o)->unit, (o)->serial, (o)->work_order, (o)->customer, (o)->procedure, (o)->revision
+
+/* FALSE, and said, when both are wanted. */
+gboolean pawl_cli_check_table_options (const char *command, gboolean is_json, gboolean is_csv);
+
+G_END_DECLS
