@@ -235,6 +235,21 @@ describe_instruments (PawlBench *self, GPtrArray *entries, GError **error)
   return TRUE;
 }
 
+/* The record knows no procedure, but is searched for what was written down: so each answer to a note says that it is one. */
+static void
+mark_notes (PawlBench *self, GPtrArray *entries)
+{
+  for (guint i = 0; i < entries->len; i++)
+    {
+      PawlEntry *entry = entries->pdata[i];
+      const PawlAsk *ask = pawl_entry_get_kind (entry) == PAWL_ENTRY_ANSWERED
+                           ? pawl_procedure_lookup_ask (self->procedure, pawl_entry_get_subject (entry), NULL) : NULL;
+
+      if (ask != NULL && ask->kind == PAWL_ASK_NOTE)
+        pawl_entry_set (entry, "asked", "note");
+    }
+}
+
 /* Entries get their ids only once they are known to be stored, so what they say is compared. */
 static gboolean
 say_the_same (const PawlEntry *a, const PawlEntry *b)
@@ -289,6 +304,7 @@ store (PawlBench *self, GPtrArray *entries, GError **error)
 gboolean
 pawl_bench_append (PawlBench *self, GPtrArray *entries, GError **error)
 {
+  mark_notes (self, entries);
   if (!describe_instruments (self, entries, error) || !check_all (self, entries, error) || !store (self, entries, error))
     return FALSE;
   /* Read back rather than added here: another window may have appended in between. */
