@@ -632,9 +632,9 @@ def test_verify_notices_one_changed_byte(bench):
     bench.work()
     with open(bench.record, "rb") as file:
         content = file.read()
-    assert content.count(b"Oil on the flange") == 1
+    assert content.count(b'"Oil on the flange"') == 1  # the answer itself; what is searched has the words as well, without quotes
     with open(bench.record, "wb") as file:
-        file.write(content.replace(b"Oil on the flange", b"Oil in the flange"))
+        file.write(content.replace(b'"Oil on the flange"', b'"Oil in the flange"'))
     expect(bench.run("verify", "--record", bench.record), FINDINGS, r"^job [0-9a-f]{8}, entry 2: ")
     found = json.loads(bench.run("verify", "--json", "--record", bench.record).out)
     assert [finding["number"] for finding in found][:1] == [2], found
