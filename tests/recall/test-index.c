@@ -57,13 +57,13 @@ test_kept (Fixture      *fixture,
   g_assert_cmpstr (jobs, ==, "100");
 }
 
-/* A record of version 2 is what is left when the index is taken away. */
+/* A record of version 3 is what is left when the index is taken away. */
 static void
-make_version_2 (Fixture *fixture)
+make_version_3 (Fixture *fixture)
 {
   many_jobs_make (fixture->path, N_JOBS, 4);
   fixture_run_sql (fixture->path, "DROP TRIGGER entry_is_indexed; DROP TABLE said_words; DROP TABLE said; DROP TABLE touched; DROP TABLE opening;"
-                                  "PRAGMA user_version = 2");
+                                  "PRAGMA user_version = 3");
 }
 
 static void
@@ -79,7 +79,7 @@ test_migrated (Fixture      *fixture,
   fixture_tear_down (fixture, NULL);
   fixture_set_up (fixture, NULL);
 
-  make_version_2 (fixture);
+  make_version_3 (fixture);
   record = fixture_open (fixture);
   migrated = dump_index (fixture->path);
   g_assert_cmpstr (migrated, ==, kept);
@@ -87,14 +87,14 @@ test_migrated (Fixture      *fixture,
   check_words (fixture->path);
 }
 
-/* To read, a record of version 2 is refused with a sentence, as any older one is. */
+/* To read, a record of version 3 is refused with a sentence, as any older one is. */
 static void
 test_older_to_read (Fixture      *fixture,
                     gconstpointer data)
 {
   g_autoptr (GError) error = NULL;
 
-  make_version_2 (fixture);
+  make_version_3 (fixture);
   g_assert_null (pawl_record_open (fixture->path, PAWL_RECORD_OPEN_READ_ONLY, &fixture->host, &error));
   g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_READ_ONLY);
 }
