@@ -210,6 +210,29 @@ pawl_database_execute (const PawlDatabase *self,
 }
 
 gboolean
+pawl_database_execute_kept (const PawlDatabase *self,
+                            sqlite3_stmt      **kept,
+                            GError            **error,
+                            const char         *sql,
+                            const char         *types,
+                            ...)
+{
+  gboolean is_done;
+  va_list values;
+
+  va_start (values, types);
+  if (*kept == NULL)
+    is_done = (*kept = prepare_and_bind (self, error, sql, types, values)) != NULL;
+  else if (!(is_done = bind_all (*kept, types, values) == SQLITE_OK))
+    pawl_database_set_error (self, error);
+  va_end (values);
+
+  is_done = is_done && pawl_database_step (self, *kept, error) == 0;
+  sqlite3_reset (*kept); /* what it returns is the error of the step, told already; NULL is allowed */
+  return is_done;
+}
+
+gboolean
 pawl_database_run (const PawlDatabase *self,
                    const char         *sql,
                    GError            **error)

@@ -24,6 +24,8 @@ void          pawl_database_set_error (const PawlDatabase *self, GError **error)
 sqlite3_stmt *pawl_database_prepare   (const PawlDatabase *self, GError **error, const char *sql, const char *types, ...);
 int           pawl_database_step      (const PawlDatabase *self, sqlite3_stmt *statement, GError **error);
 gboolean      pawl_database_execute   (const PawlDatabase *self, GError **error, const char *sql, const char *types, ...);
+/* The same with a statement that is prepared once and kept in *@kept, for what is done over and over; to be freed with sqlite3_finalize(). */
+gboolean      pawl_database_execute_kept (const PawlDatabase *self, sqlite3_stmt **kept, GError **error, const char *sql, const char *types, ...);
 /* Several statements that take and give nothing. */
 gboolean      pawl_database_run       (const PawlDatabase *self, const char *sql, GError **error);
 /* The single number that @sql gives, 0 when it gives no row. */

@@ -10,6 +10,7 @@ struct _PawlRecord {
   GObject        parent_instance;
 
   PawlDatabase   database;
+  sqlite3_stmt  *insert_entry; /* (nullable) until something was appended */
   PawlRecordHost host;
   GThread       *thread; /* the only one that may use the connection */
   gboolean       is_read_only;

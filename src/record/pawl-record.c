@@ -38,6 +38,7 @@ pawl_record_finalize (GObject *object)
 {
   PawlRecord *self = PAWL_RECORD (object);
 
+  sqlite3_finalize (self->insert_entry);
   pawl_database_clear (&self->database);
 
   G_OBJECT_CLASS (pawl_record_parent_class)->finalize (object);
