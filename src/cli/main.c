@@ -23,6 +23,8 @@ static const Command commands[] = {
   { "work", pawl_command_work, "FILE --answers CSV", "enter a bench sheet that was filled in by pen" },
   { "jobs", pawl_command_jobs, "", "list the jobs of the record" },
   { "show", pawl_command_show, "JOB", "show where a job stands" },
+  { "find", pawl_command_find, "TEXT…", "find jobs by what was said in them" },
+  { "trace", pawl_command_trace, "--instrument MARK|…", "list the jobs that an instrument, lot, revision or person touched" },
   { "history", pawl_command_history, "PROCEDURE|JOB --reading ID", "show what a reading was from job to job" },
   { "instruments", pawl_command_instruments, "[VERB MARK]", "the register of instruments: list, add, calibrate, retire" },
   { "report", pawl_command_report, "JOB -o OUT.pdf", "write the report of a job" },

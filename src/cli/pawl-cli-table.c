@@ -10,11 +10,20 @@ pawl_cli_print_opening (const PawlOpening *opening)
           *opening->customer ? opening->customer : "no customer stated");
 }
 
+char *
+pawl_cli_format_opened (const PawlOpening *opening)
+{
+  g_autoptr (GDateTime) time = g_date_time_new_from_iso8601 (opening->opened, NULL);
+
+  return time != NULL ? g_date_time_format_iso8601 (time) : g_strdup (opening->opened);
+}
+
 void
 pawl_cli_add_opening (JsonBuilder *builder, const PawlOpening *opening)
 {
+  g_autofree char *opened = pawl_cli_format_opened (opening);
   static const char *const members[] = { PAWL_CLI_OPENING_COLUMNS };
-  const char *const values[] = { PAWL_CLI_OPENING_FIELDS (opening) };
+  const char *const values[] = { PAWL_CLI_OPENING_FIELDS (opening, opened) };
 
   for (guint i = 0; i < G_N_ELEMENTS (members); i++)
     pawl_cli_add_string (builder, members[i], values[i]);

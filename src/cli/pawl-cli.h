@@ -62,6 +62,9 @@ void        pawl_cli_print_json   (JsonBuilder *builder);
 void        pawl_cli_add_string   (JsonBuilder *builder, const char *member, const char *value); /* (nullable) @value: null */
 void        pawl_cli_add_time     (JsonBuilder *builder, const char *member, GDateTime *time);   /* (nullable) @time: null */
 void        pawl_cli_add_int      (JsonBuilder *builder, const char *member, gint64 value);
+/* Members of an object that is begun: where a job stands; one entry. In pawl-cli-job.c */
+void        pawl_cli_add_job      (JsonBuilder *builder, PawlJob *job);
+void        pawl_cli_add_entry    (JsonBuilder *builder, const PawlEntry *entry, gboolean is_undone);
 /* (transfer full): "2026-11-25 14:05"; "" for NULL. */
 char       *pawl_cli_format_time  (GDateTime *time);
 

@@ -75,12 +75,13 @@ print_csv (const PawlFound *found)
   for (guint i = 0; i < found->hits->len; i++)
     {
       const PawlHit *hit = found->hits->pdata[i];
+      g_autofree char *opened = pawl_cli_format_opened (hit->opening);
 
       for (guint j = 0; j < hit->said->len; j++)
         {
           const PawlSaid *said = hit->said->pdata[j];
 
-          pawl_csv_append_line (csv, PAWL_CLI_OPENING_FIELDS (hit->opening), said->place, said->text, said->entry);
+          pawl_csv_append_line (csv, PAWL_CLI_OPENING_FIELDS (hit->opening, opened), said->place, said->text, said->entry);
         }
     }
   fputs (csv->str, stdout);

@@ -75,9 +75,10 @@ print_jobs_csv (GPtrArray *touched)
   for (guint i = 0; i < touched->len; i++)
     {
       const PawlTouched *line = touched->pdata[i];
+      g_autofree char *opened = pawl_cli_format_opened (line->opening);
       g_autofree char *n = g_strdup_printf ("%u", line->n);
 
-      pawl_csv_append_line (csv, PAWL_CLI_OPENING_FIELDS (line->opening), line->first, line->last, n);
+      pawl_csv_append_line (csv, PAWL_CLI_OPENING_FIELDS (line->opening, opened), line->first, line->last, n);
     }
   fputs (csv->str, stdout);
 }
@@ -157,10 +158,11 @@ print_entries_csv (GPtrArray *list)
     {
       const PawlTraceEntry *line = list->pdata[i];
       const PawlEntry *entry = line->entry;
+      g_autofree char *opened = pawl_cli_format_opened (line->opening);
       g_autofree char *number = g_strdup_printf ("%u", pawl_entry_get_number (entry));
       g_autofree char *at = g_date_time_format_iso8601 (pawl_entry_peek_at (entry));
 
-      pawl_csv_append_line (csv, PAWL_CLI_OPENING_FIELDS (line->opening), number, at, pawl_entry_kind_get_name (pawl_entry_get_kind (entry)),
+      pawl_csv_append_line (csv, PAWL_CLI_OPENING_FIELDS (line->opening, opened), number, at, pawl_entry_kind_get_name (pawl_entry_get_kind (entry)),
                             pawl_entry_get_subject (entry), get_words (entry), get_field (entry, "instrument"), get_field (entry, "tool-serial"),
                             get_field (entry, "lot"), pawl_entry_get_person (entry), line->is_undone ? "yes" : "", pawl_entry_get_id (entry));
     }

@@ -22,6 +22,8 @@ int pawl_command_draw    (int argc, char **argv);
 int pawl_command_work    (int argc, char **argv);
 int pawl_command_jobs    (int argc, char **argv);
 int pawl_command_show    (int argc, char **argv);
+int pawl_command_find    (int argc, char **argv);
+int pawl_command_trace   (int argc, char **argv);
 int pawl_command_history (int argc, char **argv);
 int pawl_command_instruments (int argc, char **argv);
 int pawl_command_report  (int argc, char **argv);

@@ -142,17 +142,11 @@ copy_said (const PawlSaid *said)
 }
 
 static PawlHit *
-make_hit (PawlRecord      *record,
-          const Candidate *candidate,
-          GError         **error)
+make_hit (const Candidate *candidate,
+          PawlOpening     *opening) /* (transfer full) */
 {
-  const PawlSaid *first = candidate->said->pdata[0];
-  PawlOpening *opening = pawl_record_load_opening (record, first->job, error);
-  PawlHit *hit;
+  PawlHit *hit = g_new0 (PawlHit, 1);
 
-  if (opening == NULL)
-    return NULL;
-  hit = g_new0 (PawlHit, 1);
   hit->opening = opening;
   hit->said = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_said_free);
   for (guint i = 0; i < candidate->said->len; i++)
@@ -160,6 +154,7 @@ make_hit (PawlRecord      *record,
   return hit;
 }
 
+/* A job of which the opening is lost can't be shown; verify tells of it. */
 static PawlFound *
 make_found (PawlRecord *record,
             GPtrArray  *best,
@@ -170,13 +165,21 @@ make_found (PawlRecord *record,
 
   found->hits = g_ptr_array_new_with_free_func ((GDestroyNotify) free_hit);
   found->n_jobs = best->len;
-  for (guint i = 0; i < MIN (best->len, most); i++)
+  for (guint i = 0; i < best->len && found->hits->len < most; i++)
     {
-      PawlHit *hit = make_hit (record, best->pdata[i], error);
+      const Candidate *candidate = best->pdata[i];
+      g_autoptr (GError) problem = NULL;
+      PawlOpening *opening = pawl_record_load_opening (record, ((PawlSaid *) candidate->said->pdata[0])->job, &problem);
 
-      if (hit == NULL)
-        return NULL;
-      g_ptr_array_add (found->hits, hit);
+      if (opening != NULL)
+        g_ptr_array_add (found->hits, make_hit (candidate, opening));
+      else if (g_error_matches (problem, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_NO_SUCH_JOB))
+        found->n_jobs--;
+      else
+        {
+          g_propagate_error (error, g_steal_pointer (&problem));
+          return NULL;
+        }
     }
   return g_steal_pointer (&found);
 }

@@ -18,6 +18,9 @@ G_BEGIN_DECLS
 /* A damaged body says nothing here; verify tells about it. */
 #define PAWL_SQL_FIELDS_OF_E "json_each (CASE WHEN json_valid (e.body) THEN e.body ELSE '{}' END) AS f"
 
+/* Chains of the register, and of people, are no jobs. */
+#define PAWL_SQL_E_IS_OF_A_JOB "e.kind NOT GLOB 'instrument-*' AND e.kind NOT GLOB 'person-*'"
+
 /* @WHICH: a condition on the entry e. */
 #define PAWL_SQL_OPENINGS(WHICH)                                                                                     \
   "SELECT e.job, e.at," PAWL_SQL_OPENED_FIELD ("procedure-id") "," PAWL_SQL_OPENED_FIELD ("revision") ","            \
@@ -32,11 +35,14 @@ G_BEGIN_DECLS
   " WHEN 'unit' THEN 'unit' WHEN 'title' THEN 'procedure' WHEN 'procedure-id' THEN 'procedure'"                      \
   " WHEN 'revision' THEN 'revision' WHEN 'complaint' THEN 'complaint' WHEN 'lot' THEN 'lot'"                         \
   " WHEN 'text' THEN 'note' WHEN 'remark' THEN 'note' WHEN 'caption' THEN 'photo' WHEN 'from' THEN 'source'"         \
-  " WHEN 'reason' THEN 'reason' WHEN 'what' THEN 'deviation'"                                                        \
+  " WHEN 'reason' THEN 'reason' WHEN 'what' THEN 'deviation' WHEN 'accepted-by' THEN 'person'"                       \
   " WHEN 'answer' THEN CASE json_extract (e.body, '$.asked') WHEN 'note' THEN 'answer' END"                          \
   " END AS place, trim (f.value) AS text"                                                                            \
-  " FROM entry AS e, " PAWL_SQL_FIELDS_OF_E " WHERE " WHICH " AND f.type = 'text' AND place IS NOT NULL"             \
-  " UNION ALL SELECT e.job, e.id, 'part', e.subject FROM entry AS e WHERE " WHICH " AND e.kind = 'disposed'"
+  " FROM entry AS e, " PAWL_SQL_FIELDS_OF_E " WHERE " WHICH " AND " PAWL_SQL_E_IS_OF_A_JOB                           \
+  " AND f.type = 'text' AND place IS NOT NULL"                                                                       \
+  " UNION ALL SELECT e.job, e.id, CASE e.kind WHEN 'disposed' THEN 'part' ELSE 'person' END,"                        \
+  " CASE e.kind WHEN 'disposed' THEN e.subject ELSE trim (e.person) END"                                             \
+  " FROM entry AS e WHERE " WHICH " AND e.kind IN ('disposed', 'opened')"
 
 /* An entry counts once for each name, however often it says it. */
 #define PAWL_SQL_TOUCHED(WHICH)                                                                                      \
@@ -45,9 +51,10 @@ G_BEGIN_DECLS
   "  WHEN 'instrument' THEN CASE WHEN f.value IS NOT json_extract (e.body, '$.\"tool-serial\"') THEN 'tool' END"     \
   "  WHEN 'accepted-by' THEN 'person' WHEN 'revision' THEN CASE e.kind WHEN 'opened' THEN 'revision' END END AS what,"\
   "  trim (f.value) AS name, substr (e.at, 1, 10) AS day, e.job"                                                     \
-  " FROM entry AS e, " PAWL_SQL_FIELDS_OF_E " WHERE " WHICH " AND f.type = 'text' AND what IS NOT NULL"              \
-  " UNION SELECT e.id, 'person', trim (e.person), substr (e.at, 1, 10), e.job FROM entry AS e WHERE " WHICH          \
-  ") WHERE name <> '' GROUP BY what, name COLLATE NOCASE, day, job"
+  " FROM entry AS e, " PAWL_SQL_FIELDS_OF_E " WHERE " WHICH " AND " PAWL_SQL_E_IS_OF_A_JOB                           \
+  " AND f.type = 'text' AND what IS NOT NULL"                                                                        \
+  " UNION SELECT e.id, 'person', trim (e.person), substr (e.at, 1, 10), e.job FROM entry AS e WHERE " WHICH " AND "  \
+  PAWL_SQL_E_IS_OF_A_JOB ") WHERE name <> '' GROUP BY what, name COLLATE NOCASE, day, job"
 
 #define PAWL_SQL_ADD_OPENINGS(WHICH) "INSERT OR IGNORE INTO opening " PAWL_SQL_OPENINGS (WHICH) ";"
 #define PAWL_SQL_ADD_SAID(WHICH)     "INSERT INTO said (job, entry, place, text) " PAWL_SQL_SAID (WHICH) ";"

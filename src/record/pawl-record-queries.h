@@ -45,10 +45,9 @@ enum {
 
 #define PAWL_SQL_LOAD_OPENING "SELECT " PAWL_SQL_OPENING_COLUMNS " FROM opening o WHERE o.job = ?"
 
-/* Of jobs only: a chain of the register has no opening. */
 #define PAWL_SQL_SEARCH                                                                                              \
-  "SELECT s.job, s.entry, s.place, s.text, s.number FROM said_words CROSS JOIN said s ON s.number = said_words.rowid"          \
-  " WHERE said_words MATCH ? AND EXISTS (SELECT 1 FROM opening o WHERE o.job = s.job) ORDER BY said_words.rowid"
+  "SELECT s.job, s.entry, s.place, s.text, s.number FROM said_words CROSS JOIN said s ON s.number = said_words.rowid" \
+  " WHERE said_words MATCH ? ORDER BY said_words.rowid"
 
 /* A job's opening, then these. */
 enum {

@@ -27,7 +27,7 @@ typedef struct {
   gint64 number; /* rises as texts reach this record */
   char *job;
   char *entry; /* id */
-  char *place; /* serial, work order, customer, unit, procedure, revision, complaint, part, lot, note, answer, reason, deviation, photo, source */
+  char *place; /* serial, work order, customer, unit, procedure, revision, complaint, person, part, lot, note, answer, reason, deviation, photo, source */
   char *text;
 } PawlSaid;
 

@@ -3,7 +3,9 @@
 
 Each function named test_… is one case of the TAP output. It gets a Bench: an empty folder, with the user's folders inside it.
 """
+import csv
 import functools
+import io
 import json
 import os
 import re
@@ -21,7 +23,7 @@ PAWL = os.path.abspath(sys.argv[1])
 PUMP = os.path.join(ROOT, "tests", "report", "pump.xml")
 BAD = os.path.join(ROOT, "tests", "data", "bad")
 PROCEDURES = os.path.join(ROOT, "data", "procedures")
-COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "history", "instruments", "report", "verify")
+COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "find", "trace", "history", "instruments", "report", "verify")
 
 FINE, FINDINGS, COULD_NOT = 0, 1, 2
 
@@ -81,6 +83,13 @@ class Bench:
     def run(self, *arguments, **environment):
         return Result(subprocess.run([PAWL, *arguments], env={**self.environment, **environment}, cwd=self.folder,
                                      stdin=subprocess.DEVNULL, capture_output=True, text=True, encoding="utf-8", check=False))
+
+    def table(self, *arguments):
+        """The lines of a CSV on standard output, which is RFC 4180's: each line ends with CR LF, and nothing else is a line end."""
+        text = subprocess.run([PAWL, *arguments], env=self.environment, cwd=self.folder, stdin=subprocess.DEVNULL, capture_output=True,
+                              check=True).stdout.decode("utf-8")
+        assert text.endswith("\r\n") and "\n" not in text.replace("\r\n", "") and "\r" not in text.replace("\r\n", ""), text
+        return list(csv.DictReader(io.StringIO(text, newline=""), strict=True))
 
     def sheet(self, text=SHEET):
         return self.write("sheet.csv", HEADER + "\n" + text)
@@ -542,6 +551,82 @@ def test_report_without_its_figure(bench):
     expect(result, FINE, r"a\.pdf: \d pages$", r"^pawl report: pump\.svg: can't be tried.*; the report is written without it$")
     text = subprocess.run(["pdftotext", bench.path("a.pdf"), "-"], capture_output=True, text=True, check=True).stdout
     assert "The figure is kept with this job, but not drawn: pump.svg: can't be tried" in " ".join(text.split()), text
+
+
+# ---- recall ----
+
+def test_find(bench):
+    bench.work()
+
+    def run(*words):
+        return bench.run("find", *words, "--record", bench.record)
+    expect(run("4711"), FINE, r"^[0-9a-f]{8}  2026-11-25  GP-2 gear pump, serial 4711, work order TS-7, .*\n    serial: 4711$")
+    expect(run("ts 7"), FINE, "work order: TS-7")
+    expect(run("flange"), FINE, "answer: Oil on the flange")  # a note's answer is searched; an outcome or a reading is not
+    expect(run("5.25"), FINDINGS, "nothing found")
+    expect(run("rotor", "donor"), FINDINGS, "nothing found")
+    expect(run("rot", "SCORED", "d-12"), FINE, ["part: rotor", "reason: scored", "lot: D-12"])
+    expect(run("gp2", "jenna"), FINE, ["procedure: gp2-pump", "person: Jenna Tregear"])
+    expect(run("thicker plate"), FINE, "reason: no thicker plate to be had")
+    expect(run("nowhere"), FINDINGS, "^nothing found$")
+    found = json.loads(run("4711", "--json").out)
+    assert found["found"] == 1 and found["jobs"][0]["where"][0]["place"] == "serial", found
+    assert found["jobs"][0]["opened"] == "2026-11-25T09:00:00Z", found
+    lines = bench.table("find", "plate", "--csv", "--record", bench.record)
+    assert [(line["serial"], line["place"], line["text"]) for line in lines] == [("4711", "reason", "no thicker plate to be had")], lines
+
+
+def test_find_takes_anything(bench):
+    bench.work()
+    for text in ("\"", "'", "*", "(", "-", "…", "", " "):
+        expect(bench.run("find", "--record", bench.record, "--", text), COULD_NOT, None, r"^pawl find: there is nothing to look for: name ")
+    for text in ("4711 AND (", "\"4711", "4711*", "text:4711", "NEAR(4711 2)", "NOT 4711", "^4711", "{4711}", "4711'; DROP TABLE entry"):
+        result = bench.run("find", "--record", bench.record, "--", text)
+        assert result.code in (FINE, FINDINGS) and result.err == "", f"{text}: {result}"
+    expect(bench.run("find", "--record", bench.record), COULD_NOT, None, "something is missing")
+    expect(bench.run("find", "x", "--csv", "--json", "--record", bench.record), COULD_NOT, None, "one of them")
+    expect(bench.run("find", "x", "--most", "0", "--record", bench.record), COULD_NOT, None, "--most 0")
+
+
+def test_find_reindex(bench):
+    bench.work()
+    connection = sqlite3.connect(bench.record)
+    connection.execute("DELETE FROM said")
+    connection.commit()
+    connection.close()
+    expect(bench.run("verify", "--record", bench.record), FINDINGS, r"what is searched does not agree with the entries.*pawl find --reindex")
+    expect(bench.run("find", "flange", "--reindex", "--record", bench.record), FINE, "Oil on the flange")
+    expect(bench.run("verify", "--record", bench.record), FINE, "the chain holds")
+
+
+def test_trace(bench):
+    bench.work()
+
+    def run(*words):
+        return bench.run("trace", *words, "--record", bench.record)
+    expect(run("--instrument", "GAUGE"), FINE, r"serial 4711, .* revision 4: 2 entries, 2026-11-25$")
+    expect(run("--instrument", "gauge", "--entries"), FINE, [r"09:02  answered depth-found: 5\.25, Jenna Tregear$", r"09:38  answered depth: 4\.05"])
+    expect(run("--instrument", "gauge", "--from", "2026-11-25", "--to", "2026-11-25"), FINE, "2 entries")
+    expect(run("--instrument", "gauge", "--from", "2026-11-26"), FINDINGS, "^no job was touched$")
+    expect(run("--kit-lot", "D-12", "--entries"), FINE, "disposed rotor: replace")
+    expect(run("--revision", "4"), FINE, "revision 4: 1 entry")
+    expect(run("--revision", "4", "gp2-pump"), FINE, "4711")
+    expect(run("--revision", "4", "other"), FINDINGS, "no job was touched")
+    lines = bench.table("trace", "--person", "ossie carne", "--entries", "--csv", "--record", bench.record)
+    assert [(line["kind"], line["subject"]) for line in lines] == [("deviated", "end-float"), ("released", "seal-in")], lines
+    lines = bench.table("trace", "--person", "Jenna Tregear", "--csv", "--record", bench.record)
+    assert [(line["serial"], line["first-day"], line["last-day"]) for line in lines] == [("4711", "2026-11-25", "2026-11-25")], lines
+    entries = json.loads(run("--instrument", "gauge", "--entries", "--json").out)
+    assert [entry["fields"]["answer"] for entry in entries] == ["5.25", "4.05"] and not entries[0]["taken-back"], entries
+    assert json.loads(run("--instrument", "gauge", "--json").out)[0]["entries"] == 2
+
+
+def test_trace_refusals(bench):
+    bench.work()
+    for words, wanted in (((), "trace what: name one of --instrument"), (("--kit-lot", "a", "--person", "b"), "one trace at a time"),
+                          (("--instrument", "a", "--from", "25.11.2026"), "“25.11.2026” is no day; it is written like 2026-11-25"),
+                          (("--instrument", "a", "--from", "2026-11-26", "--to", "2026-11-25"), "the second day is the earlier one")):
+        expect(bench.run("trace", *words, "--record", bench.record), COULD_NOT, None, wanted)
 
 
 # ---- the history of a reading ----

@@ -83,6 +83,7 @@ static const Case cases[] = {
   { MANY_JOBS_PROCEDURE, 100, NULL, "procedure" },
   { "muhle", 12, NULL, "customer" },
   { "Mühle mül", 12, NULL, "customer" },
+  { "morwenna SN-00003", 1, "SN-00003", NULL },
   { "muehle", 0, NULL, NULL },
   { "SN-00042 basket", 1, "SN-00042", "serial" },
   { "SN-00042 SN-00043", 0, NULL, NULL },
