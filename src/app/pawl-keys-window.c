@@ -37,6 +37,7 @@ static const Row rows[] = {
   { N_("Save the report"), N_("Ctrl+P") },
   { N_("All jobs"), N_("Ctrl+J") },
   { N_("Bench sums"), N_("F4") },
+  { N_("Instruments"), N_("F6") },
   { N_("Open a procedure file"), N_("Ctrl+O") },
   { N_("Bench size"), N_("Ctrl+B") },
   { N_("Full screen"), N_("F11") },

@@ -11,6 +11,7 @@ struct _PawlSession {
   char       decimal_mark;
   char      *step_id;      /* looked at */
   GDateTime *hand_at;      /* of the hand lent last */
+  PawlRegister *instruments; /* (nullable) until it is wanted */
   GHashTable *drafts;      /* (element-type utf8 utf8) text by "owner/field" */
 
   PawlEntry *held;         /* (nullable) the answer that could not be written */
@@ -48,6 +49,7 @@ pawl_session_finalize (GObject *object)
   PawlSession *self = PAWL_SESSION (object);
 
   g_clear_pointer (&self->hand_at, g_date_time_unref);
+  g_clear_pointer (&self->instruments, pawl_register_free);
   g_hash_table_unref (self->drafts);
   g_free (self->person);
   g_free (self->step_id);
@@ -423,6 +425,21 @@ pawl_session_attach_photo (PawlSession *self, GBytes *bytes, const char *media_t
     return FALSE;
   g_signal_emit (self, signals[TAKEN], 0, _("The photo is kept"));
   return TRUE;
+}
+
+const PawlRegister *
+pawl_session_peek_register (PawlSession *self)
+{
+  if (self->instruments == NULL)
+    self->instruments = pawl_register_load (pawl_bench_get_record (self->bench), NULL);
+  return self->instruments;
+}
+
+void
+pawl_session_forget_register (PawlSession *self)
+{
+  g_clear_pointer (&self->instruments, pawl_register_free);
+  g_signal_emit (self, signals[CHANGED], 0);
 }
 
 void

@@ -55,6 +55,12 @@ gboolean     pawl_session_undo           (PawlSession *self, GError **error);
 gboolean     pawl_session_can_undo       (PawlSession *self);
 gboolean     pawl_session_attach_photo   (PawlSession *self, GBytes *bytes, const char *media_type, const char *caption, GError **error);
 
+/* ---- instruments ---- */
+/* (nullable): as read once; NULL when it can't be read. Lent until it is forgotten. */
+const PawlRegister *pawl_session_peek_register (PawlSession *self);
+/* It has another entry: read it anew when it is wanted next. Emits "changed". */
+void         pawl_session_forget_register (PawlSession *self);
+
 /* ---- what was typed and not yet taken: kept while the job is in the window ---- */
 /* @owner: an ask or a step; @field: which of its lines. An empty @text forgets it. */
 void         pawl_session_keep_draft     (PawlSession *self, const char *owner, const char *field, const char *text);

@@ -1,6 +1,7 @@
 #include "app/pawl-window-private.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-instruments-page.h"
 #include "app/pawl-job-pages.h"
 #include "app/pawl-jobs-page.h"
 #include "app/pawl-key-plan.h"
@@ -16,7 +17,7 @@ struct _PawlWindow {
   GtkApplicationWindow parent_instance;
 
   /* template children */
-  GtkWidget *views, *titles, *job_switcher, *start_pages, *jobs, *procedures, *sums;
+  GtkWidget *views, *titles, *job_switcher, *start_pages, *jobs, *procedures, *sums, *instruments;
   GtkWidget *all_jobs, *back_to_job, *undo, *person, *person_form;
   GtkWidget *record_bar, *record_label, *save_bar, *save_label, *notice_bar, *notice_label, *taken_bar, *taken_label;
 
@@ -157,15 +158,40 @@ pawl_window_show_page (PawlWindow *self, const char *page)
   pawl_job_pages_show (self->job_pages, page);
 }
 
-/* Sums are done beside a job, which stays open; whoever goes to the jobs or procedures puts it aside. */
+/* Sums are done, and instruments looked up, beside a job, which stays open; whoever goes to the jobs or procedures puts it aside. */
+static gboolean
+is_beside_job (const char *page)
+{
+  return g_strcmp0 (page, "sums") == 0 || g_strcmp0 (page, "instruments") == 0;
+}
+
+static void
+apply_instruments (PawlWindow *self)
+{
+  const char *person = self->session != NULL ? pawl_session_get_person (self->session) : self->setting.settings->person;
+
+  pawl_instruments_page_apply (PAWL_INSTRUMENTS_PAGE (self->instruments), self->record, person, self->setting.settings->decimal_mark);
+}
+
+/* What a reading is offered is as the register has it now. */
+static void
+register_changed_cb (PawlWindow *self)
+{
+  if (self->session != NULL)
+    pawl_session_forget_register (self->session);
+}
+
 void
 pawl_window_show_start (PawlWindow *self, const char *page)
 {
-  if (g_str_equal (page, "sums"))
+  if (is_beside_job (page))
     {
       gtk_stack_set_visible_child_name (GTK_STACK (self->start_pages), page);
       show_view (self, "start");
-      pawl_sums_page_go (PAWL_SUMS_PAGE (self->sums));
+      if (g_str_equal (page, "sums"))
+        pawl_sums_page_go (PAWL_SUMS_PAGE (self->sums));
+      else
+        pawl_instruments_page_go (PAWL_INSTRUMENTS_PAGE (self->instruments));
       return;
     }
   pawl_window_close_job (self);
@@ -302,8 +328,12 @@ pawl_window_close_job (PawlWindow *self)
 static void
 start_page_changed_cb (PawlWindow *self)
 {
-  if (self->session != NULL && g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->start_pages)), "sums") != 0)
+  const char *page = gtk_stack_get_visible_child_name (GTK_STACK (self->start_pages));
+
+  if (self->session != NULL && !is_beside_job (page))
     pawl_window_close_job (self);
+  if (g_strcmp0 (page, "instruments") == 0)
+    apply_instruments (self);
 }
 
 static void
@@ -672,6 +702,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (jobs);
   BIND (procedures);
   BIND (sums);
+  BIND (instruments);
   BIND (all_jobs);
   BIND (back_to_job);
   BIND (undo);
@@ -696,6 +727,7 @@ ensure_types (void)
   g_type_ensure (PAWL_TYPE_PROCEDURES_PAGE);
   g_type_ensure (PAWL_TYPE_PROMPT_FORM);
   g_type_ensure (PAWL_TYPE_SUMS_PAGE);
+  g_type_ensure (PAWL_TYPE_INSTRUMENTS_PAGE);
 }
 
 static void
@@ -713,6 +745,7 @@ pawl_window_class_init (PawlWindowClass *klass)
   gtk_widget_class_bind_template_callback (widget_class, person_answered_cb);
   gtk_widget_class_bind_template_callback (widget_class, person_shown_cb);
   gtk_widget_class_bind_template_callback (widget_class, start_page_changed_cb);
+  gtk_widget_class_bind_template_callback (widget_class, register_changed_cb);
 }
 
 static void

@@ -1,16 +1,21 @@
 /*
- * The window: bars for what needs saying, a start view (jobs, procedures) and a job view (bench, run, readings, parts, report).
+ * The window: bars for what needs saying, a start view (jobs, procedures, sums, instruments) and a job view (bench, run, readings, parts, report).
  *
  * Accessible names, for whoever drives it from outside (role: name). <ask>, <part> … stand for names from the procedure.
  *   always     button: "Menu", "Undo", "All jobs" (in a job); toggle button: "Who: <person>" (in a job)
- *              check menu items: "Bench size", "Dark"; menu items: "Full screen", "Where the work stopped", "Open a procedure file…", "Bench sums", "Keys", "About Pawl"
- *   start      tab: "Jobs", "Procedures", "Bench sums"; button: "Back to the job" when one stayed open
+ *              check menu items: "Bench size", "Dark"; menu items: "Full screen", "Where the work stopped", "Open a procedure file…", "Bench sums", "Instruments", "Keys", "About Pawl"
+ *   start      tab: "Jobs", "Procedures", "Bench sums", "Instruments"; button: "Back to the job" when one stayed open
  *   Jobs       list: "Jobs"; list item: <unit>, its description "You were about to …"; button: "Choose a procedure" when there is no job
  *   Procedures button: "Open a file…"; list: "Procedures"; list item: <title>
  *   form       text: "Who is at the bench", "Serial number", "Work order", "Customer", "Complaint"; combo box: "Variant";
  *              button: "All procedures", "Begin a job"
  *   Sums       list: "Bench sums"; list item: <sum>; once one is chosen text: <input>; group: "Answers"; label: "Working"; image: "What is measured where";
  *              button: "All sums", "Copy"
+ *   Instruments button: "New instrument…"; list: "Instruments"; list item: <mark>, its description how it stands
+ *              one of them  button: "It was calibrated…", "Change…", "Retire it…", "All instruments"; list: "What happened to it, newest first"
+ *              form         text: "Mark engraved on it", "Kind, as procedures call it", …; combo box: "What ends a reading", "Its decimal mark";
+ *                           button: "Let the gauge show how it types" (or "Listening…"), "Never mind", "Put it into the register", "Keep the change",
+ *                           "Keep the calibration", "Retire it"
  *   job        tab: "Bench", "Run", "Readings", "Parts", "Report"
  *   Bench      list: "Figure", its items "<item number> <part name>", their descriptions say how each stands
  *              button: "Whole unit", "This step", "Zoom in", "Zoom out"; "Check the figure again" when it could not be tried, or took too much

@@ -169,7 +169,7 @@ check_stated (PawlEntry *entry, const PawlGauge *known, GError **error)
                    *known->name != '\0' ? ", " : "", known->name);
   if (!is_new && known == NULL)
     return refuse (error, PAWL_REGISTER_ERROR_UNKNOWN, "%s is not in the register; “add” puts it there", pawl_entry_get_subject (entry));
-  if (is_new && get_stated (entry, "kind") == NULL)
+  if ((is_new || pawl_entry_get (entry, "kind") != NULL) && get_stated (entry, "kind") == NULL)
     return refuse (error, PAWL_REGISTER_ERROR_BAD_FIELD, "what kind of instrument is %s? Say it as procedures do, like caliper", pawl_entry_get_subject (entry));
   return check_quantities (entry, known, error) && check_range (entry, error) && check_dates (entry, error) && check_burst (entry, error);
 }
