@@ -42,6 +42,9 @@ void       pawl_entry_set_place    (PawlEntry *self, guint number);
 /* (transfer full): a stored entry. PAWL_RECORD_ERROR_DAMAGED, with no path in the message, when a column can't be understood. */
 PawlEntry *pawl_entry_new_from_row (const PawlEntryRow *row, GError **error);
 
+/* Whether JSON is one object with nothing nested in it, which is all that a body may be. */
+gboolean   pawl_entry_body_is_flat (const char *body);
+
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (PawlEntryRow, pawl_entry_row_clear)
 
 G_END_DECLS

@@ -328,8 +328,8 @@ dup_body (const PawlEntry *self)
  * A body is one flat object. The parser calls itself for each object or array inside another, so a deep one from a file that
  * nobody vouches for would exhaust the stack: it is refused before it is parsed.
  */
-static gboolean
-is_flat (const char *body)
+gboolean
+pawl_entry_body_is_flat (const char *body)
 {
   gboolean is_inside_text = FALSE;
   guint n_objects = 0;
@@ -354,7 +354,7 @@ read_fields (PawlEntry  *self,
   const char *name;
   JsonNode *value;
 
-  if (!g_utf8_validate (body, -1, NULL) || !is_flat (body) || !json_parser_load_from_data (parser, body, -1, NULL)
+  if (!g_utf8_validate (body, -1, NULL) || !pawl_entry_body_is_flat (body) || !json_parser_load_from_data (parser, body, -1, NULL)
       || json_parser_get_root (parser) == NULL || !JSON_NODE_HOLDS_OBJECT (json_parser_get_root (parser)))
     return FALSE;
 

@@ -195,38 +195,6 @@ merge_benches (Bench          *from,
   fixture_check_sound (target);
 }
 
-/* All that a record holds, whatever the order in which it came. */
-static char *
-dump_union (const char *path)
-{
-  static const char *const tables[] = {
-    "SELECT * FROM entry NOT INDEXED ORDER BY job, number, id", "SELECT job, number, digest FROM head ORDER BY job, digest",
-    "SELECT digest, hex (bytes) FROM kept ORDER BY digest",
-  };
-  g_autoptr (GString) text = g_string_new (NULL);
-  g_autoptr (PawlRecord) record = pawl_record_open (path, PAWL_RECORD_OPEN_READ_ONLY, NULL, NULL);
-  g_autoptr (GPtrArray) chains = pawl_record_list_chains (record, NULL);
-
-  for (guint i = 0; i < G_N_ELEMENTS (tables); i++)
-    {
-      g_autofree char *rows = fixture_query_text (path, tables[i]);
-
-      g_string_append_printf (text, "%s\n", rows);
-    }
-  /* And what is made of it: the order of each job, and its head. */
-  for (guint i = 0; i < chains->len; i++)
-    {
-      g_autoptr (GPtrArray) entries = pawl_record_load_entries (record, chains->pdata[i], NULL);
-      g_autofree char *head = pawl_record_dup_head (record, chains->pdata[i], NULL);
-
-      g_string_append_printf (text, "%s %s:", (char *) chains->pdata[i], head);
-      for (guint j = 0; j < entries->len; j++)
-        g_string_append_printf (text, " %s", pawl_entry_get_id (entries->pdata[j]));
-      g_string_append_c (text, '\n');
-    }
-  return g_strdup (text->str);
-}
-
 /* ---- three benches ---- */
 
 typedef struct {
@@ -322,7 +290,7 @@ test_interleavings (Fixture      *fixture,
       merge_at_random (&shop, rand);
       for (guint i = 0; i < N_BENCHES; i++)
         {
-          g_autofree char *dump = dump_union (shop.benches[i].path);
+          g_autofree char *dump = fixture_dump_union (shop.benches[i].path);
 
           if (first == NULL)
             first = g_steal_pointer (&dump);
