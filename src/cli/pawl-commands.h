@@ -27,6 +27,8 @@ int pawl_command_trace   (int argc, char **argv);
 int pawl_command_history (int argc, char **argv);
 int pawl_command_instruments (int argc, char **argv);
 int pawl_command_report  (int argc, char **argv);
+int pawl_command_bundle  (int argc, char **argv);
+int pawl_command_merge   (int argc, char **argv);
 int pawl_command_verify  (int argc, char **argv);
 
 G_END_DECLS

@@ -5,6 +5,7 @@ Each function named test_… is one case of the TAP output. It gets a Bench: an 
 """
 import csv
 import functools
+import hashlib
 import io
 import json
 import os
@@ -17,13 +18,14 @@ import subprocess
 import sys
 import tempfile
 import traceback
+import zipfile
 
 ROOT = os.environ["PAWL_SOURCE_ROOT"]
 PAWL = os.path.abspath(sys.argv[1])
 PUMP = os.path.join(ROOT, "tests", "report", "pump.xml")
 BAD = os.path.join(ROOT, "tests", "data", "bad")
 PROCEDURES = os.path.join(ROOT, "data", "procedures")
-COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "find", "trace", "history", "instruments", "report", "verify")
+COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "find", "trace", "history", "instruments", "report", "bundle", "merge", "verify")
 
 FINE, FINDINGS, COULD_NOT = 0, 1, 2
 
@@ -153,7 +155,7 @@ def test_no_window_with_file(bench):
 
 def test_wrong_use(bench):
     for arguments in (["check"], ["reading"], ["draw"], ["draw", PUMP], ["work"], ["work", PUMP], ["jobs", "more"], ["show"],
-                      ["report"], ["report", "x"], ["verify", "a", "b"], *([name, "--nonsense"] for name in COMMANDS)):
+                      ["report"], ["report", "x"], ["bundle"], ["bundle", "x"], ["bundle", "-o", "x"], ["bundle", "--all", "x", "-o", "x"], ["merge"], ["verify", "a", "b"], *([name, "--nonsense"] for name in COMMANDS)):
         result = bench.run(*arguments)
         expect(result, COULD_NOT, None, rf"^pawl {arguments[0]}: ")
 
@@ -697,6 +699,76 @@ def test_instrument_out_of_date_is_refused(bench):
     sheet = SHEET.replace(",job,variant", ",job,out-of-date,refuse,,Jenna Tregear,,,,,\n,job,variant").replace("4.05,gauge", "4.05,gauge DG-1")
     result = bench.work(sheet)
     assert result.code == FINDINGS and "DG-1 is out of date, was due 2026-10-01; this job takes no reading by it" in result.out + result.err, result
+
+
+# ---- bundles ----
+
+def test_bundle_and_merge(bench):
+    """Two benches, one record: in whichever order, and twice."""
+    bench.work()
+    other = bench.path("other.db")
+    shutil.copy(bench.record, other)
+    expect(bench.run("instruments", "add", "DG-1", "--kind", "gauge", "--record", other), FINE, "DG-1")
+    expect(bench.run("work", PUMP, "--answers", bench.sheet(SHEET.replace("4711", "4712").replace("TS-7", "TS-8")), "--record", other), FINE, "signed")
+    expect(bench.run("bundle", "4711", "-o", "a.zip", "--record", bench.record), FINE, r"^a\.zip: 1 job and instruments, \d+ entries, \d kept files?, ")
+    expect(bench.run("bundle", "--all", "-o", "b.zip", "--record", other), FINE, r"^b\.zip: 3 jobs and instruments, ")
+    heads = []
+    for i, order in enumerate((["a.zip", "b.zip"], ["b.zip", "a.zip", "b.zip"])):
+        shop = bench.path(f"shop-{i}.db")
+        expect(bench.run("merge", *order, "--record", shop), FINE, r"^[ab]\.zip: \d+ of \d+ entries are new, ")
+        result = bench.run("verify", "--record", shop)
+        expect(result, FINE, "the chain holds")
+        heads.append(sorted(result.out.splitlines()))
+    assert heads[0] == heads[1] and len(heads[0]) == 3, heads
+    taken = json.loads(bench.run("merge", "a.zip", "--json", "--record", bench.record).out)
+    assert taken[0]["new-entries"] == 0 and taken[0]["jobs"] == 1, taken
+    expect(bench.run("report", "4712", "-o", bench.path("x.pdf"), "--record", bench.path("shop-0.db")), FINE, "pages")
+
+
+def test_bundle_readme_without_pawl(bench):
+    """The text inside says how digests are computed; done as it says, by Python's zipfile and hashlib, they come out as they are."""
+    bench.work()
+    bench.run("bundle", "--all", "-o", "a.zip", "--record", bench.record)
+    bench.run("bundle", "--all", "-o", "again.zip", "--record", bench.record, TZ="Asia/Tokyo")
+    with open(bench.path("a.zip"), "rb") as a, open(bench.path("again.zip"), "rb") as again:
+        assert a.read() == again.read()
+    with zipfile.ZipFile(bench.path("a.zip")) as archive:
+        assert archive.testzip() is None
+        archive.extractall(bench.path("out"))
+    done = subprocess.run(["sha256sum", "-c", "manifest.sha256"], cwd=bench.path("out"), capture_output=True, text=True, check=True)
+    assert done.stdout == "manifest.json: OK\n", done
+    with open(bench.path("out/manifest.json"), encoding="utf-8") as file:
+        members = json.load(file)["members"]
+    for member in members:
+        with open(bench.path("out/" + member["name"]), "rb") as file:
+            content = file.read()
+        assert (len(content), hashlib.sha256(content).hexdigest()) == (member["size"], member["sha256"]), member
+    with open(bench.path("out/README.txt"), encoding="utf-8") as file:
+        readme = file.read()
+    script = re.search(r"In Python:\n\n((?:  .*\n)+)", readme).group(1).replace("\n  ", "\n").removeprefix("  ")
+    entries = [member["name"] for member in members if member["name"].startswith("entries/")]
+    assert len(entries) == 1, members
+    done = subprocess.run([sys.executable, "-c", script, bench.path("out/" + entries[0])], capture_output=True, text=True, check=True)
+    lines = done.stdout.splitlines()
+    assert lines[0] == "True 1 opened" and len(lines) == members[-1]["entries"] and all(line.startswith("True ") for line in lines), done.stdout
+
+
+def test_merge_refusals(bench):
+    bench.work()
+    bench.run("bundle", "--all", "-o", "a.zip", "--record", bench.record)
+    with open(bench.path("a.zip"), "rb") as file:
+        content = file.read()
+    for name, changed in (("cut.zip", content[:-100]), ("turned.zip", content[:2000] + bytes([content[2000] ^ 1]) + content[2001:]), ("text.zip", b"a letter")):
+        with open(bench.path(name), "wb") as file:
+            file.write(changed)
+        result = bench.run("merge", name, "--record", bench.path("shop.db"))
+        expect(result, COULD_NOT, None, rf"^pawl merge: {name}: .*; nothing was taken from it$")
+        assert json.loads(bench.run("jobs", "--json", "--record", bench.path("shop.db")).out) == []
+    # the others are taken all the same
+    expect(bench.run("merge", "cut.zip", "a.zip", "--record", bench.path("shop.db")), COULD_NOT, r"^a\.zip: ", r"^pawl merge: cut\.zip: ")
+    expect(bench.run("verify", "4711", "--record", bench.path("shop.db")), FINE, "the chain holds")
+    expect(bench.run("bundle", "nothing", "-o", "x.zip", "--record", bench.record), COULD_NOT, None, "no job")
+    expect(bench.run("bundle", "4711", "-o", "/nonexistent/x.zip", "--record", bench.record), COULD_NOT, None, "/nonexistent")
 
 
 # ---- verify and damaged records ----
