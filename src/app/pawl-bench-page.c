@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-look.h"
+#include "app/pawl-outcome-picture.h"
 #include "app/pawl-work.h"
 
 #define PANEL_SHARE 0.40
@@ -46,10 +47,12 @@ spot_changed_cb (PawlSession *session, PawlBenchPage *self)
   pawl_figure_view_set_mark (PAWL_FIGURE_VIEW (self->figure), spot != NULL && spot->has_mark ? &spot->mark : NULL, part != NULL ? part->regions[0] : NULL);
 }
 
-/* What the worker is handed. */
+/* What the worker is handed, and what it draws while it has the figure to itself. */
 typedef struct {
   PawlTrial *trial;
   GBytes    *bytes;
+  PawlProcedure *procedure;
+  GHashTable *pictures; /* (nullable) */
   char      *name;
   PawlTrialUse use;
 } Loading;
@@ -61,6 +64,8 @@ loading_free (gpointer data)
 
   g_object_unref (loading->trial);
   g_bytes_unref (loading->bytes);
+  g_object_unref (loading->procedure);
+  g_clear_pointer (&loading->pictures, g_hash_table_unref);
   g_free (loading->name);
   g_free (loading);
 }
@@ -68,12 +73,15 @@ loading_free (gpointer data)
 static void
 load_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
-  const Loading *loading = data;
+  Loading *loading = data;
   GError *error = NULL;
   PawlFigure *figure = pawl_trial_load_bytes (loading->trial, loading->bytes, loading->name, loading->use, cancellable, &error);
 
   if (figure != NULL)
-    g_task_return_pointer (task, figure, g_object_unref);
+    {
+      loading->pictures = pawl_outcome_pictures_draw (loading->procedure, figure);
+      g_task_return_pointer (task, figure, g_object_unref);
+    }
   else
     g_task_return_error (task, error);
 }
@@ -87,6 +95,8 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
 
   if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED) || self->session == NULL)
     return; /* stale: another job is open, or none */
+  if (figure != NULL)
+    pawl_session_take_pictures (self->session, g_steal_pointer (&((Loading *) g_task_get_task_data (G_TASK (result)))->pictures));
   pawl_figure_view_set_figure (PAWL_FIGURE_VIEW (self->figure), figure, error != NULL ? error->message : NULL);
   gtk_widget_set_visible (self->check_again, pawl_trial_may_change (error));
   pawl_figure_view_set_dark (PAWL_FIGURE_VIEW (self->figure), self->is_dark);
@@ -122,6 +132,7 @@ load_figure (PawlBenchPage *self, PawlTrialUse use)
   loading = g_new0 (Loading, 1);
   loading->trial = g_object_ref (self->trial);
   loading->bytes = g_bytes_ref (bytes);
+  loading->procedure = g_object_ref (pawl_bench_get_procedure (bench));
   loading->name = g_path_get_basename (pawl_procedure_get_figure (pawl_bench_get_procedure (bench)));
   loading->use = use;
   g_task_set_task_data (task, loading, loading_free);

@@ -2,7 +2,10 @@
 #include "app/pawl-ask-row-private.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-outcome-picture.h"
 #include "app/pawl-phrases.h"
+
+#define N_COLUMNS_WITH_PICTURES 3
 
 #define PAWL_TYPE_CHECK_ROW (pawl_check_row_get_type ())
 G_DECLARE_FINAL_TYPE (PawlCheckRow, pawl_check_row, PAWL, CHECK_ROW, PawlAskRow)
@@ -38,14 +41,49 @@ describe_how (const PawlCheck *check)
   return g_strdup (text->str);
 }
 
+static const PawlOutcomePicture *
+find_picture (const PawlCheck *check, const char *outcome)
+{
+  for (guint i = 0; i < check->pictures->len; i++)
+    if (g_str_equal (((PawlOutcomePicture *) check->pictures->pdata[i])->outcome, outcome))
+      return check->pictures->pdata[i];
+  return NULL;
+}
+
+/* Picture, word, and what else the author says of it, one under the other. */
+static void
+add_picture (PawlCheckRow *self, GtkWidget *button, const PawlOutcomePicture *picture)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 4), *label = g_object_ref (gtk_button_get_child (GTK_BUTTON (button)));
+
+  gtk_button_set_child (GTK_BUTTON (button), NULL);
+  gtk_box_append (GTK_BOX (box), pawl_outcome_picture_new (pawl_ask_row_get_session (PAWL_ASK_ROW (self)), picture));
+  gtk_box_append (GTK_BOX (box), label);
+  g_object_unref (label);
+  if (picture->says != NULL)
+    {
+      GtkWidget *says = gtk_label_new (picture->says);
+
+      gtk_label_set_wrap (GTK_LABEL (says), TRUE);
+      gtk_label_set_justify (GTK_LABEL (says), GTK_JUSTIFY_CENTER);
+      gtk_widget_add_css_class (says, "secondary");
+      gtk_box_append (GTK_BOX (box), says);
+    }
+  gtk_button_set_child (GTK_BUTTON (button), box);
+}
+
 static void
 build_buttons (PawlCheckRow *self)
 {
   PawlAskRow *row = PAWL_ASK_ROW (self);
-  const char * const *outcomes = pawl_limits_peek_outcomes (pawl_ask_row_get_ask (row)->check->limits);
+  const PawlCheck *check = pawl_ask_row_get_ask (row)->check;
+  const char * const *outcomes = pawl_limits_peek_outcomes (check->limits);
+  guint n_columns = check->pictures->len > 0 ? N_COLUMNS_WITH_PICTURES : outcomes != NULL ? g_strv_length ((char **) outcomes) : 1;
 
-  self->buttons = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
-  gtk_box_set_homogeneous (GTK_BOX (self->buttons), TRUE);
+  self->buttons = gtk_grid_new ();
+  gtk_grid_set_column_homogeneous (GTK_GRID (self->buttons), TRUE);
+  gtk_grid_set_column_spacing (GTK_GRID (self->buttons), 12);
+  gtk_grid_set_row_spacing (GTK_GRID (self->buttons), 12);
   for (guint i = 0; outcomes != NULL && outcomes[i] != NULL; i++)
     {
       g_autofree char *word = pawl_phrase_format_outcome (outcomes[i]);
@@ -54,7 +92,10 @@ build_buttons (PawlCheckRow *self)
       g_object_set_data_full (G_OBJECT (button), "outcome", g_strdup (outcomes[i]), g_free);
       gtk_label_set_wrap (GTK_LABEL (gtk_button_get_child (GTK_BUTTON (button))), TRUE);
       gtk_widget_add_css_class (button, "answer");
-      gtk_box_append (GTK_BOX (self->buttons), button);
+      gtk_widget_set_hexpand (button, TRUE);
+      if (find_picture (check, outcomes[i]) != NULL)
+        add_picture (self, button, find_picture (check, outcomes[i]));
+      gtk_grid_attach (GTK_GRID (self->buttons), button, (int) (i % n_columns), (int) (i / n_columns), 1, 1);
     }
   pawl_ask_row_append (row, self->buttons);
 }

@@ -237,6 +237,7 @@ pawl_figure_view_apply (PawlFigureView *self, PawlJob *job, const PawlStep *step
   if (self->scene == NULL)
     return;
   pawl_part_items_update (self->items, self->views);
+  pawl_view_hide_pictures (pawl_job_get_procedure (job), self->scene);
   pawl_job_view_apply (self->views, self->scene);
   number_picked (self);
   if (!self->is_placed || (self->is_filming && !self->is_steered))

@@ -18,9 +18,10 @@ struct _PawlSession {
   char      *held_words;
   char      *save_problem; /* (nullable) */
   const PawlReadingSpot *spot; /* (nullable) borrowed from the procedure */
+  GHashTable *pictures;    /* (nullable) (element-type utf8 GObject) by region */
 };
 
-enum { CHANGED, TAKEN, SAVE_FAILED_CHANGED, SPOT_CHANGED, N_SIGNALS };
+enum { CHANGED, TAKEN, SAVE_FAILED_CHANGED, SPOT_CHANGED, PICTURES_CHANGED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (PawlSession, pawl_session, G_TYPE_OBJECT)
@@ -51,6 +52,7 @@ pawl_session_finalize (GObject *object)
   g_clear_pointer (&self->hand_at, g_date_time_unref);
   g_clear_pointer (&self->instruments, pawl_register_free);
   g_hash_table_unref (self->drafts);
+  g_clear_pointer (&self->pictures, g_hash_table_unref);
   g_free (self->person);
   g_free (self->step_id);
   g_free (self->held_words);
@@ -69,6 +71,7 @@ pawl_session_class_init (PawlSessionClass *klass)
   signals[TAKEN] = g_signal_new ("taken", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
   signals[SAVE_FAILED_CHANGED] = g_signal_new ("save-failed-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[SPOT_CHANGED] = g_signal_new ("spot-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[PICTURES_CHANGED] = g_signal_new ("pictures-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void
@@ -183,6 +186,20 @@ const PawlReadingSpot *
 pawl_session_peek_spot (PawlSession *self)
 {
   return self->spot;
+}
+
+void
+pawl_session_take_pictures (PawlSession *self, GHashTable *pictures)
+{
+  g_clear_pointer (&self->pictures, g_hash_table_unref);
+  self->pictures = pictures;
+  g_signal_emit (self, signals[PICTURES_CHANGED], 0);
+}
+
+gpointer
+pawl_session_peek_picture (PawlSession *self, const char *region)
+{
+  return self->pictures != NULL ? g_hash_table_lookup (self->pictures, region) : NULL;
 }
 
 static void

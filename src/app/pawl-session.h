@@ -7,6 +7,7 @@
  *   taken (char *words)         an answer is on disk; @words say which, for the bar that offers Undo
  *   save-failed-changed         pawl_session_get_save_problem() became a sentence, or NULL again
  *   spot-changed                another place is to be measured next, or none
+ *   pictures-changed            pictures of outcomes are there
  */
 #pragma once
 
@@ -43,6 +44,10 @@ void         pawl_session_look_at_next   (PawlSession *self); /* where the work 
 /* The place that is measured next, to be shown on the figure; none when another step is looked at. @spot: (nullable) borrowed from the procedure */
 void         pawl_session_point_at       (PawlSession *self, const PawlReadingSpot *spot);
 const PawlReadingSpot *pawl_session_peek_spot (PawlSession *self); /* (nullable) */
+
+/* What outcomes look like: (element-type utf8 GObject) pictures by region of the figure, drawn when that was opened. (transfer full) */
+void         pawl_session_take_pictures  (PawlSession *self, GHashTable *pictures);
+gpointer     pawl_session_peek_picture   (PawlSession *self, const char *region); /* (nullable) */
 
 /* ---- answering ---- */
 /* Takes an entry made by pawl_answer_new_…; @words: (nullable) for the bar. FALSE: not taken, @error says what would be right.

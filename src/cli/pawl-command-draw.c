@@ -97,6 +97,7 @@ stand_as_at (PawlScene *scene, PawlProcedure *procedure, const PawlStep *step, d
   g_autoptr (PawlBuildUp) film = pawl_build_up_new (procedure, step->variant);
   g_autoptr (GPtrArray) views = pawl_build_up_view (film, pawl_build_up_find (film, step->id) + part_way);
 
+  pawl_view_hide_pictures (procedure, scene);
   pawl_job_view_apply (views, scene);
 }
 

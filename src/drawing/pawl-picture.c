@@ -124,3 +124,24 @@ pawl_picture_write_sketch (const char *path, const PawlRule *rule, const PawlSke
   g_return_val_if_fail (rule != NULL, FALSE);
   return pawl_picture_write (path, width, height, draw_sketch_cb, &job, error);
 }
+
+cairo_surface_t *
+pawl_picture_draw_region (PawlFigure *figure, const char *region, int width, int height)
+{
+  g_autoptr(PawlScene) scene = NULL;
+  cairo_surface_t *surface;
+  cairo_t *cr;
+
+  g_return_val_if_fail (PAWL_IS_FIGURE (figure) && region != NULL, NULL);
+  scene = pawl_scene_new (figure);
+  pawl_scene_set_all (scene, PAWL_STATE_HIDDEN);
+  if (!pawl_scene_set_state (scene, region, PAWL_STATE_OUT))
+    return NULL;
+  pawl_scene_show_regions (scene, (const char *[]) { region, NULL }, 0.06);
+  surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
+  cr = cairo_create (surface);
+  pawl_scene_draw (scene, cr, width, height);
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+  return surface;
+}

@@ -26,6 +26,8 @@ typedef void (*PawlPictureDraw) (cairo_t *cr, double width, double height, gpoin
  */
 gboolean pawl_picture_write       (const char *path, double width, double height, PawlPictureDraw draw, gpointer data, GError **error);
 gboolean pawl_picture_write_scene (const char *path, PawlScene *scene, double width, double height, GError **error);
+/* (transfer full) (nullable): one region alone on white paper, as large as fits into @width x @height pixels; NULL when the figure has no such region */
+cairo_surface_t *pawl_picture_draw_region (PawlFigure *figure, const char *region, int width, int height);
 gboolean pawl_picture_write_sketch (const char *path, const PawlRule *rule, const PawlSketchOptions *options, double width, double height, GError **error);
 
 G_END_DECLS

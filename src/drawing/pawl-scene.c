@@ -368,7 +368,7 @@ pawl_scene_show_all (PawlScene *self)
 
   g_return_if_fail (PAWL_IS_SCENE (self));
   for (guint n = 0; n < self->pieces->len; n++)
-    if (!pawl_scene_get_piece (self, n)->is_guide)
+    if (!pawl_scene_get_piece (self, n)->is_guide && pawl_scene_get_piece (self, n)->state != PAWL_STATE_HIDDEN)
       all = pawl_box_unite (all, pawl_scene_get_piece_box (self, n));
   if (pawl_box_is_empty (all))
     pawl_scene_show_sheet (self);

@@ -35,8 +35,27 @@ pawl_caution_free (PawlCaution *self)
 }
 
 static void
+picture_free (PawlOutcomePicture *self)
+{
+  g_free (self->outcome);
+  g_free (self->region);
+  g_free (self->says);
+  g_free (self);
+}
+
+static PawlCheck *
+check_new (void)
+{
+  PawlCheck *self = g_new0 (PawlCheck, 1);
+
+  self->pictures = g_ptr_array_new_with_free_func ((GDestroyNotify) picture_free);
+  return self;
+}
+
+static void
 check_free (PawlCheck *self)
 {
+  g_ptr_array_unref (self->pictures);
   g_free (self->from);
   g_free (self->to);
   g_free (self->with);
@@ -186,7 +205,7 @@ pawl_ask_new (PawlAskKind kind)
   self->kind = kind;
   switch (kind)
     {
-    case PAWL_ASK_CHECK:   self->check = g_new0 (PawlCheck, 1); break;
+    case PAWL_ASK_CHECK:   self->check = check_new (); break;
     case PAWL_ASK_READING: self->reading = reading_new (); break;
     case PAWL_ASK_WAIT:    self->wait = g_new0 (PawlWait, 1); break;
     case PAWL_ASK_DECIDE:  self->decide = g_new0 (PawlDecide, 1); break;

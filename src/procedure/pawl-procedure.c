@@ -205,6 +205,28 @@ pawl_procedure_peek_step_of (PawlProcedure *self, const PawlAsk *ask)
   return g_hash_table_lookup (self->step_of_ask, ask);
 }
 
+GPtrArray *
+pawl_procedure_list_pictures (PawlProcedure *self)
+{
+  GPtrArray *list;
+
+  g_return_val_if_fail (PAWL_IS_PROCEDURE (self), NULL);
+  list = g_ptr_array_new ();
+  for (guint i = 0; i < self->steps->len; i++)
+    {
+      const PawlStep *step = self->steps->pdata[i];
+
+      for (guint j = 0; j < step->asks->len; j++)
+        {
+          const PawlAsk *ask = step->asks->pdata[j];
+
+          if (ask->kind == PAWL_ASK_CHECK)
+            g_ptr_array_extend (list, ask->check->pictures, NULL, NULL);
+        }
+    }
+  return list;
+}
+
 const PawlAsk *
 pawl_procedure_lookup_ask (PawlProcedure *self, const char *id, const PawlStep **step)
 {

@@ -59,6 +59,14 @@ typedef enum {
   PAWL_CHECK_KIT,     /* a line of the kit reconciled */
 } PawlCheckKind;
 
+/* What an outcome looks like, drawn in the figure beside what is exploded there. */
+typedef struct {
+  char *outcome;
+  char *region;
+  char *says;   /* (nullable) */
+  int   line;
+} PawlOutcomePicture;
+
 typedef struct {
   PawlCheckKind kind;
   char         *from, *to;      /* passage (nullable) */
@@ -66,6 +74,7 @@ typedef struct {
   gboolean      is_metering;    /* light or air only: wire and drills are forbidden */
   PawlLimits   *limits;         /* PAWL_LIMITS_CHOICE */
   char        **reopens;        /* ids of readings and checks to take again after this one was put right */
+  GPtrArray    *pictures;       /* (element-type PawlOutcomePicture) */
 } PawlCheck;
 
 /* What of a reading's values is held against limits. */
@@ -257,6 +266,8 @@ const PawlStep    *pawl_procedure_lookup_step    (PawlProcedure *self, const cha
 const PawlPhase   *pawl_procedure_lookup_phase   (PawlProcedure *self, const char *id); /* (nullable) */
 const PawlTool    *pawl_procedure_lookup_tool    (PawlProcedure *self, const char *id); /* (nullable) */
 const PawlCaution *pawl_procedure_lookup_caution (PawlProcedure *self, const char *id); /* (nullable) */
+/* (transfer container) (element-type PawlOutcomePicture): of all checks. Their regions are no parts, and not shown where parts are. */
+GPtrArray         *pawl_procedure_list_pictures  (PawlProcedure *self);
 const PawlAsk     *pawl_procedure_lookup_ask     (PawlProcedure *self, const char *id, const PawlStep **step); /* (nullable) */
 /* Index of a step in file order, or -1. */
 int                pawl_procedure_get_step_index (PawlProcedure *self, const char *id);

@@ -153,6 +153,22 @@ check_outcomes (PawlProof *self, const PawlAsk *ask)
                       "check \"%s\" accepts \"%s\", which is none of its outcomes; take from: %s", ask->id, *acceptable, all);
 }
 
+static void
+check_pictures (PawlProof *self, const PawlAsk *ask)
+{
+  const char * const *outcomes = pawl_limits_peek_outcomes (ask->check->limits);
+  g_autofree char *all = g_strjoinv (" ", (char **) outcomes);
+
+  for (guint i = 0; i < ask->check->pictures->len; i++)
+    {
+      const PawlOutcomePicture *picture = ask->check->pictures->pdata[i];
+
+      if (!g_strv_contains (outcomes, picture->outcome))
+        pawl_proof_add (self, PAWL_SEVERITY_ERROR, "picture-of-nothing", picture->line,
+                        "check \"%s\" has a picture of \"%s\", which is none of its outcomes; take from: %s", ask->id, picture->outcome, all);
+    }
+}
+
 /* Metering passages are proved by light or air: a wire or a drill changes their size. */
 static void
 check_metering (PawlProof *self, const PawlAsk *ask)
@@ -203,6 +219,7 @@ pawl_proof_check_asks (PawlProof *self)
             case PAWL_ASK_CHECK:
               check_outcomes (self, ask);
               check_metering (self, ask);
+              check_pictures (self, ask);
               break;
             case PAWL_ASK_READING:
               check_reading (self, ask);

@@ -95,26 +95,36 @@ check_rule (PawlProof *self, const PawlPart *part, const Use *use)
 
 /* ---- figure ---- */
 
-static gboolean
-has_region (const PawlRegionList *regions, const char *id)
+/* @who: "part", "the picture of"; @otherwise: what to do when no other region is meant. */
+static void
+check_region (PawlProof *self, int line, const char *who, const char *id, const char *region, const char *otherwise)
 {
-  return g_strv_contains (regions->ids, id);
+  const char *near_one;
+
+  if (g_strv_contains (self->regions->ids, region) || self->findings->len >= PAWL_PROOF_MAX_FINDINGS)
+    return;
+  near_one = pawl_suggest (region, self->regions->ids);
+  pawl_proof_add (self, PAWL_SEVERITY_ERROR, "region-unknown", line, "%s \"%s\" names the region \"%s\", which the figure does not have; %s%s%s", who, id, region,
+                  near_one != NULL ? "did you mean \"" : otherwise, near_one != NULL ? near_one : "", near_one != NULL ? "\"?" : "");
 }
 
 static void
 check_regions (PawlProof *self, const PawlPart *part)
 {
   for (char **id = part->regions; *id != NULL; id++)
-    {
-      const char *near_one;
+    check_region (self, part->line, "part", part->id, *id, "draw it, or say regions=\"\" when the part is not illustrated");
+}
 
-      if (has_region (self->regions, *id) || self->findings->len >= PAWL_PROOF_MAX_FINDINGS)
-        continue;
-      near_one = pawl_suggest (*id, self->regions->ids);
-      pawl_proof_add (self, PAWL_SEVERITY_ERROR, "region-unknown", part->line,
-                      "part \"%s\" names the region \"%s\", which the figure does not have; %s%s%s", part->id, *id,
-                      near_one != NULL ? "did you mean \"" : "draw it, or say regions=\"\" when the part is not illustrated",
-                      near_one != NULL ? near_one : "", near_one != NULL ? "\"?" : "");
+static void
+check_picture_regions (PawlProof *self)
+{
+  g_autoptr(GPtrArray) pictures = pawl_procedure_list_pictures (self->procedure);
+
+  for (guint i = 0; i < pictures->len; i++)
+    {
+      const PawlOutcomePicture *picture = pictures->pdata[i];
+
+      check_region (self, picture->line, "the picture of", picture->outcome, picture->region, "draw it at the top level of the figure, or take the picture out");
     }
 }
 
@@ -122,11 +132,14 @@ static void
 check_unused_regions (PawlProof *self)
 {
   g_autoptr(GHashTable) named = g_hash_table_new (g_str_hash, g_str_equal);
+  g_autoptr(GPtrArray) pictures = pawl_procedure_list_pictures (self->procedure);
   GPtrArray *parts = self->procedure->parts;
 
   for (guint i = 0; i < parts->len; i++)
     for (char **id = ((PawlPart *) g_ptr_array_index (parts, i))->regions; *id != NULL; id++)
       g_hash_table_add (named, *id);
+  for (guint i = 0; i < pictures->len; i++)
+    g_hash_table_add (named, ((PawlOutcomePicture *) pictures->pdata[i])->region);
   for (guint i = 0; self->regions->ids[i] != NULL; i++)
     if (!g_hash_table_contains (named, self->regions->ids[i]))
       pawl_proof_add_in (self, self->regions->file != NULL ? self->regions->file : self->procedure->figure, PAWL_SEVERITY_WARNING, "region-unused",
@@ -173,6 +186,9 @@ pawl_proof_check_parts (PawlProof *self)
         check_regions (self, part);
     }
   if (self->regions != NULL)
-    check_unused_regions (self);
+    {
+      check_picture_regions (self);
+      check_unused_regions (self);
+    }
   check_kit (self);
 }

@@ -17,6 +17,18 @@ static const struct {
   { "used missing not-needed", "used not-needed" },
 };
 
+static void
+read_picture (PawlReader *self, const xmlNode *node, PawlCheck *check)
+{
+  PawlOutcomePicture *picture = g_new0 (PawlOutcomePicture, 1);
+
+  picture->outcome = pawl_reader_string (node, "of", "");
+  picture->region = pawl_reader_string (node, "region", "");
+  picture->says = pawl_reader_label (self, node, "says", NULL);
+  picture->line = pawl_xml_get_line (node);
+  g_ptr_array_add (check->pictures, picture);
+}
+
 static gboolean
 read_check (PawlReader *self, const xmlNode *node, PawlAsk *ask)
 {
@@ -34,6 +46,9 @@ read_check (PawlReader *self, const xmlNode *node, PawlAsk *ask)
   accept = pawl_reader_list (node, "accept", check_defaults[check->kind].accept);
   check->limits = pawl_limits_new_choice ((const char * const *) outcomes, (const char * const *) accept);
   ask->says = pawl_reader_prompt (self, node);
+  for (xmlNode *child = pawl_xml_skip (node->children); child != NULL; child = pawl_xml_skip (child->next))
+    if (pawl_xml_is (child, "picture"))
+      read_picture (self, child, check);
   return TRUE;
 }
 

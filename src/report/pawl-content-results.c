@@ -137,6 +137,20 @@ say_passage (const PawlCheck *check)
   return g_string_free (text, FALSE);
 }
 
+/* (nullable): what the author says of the outcome that was seen. */
+static const char *
+find_look (const PawlCheck *check, const PawlAttempt *answer)
+{
+  for (guint i = 0; answer && i < check->pictures->len; i++)
+    {
+      const PawlOutcomePicture *picture = g_ptr_array_index (check->pictures, i);
+
+      if (g_strcmp0 (picture->outcome, pawl_entry_get (answer->entry, "answer")) == 0)
+        return picture->says;
+    }
+  return NULL;
+}
+
 static void
 add_check_row (const PawlContent *content, const PawlAskState *state, gpointer data)
 {
@@ -154,6 +168,7 @@ add_check_row (const PawlContent *content, const PawlAskState *state, gpointer d
   pawl_table_add (table, CHECK_WHAT, PAWL_LETTER_CELL, tried);
   pawl_table_add (table, CHECK_WHAT, PAWL_LETTER_NOTE, passage);
   add_answer (table, CHECK_RESULT, state, NULL);
+  pawl_table_add (table, CHECK_RESULT, PAWL_LETTER_NOTE, find_look (check, answer));
   if (answer)
     pawl_content_add_person (content, table, CHECK_BY, CHECK_WHEN, answer->entry);
 }

@@ -180,10 +180,20 @@ pawl_job_view_apply (GPtrArray *views, PawlScene *scene)
 }
 
 void
+pawl_view_hide_pictures (PawlProcedure *procedure, PawlScene *scene)
+{
+  g_autoptr(GPtrArray) pictures = pawl_procedure_list_pictures (procedure);
+
+  for (guint i = 0; i < pictures->len; i++)
+    pawl_scene_set_state (scene, ((PawlOutcomePicture *) pictures->pdata[i])->region, PAWL_STATE_HIDDEN);
+}
+
+void
 pawl_view_apply_exploded (PawlProcedure *procedure, PawlScene *scene)
 {
   GPtrArray *parts = pawl_procedure_get_parts (procedure);
 
+  pawl_view_hide_pictures (procedure, scene);
   pawl_scene_clear_items (scene);
   for (guint i = 0; i < parts->len; i++)
     {

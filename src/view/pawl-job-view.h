@@ -26,6 +26,8 @@ double     pawl_part_view_get_carried (const PawlPartView *self, GPtrArray *view
 /* Puts one part at @fraction of its way home; what it is carried by is @carried of its own way. For moving pictures. */
 void       pawl_part_view_place       (const PawlPartView *self, PawlScene *scene, double fraction, double carried);
 
+/* Takes the pictures of outcomes off the scene: they stand beside their words, not among the parts. Once for each scene. */
+void       pawl_view_hide_pictures    (PawlProcedure *procedure, PawlScene *scene);
 /* The whole exploded view, every illustrated part with its item number. */
 void       pawl_view_apply_exploded   (PawlProcedure *procedure, PawlScene *scene);
 

@@ -25,7 +25,7 @@ open_bench (Fixture *self, const char *name)
 {
   g_autoptr(GError) error = NULL;
   g_autofree char *path = fixture_dup_data_path (name != NULL ? name : "good/minimal.xml");
-  g_autofree char *figure_path = fixture_dup_data_path ("svg/minimal.svg");
+  g_autofree char *figure_name = NULL, *figure_path = NULL;
   g_autoptr(GBytes) figure = NULL;
   g_autoptr(PawlEntry) opening = pawl_answer_new_opening (&(PawlIntake) { .serial = "DC1-7", .work_order = "TS-9" }, (PawlHand) { FIXTURE_PERSON, self->now });
   char *bytes;
@@ -33,9 +33,14 @@ open_bench (Fixture *self, const char *name)
 
   self->procedure = pawl_procedure_load (path, NULL, &error);
   g_assert_no_error (error);
-  g_file_get_contents (figure_path, &bytes, &size, &error);
-  g_assert_no_error (error);
-  figure = g_bytes_new_take (bytes, size);
+  figure_name = g_path_get_basename (pawl_procedure_get_figure (self->procedure));
+  figure_path = g_build_filename (g_getenv ("PAWL_SOURCE_ROOT"), "tests", "data", "svg", figure_name, NULL);
+  if (*pawl_procedure_get_figure (self->procedure) != '\0')
+    {
+      g_file_get_contents (figure_path, &bytes, &size, &error);
+      g_assert_no_error (error);
+      figure = g_bytes_new_take (bytes, size);
+    }
   self->bench = pawl_bench_open (self->record, self->procedure, figure, opening, &error);
   g_assert_no_error (error);
 }

@@ -7,8 +7,10 @@
 #include "app/pawl-ask-row.h"
 #include "app/pawl-history-page.h"
 #include "app/pawl-look.h"
+#include "app/pawl-outcome-picture.h"
 #include "app/pawl-readings-page.h"
 #include "app/pawl-window-private.h"
+#include "view/pawl-job-view.h"
 
 typedef struct {
   Fixture       base;
@@ -96,6 +98,22 @@ find_widget (GtkWidget *within, GType type, const char *css_class)
   for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
     {
       GtkWidget *found = find_widget (child, type, css_class);
+
+      if (found != NULL)
+        return found;
+    }
+  return NULL;
+}
+
+/* The first of a kind, seen or not. */
+static GtkWidget *
+find_any (GtkWidget *within, GType type)
+{
+  if (G_TYPE_CHECK_INSTANCE_TYPE (within, type))
+    return within;
+  for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
+    {
+      GtkWidget *found = find_any (child, type);
 
       if (found != NULL)
         return found;
@@ -367,6 +385,31 @@ test_typed_over (WindowFixture *self, gconstpointer data)
   g_assert_cmpstr (pawl_entry_get (attempt->entry, "remark"), ==, "strip, twice");
 }
 
+/* Each outcome that has a picture shows its own, once the figure is open; the picture is of that region alone, and no part of the figure. */
+static void
+test_pictures (WindowFixture *self, gconstpointer data)
+{
+  g_autofree char *path = fixture_dup_data_path ("svg/patterns.svg");
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlFigure) figure = pawl_figure_load (path, &error);
+  GHashTable *drawn = pawl_outcome_pictures_draw (self->base.procedure, figure);
+  const PawlAsk *ask = fixture_lookup_ask (&self->base, "row-60");
+  g_autoptr(GtkWidget) row = NULL;
+  g_autoptr(PawlScene) scene = pawl_scene_new (figure);
+
+  g_assert_no_error (error);
+  g_assert_cmpuint (g_hash_table_size (drawn), ==, 5);
+  row = g_object_ref_sink (GTK_WIDGET (pawl_ask_row_new (self->base.session, ask)));
+  g_assert_null (gtk_picture_get_paintable (GTK_PICTURE (find_any (row, GTK_TYPE_PICTURE))));
+  pawl_session_take_pictures (self->base.session, drawn);
+  g_assert_true (gtk_picture_get_paintable (GTK_PICTURE (find_any (row, GTK_TYPE_PICTURE))) == g_hash_table_lookup (drawn, "look-centred"));
+  pawl_view_hide_pictures (self->base.procedure, scene);
+  g_assert_cmpint (pawl_scene_get_state (scene, "look-toe"), ==, PAWL_STATE_HIDDEN);
+  g_assert_cmpint (pawl_scene_get_state (scene, "body"), ==, PAWL_STATE_OUT);
+  pawl_scene_show_all (scene);
+  g_assert_cmpfloat (pawl_scene_get_view (scene).width, <, 120); /* the body is 80 wide; with the pictures it would be 360 */
+}
+
 #define ADD(path, func) g_test_add (path, WindowFixture, NULL, set_up, func, tear_down)
 #define ADD_DERIVED(path, func) g_test_add (path, WindowFixture, "good/derived.xml", set_up, func, tear_down)
 
@@ -409,6 +452,7 @@ main (int argc, char **argv)
   ADD ("/app/window/drafts", test_drafts);
   ADD_DERIVED ("/app/window/doubts", test_doubts);
   ADD_DERIVED ("/app/window/typed-over", test_typed_over);
+  g_test_add ("/app/window/pictures", WindowFixture, "good/every-measurement.xml", set_up, test_pictures, tear_down);
   ADD ("/app/window/finalise", test_finalise);
   return g_test_run ();
 }

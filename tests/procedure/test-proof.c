@@ -153,6 +153,9 @@ static const struct { const char *steps; const char *codes; } snippets[] = {
   { STEP ("x", BORE R ("play", "formula='bore - 87.95 mm' limits='max 0.1 mm'", "")), "" },
   { STEP ("x", R ("play", "formula='bore - 87.95 mm' limits='max 0.1 mm'", "")) STEP ("y", BORE), "follows-later" },
   { STEP ("x", R ("play", "formula='play + 1 mm' limits='max 0.1 mm'", "")), "follows-itself" },
+  { STEP ("x", "<check id='mesh' kind='visual' name='C' outcomes='toe heel' accept='heel' source='x'><says>C?</says><picture of='heel' region='a'/></check>"), "" },
+  { STEP ("x", "<check id='mesh' kind='visual' name='C' outcomes='toe heel' accept='heel' source='x'><says>C?</says><picture of='head' region='a'/></check>"),
+    "picture-of-nothing" },
   /* Something may be divided by what may be zero, and a root taken of what may be negative. */
   { STEP ("x", BORE R ("div", "limits='-1..1 mm'", "") R ("r", "formula='bore / div * 1 mm' limits='max 5 mm'", "")), "follows-from-nothing" },
   { STEP ("x", BORE R ("div", "limits='1..2 mm'", "") R ("r", "formula='bore / div * 1 mm' limits='max 90 mm'", "")), "" },
