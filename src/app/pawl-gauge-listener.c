@@ -161,10 +161,14 @@ key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, 
   return TRUE;
 }
 
+/* Another window may have the keyboard meanwhile: who comes back finds it listening. */
 static void
 left_cb (GtkEventControllerFocus *controller, PawlGaugeListener *self)
 {
-  stop (self);
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+
+  if (root == NULL || gtk_root_get_focus (root) != self->button)
+    stop (self);
 }
 
 /* ---- widget ---- */

@@ -3,6 +3,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-conditions.h"
+#include "app/pawl-instrument-choice.h"
 #include "app/pawl-limits-bar.h"
 #include "app/pawl-phrases.h"
 #include "measure/pawl-doubt.h"
@@ -13,6 +14,7 @@ G_DECLARE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL, READING_ROW, PawlA
 struct _PawlReadingRow {
   PawlAskRow parent_instance;
   GtkWidget *conditions, *limits, *line, *echo, *doubt, *entry, *outcomes, *bar_box, *verdict, *value, *judged, *advice, *cause;
+  GtkWidget *choice; /* (nullable) of a reading that is named, not typed */
   GtkWidget *over, *why; /* derived readings: the button that lets somebody type over what was worked out, and the reason */
   guint      n_attempts; /* known so far: a new one empties the line */
   gboolean   is_over;    /* somebody is about to */
@@ -39,6 +41,8 @@ take (PawlReadingRow *self, const char *typed)
   PawlEntry *entry = self->why != NULL ? pawl_answer_new_typed_over (ask, typed, gtk_editable_get_text (GTK_EDITABLE (self->why)), mark, hand)
                                        : pawl_answer_new_reading (ask, typed, ask->reading->tool, mark, hand);
 
+  if (self->why == NULL && self->choice != NULL)
+    pawl_entry_set (entry, "tool-serial", pawl_instrument_choice_get_mark (PAWL_INSTRUMENT_CHOICE (self->choice)));
   g_object_ref (self); /* taking it may rebuild the panel */
   self->is_taking = TRUE;
   pawl_ask_row_take (row, entry, words);
@@ -195,6 +199,8 @@ build_line (PawlReadingRow *self)
   GtkWidget *button = pawl_ask_row_make_button (row, _("Take"), G_CALLBACK (taken_cb), self);
   g_autofree char *name = g_strdup_printf (_("Reading: %s"), ask->name);
 
+  if (ask->reading->derived == NULL)
+    pawl_ask_row_append (row, self->choice = pawl_instrument_choice_new (pawl_ask_row_get_session (row), ask));
   self->line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
   self->entry = gtk_entry_new ();
   gtk_widget_set_hexpand (self->entry, TRUE);
@@ -290,13 +296,11 @@ pawl_reading_row_build (PawlAskRow *row)
   PawlProcedure *procedure = pawl_bench_get_procedure (pawl_session_get_bench (pawl_ask_row_get_session (row)));
   const char * const *outcomes = pawl_limits_peek_outcomes (ask->reading->limits);
   g_autofree char *other = pawl_phrase_describe_other_limits (ask);
-  g_autofree char *coarse = pawl_phrase_warn_coarse (procedure, ask);
 
   self->conditions = pawl_conditions_new (procedure, ask);
   pawl_ask_row_append (row, self->conditions);
   self->limits = pawl_ask_row_append_text (row, NULL, "limits");
   pawl_ask_row_append_text (row, other, NULL);
-  pawl_ask_row_append_text (row, coarse, "difference");
   if (ask->reading->is_as_found)
     pawl_ask_row_append_text (row, _("As found: recorded and judged, and stops nothing."), "secondary");
   if (outcomes != NULL)
@@ -433,6 +437,8 @@ pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *stat
     empty (self);
   self->n_attempts = state->attempts->len;
   show_input (self, is_open && is_unfolded);
+  if (self->choice != NULL)
+    pawl_instrument_choice_update (PAWL_INSTRUMENT_CHOICE (self->choice), job, state, is_open && is_unfolded);
   if (self->entry != NULL && state->ask->reading->spots->len > 0)
     {
       if (is_open && is_unfolded)

@@ -26,7 +26,7 @@
  *              "… in what order", "… matched pieces", "… either way"), its description the status word, with
  *                fit      button: "Right: <ask>", "Wrong way round found: <ask>" (or "Fitted, either way: <ask>")
  *                check    button: "<Outcome>: <ask>", say "Free: Shaft"
- *                reading  text: "Reading: <ask>"; button: "Take: <ask>" (choices: "<Outcome>: <ask>")
+ *                reading  combo box: "Instrument: <ask>" when the register has one of its kind; text: "Reading: <ask>"; button: "Take: <ask>" (choices: "<Outcome>: <ask>")
  *                wait     button: "Start: <ask>", "End: <ask>"
  *                decide   text: "Reason, when it is not simply reused: <ask>", "Lot or number: <ask>"; combo box: "Source: <ask>";
  *                         button: "Reuse: <ask>", "Repair: <ask>", "Replace: <ask>"

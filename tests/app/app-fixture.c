@@ -122,3 +122,20 @@ fixture_finish_first (Fixture *self)
   pawl_session_advance (self->session, &error);
   g_assert_no_error (error);
 }
+
+void
+fixture_put_in (Fixture *self, const char *mark, ...)
+{
+  g_autoptr(PawlEntry) entry = pawl_entry_new (PAWL_ENTRY_INSTRUMENT_STATED, mark, FIXTURE_PERSON, self->now);
+  g_autoptr(GError) error = NULL;
+  const char *field;
+  va_list fields;
+
+  va_start (fields, mark);
+  while ((field = va_arg (fields, const char *)) != NULL)
+    pawl_entry_set (entry, field, va_arg (fields, const char *));
+  va_end (fields);
+  pawl_register_append (self->record, entry, &error);
+  g_assert_no_error (error);
+  pawl_session_forget_register (self->session);
+}

@@ -27,4 +27,6 @@ void  fixture_answer    (Fixture *self, const char *ask_id, const char *answer);
 /* Answers and finishes the first step ("drain"). */
 void  fixture_finish_first (Fixture *self);
 const PawlAsk *fixture_lookup_ask (Fixture *self, const char *ask_id);
+/* Puts an instrument into the register. Then pairs of field and value, NULL last. */
+void  fixture_put_in    (Fixture *self, const char *mark, ...) G_GNUC_NULL_TERMINATED;
 char *fixture_dup_data_path (const char *name); /* of a file below tests/data */
