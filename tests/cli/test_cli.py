@@ -18,6 +18,8 @@ import subprocess
 import sys
 import tempfile
 import traceback
+import uuid
+import xml.etree.ElementTree as ElementTree
 import zipfile
 
 ROOT = os.environ["PAWL_SOURCE_ROOT"]
@@ -25,7 +27,7 @@ PAWL = os.path.abspath(sys.argv[1])
 PUMP = os.path.join(ROOT, "tests", "report", "pump.xml")
 BAD = os.path.join(ROOT, "tests", "data", "bad")
 PROCEDURES = os.path.join(ROOT, "data", "procedures")
-COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "find", "trace", "history", "instruments", "report", "bundle", "merge", "verify")
+COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "find", "trace", "history", "instruments", "report", "export", "bundle", "merge", "verify")
 
 FINE, FINDINGS, COULD_NOT = 0, 1, 2
 
@@ -629,6 +631,89 @@ def test_trace_refusals(bench):
                           (("--instrument", "a", "--from", "25.11.2026"), "“25.11.2026” is no day; it is written like 2026-11-25"),
                           (("--instrument", "a", "--from", "2026-11-26", "--to", "2026-11-25"), "the second day is the earlier one")):
         expect(bench.run("trace", *words, "--record", bench.record), COULD_NOT, None, wanted)
+
+
+# ---- export ----
+
+HOSTILE = 'He said "1 1/64"", no, <b>2</b> & more\nthen €5; ½ µm'
+
+
+def test_export_tables(bench):
+    bench.work(SHEET.replace("Oil on the flange", '"' + HOSTILE.replace('"', '""') + '"'))
+    folder = bench.path("tables")
+    expect(bench.run("export", "4711", "--as", "csv", "-o", folder, "--record", bench.record), FINE)
+    tables = {}
+    for name in os.listdir(folder):
+        with open(os.path.join(folder, name), encoding="utf-8", newline="") as file:
+            tables[name] = list(csv.DictReader(file, strict=True))
+    assert sorted(tables) == ["answers.csv", "deviations.csv", "entries.csv", "job.csv", "parts.csv", "readings.csv", "steps.csv"], tables.keys()
+    assert HOSTILE in [line["answer"] for line in tables["answers.csv"]], tables["answers.csv"]
+    assert HOSTILE in [line["field:answer"] for line in tables["entries.csv"]], tables["entries.csv"]
+    facts = {line["name"]: line["value"] for line in tables["job.csv"]}
+    assert facts["serial"] == "4711" and facts["steps-done"] == "6" and facts["entries"] == str(len(tables["entries.csv"])) == "22", facts
+    assert facts["head"] == tables["entries.csv"][-1]["digest"] and [line["previous"] for line in tables["entries.csv"]][1:] == \
+        [line["digest"] for line in tables["entries.csv"]][:-1], facts
+    found, floats, left, leak = tables["readings.csv"]
+    assert (found["use"], found["typed"], found["value"], found["unit"], found["low"], found["high"], found["verdict"]) == \
+        ("as found", "5.25", "5.25", "mm", "3.5", "4.5", "out"), found
+    assert (left["use"], left["value"], left["verdict"], left["instrument"]) == ("as left", "4.05", "in", "gauge"), left
+    assert (floats["status"], leak["typed"], leak["value"], leak["unit"]) == ("deviation", "1.5 psi", "1.5", "psi"), (floats, leak)
+    assert [(line["answer"], line["accepted"]) for line in tables["answers.csv"] if line["ask"] == "lip"] == [("wrong", ""), ("right", "yes")]
+    assert [(line["choice"], line["lot"]) for line in tables["parts.csv"] if line["part"] == "rotor"] == [("replace", "D-12")]
+    assert [line["accepted-by"] for line in tables["deviations.csv"]] == ["Ossie Carne"]
+    assert bench.table("export", "4711", "--as", "csv", "--table", "parts", "--record", bench.record) == tables["parts.csv"]
+    assert bench.table("export", "4711", "--as", "csv", "--table", "readings", "--record", bench.record) == tables["readings.csv"]
+
+
+def test_export_json(bench):
+    bench.work()
+    shown = json.loads(bench.run("show", "4711", "--json", "--record", bench.record).out)
+    exported = json.loads(bench.run("export", "4711", "--as", "json", "--record", bench.record).out)
+    assert {name: exported[name] for name in shown} == shown
+    assert len(exported["entries"]) == 22 and exported["entries"][-1]["digest"] == exported["head"]
+    assert exported["entries"][2]["fields"] == {"answer": "5.25", "instrument": "gauge"}, exported["entries"][2]
+    expect(bench.run("export", "4711", "--as", "json", "-o", bench.path("job.json"), "--record", bench.record), FINE)
+    with open(bench.path("job.json"), encoding="utf-8") as file:
+        assert json.load(file) == exported
+
+
+def test_export_qif_shaped(bench):
+    """As another reader of XML sees it, and the names of characteristics as another maker of UUIDs makes them (RFC 4122, Python's uuid)."""
+    bench.work(SHEET.replace("TS-7", "<TS>&7"))
+    result = bench.run("export", "4711", "--as", "qif", "--record", bench.record)
+    expect(result, FINE, "QIF-shaped, not QIF")
+    root = ElementTree.fromstring(result.out.encode("utf-8"))
+    assert root.tag == "QIFDocument" and not any("}" in element.tag for element in root.iter()), "no name is claimed to be the standard's"
+    assert {item.get("name"): item.get("value") for item in root.find("Header/Attributes")}["Work order"] == "<TS>&7"
+    ids = [int(element.get("id")) for element in root.iter() if element.get("id")]
+    assert sorted(ids) == list(range(1, int(root.get("idMax")) + 1)), ids
+    space = uuid.UUID("5f0f6b0e-94a5-4c39-9d53-0d8d6a3f7c11")
+    for element in root.find("Characteristics/CharacteristicDefinitions"):
+        reading = element.find("Attributes/AttributeStr[@name='Reading']").get("value")
+        assert element.findtext("QPId") == str(uuid.uuid5(space, f"gp2-pump\n{reading}\n")), reading
+    values = [(element.findtext("Value"), element.findtext("Status/CharacteristicStatusEnum")) 
+              for element in root.find(".//CharacteristicMeasurements")]
+    assert values == [("5.25", "FAIL"), ("0.14", "FAIL"), ("4.05", "PASS"), ("1.5", "PASS")], values
+
+
+def test_export_refusals(bench):
+    bench.work()
+
+    def run(*words):
+        return bench.run("export", *words, "--record", bench.record)
+    expect(run("4711"), COULD_NOT, None, "as what[?] --as csv, json or qif")
+    expect(run("4711", "--as", "xml"), COULD_NOT, None, "--as “xml” is not understood; it is csv, json or qif")
+    expect(run("4711", "--as", "csv"), COULD_NOT, None, "a job is several tables: name the folder for them, -o FOLDER, or one of them, --table job, ")
+    expect(run("4711", "--as", "csv", "--table", "x"), COULD_NOT, None, "--table “x” is not understood; it is job, steps, .* or entries")
+    expect(run("4711", "--as", "json", "--table", "job"), COULD_NOT, None, "--table is one of the tables of --as csv")
+    expect(run("4712", "--as", "json"), COULD_NOT, None, "no job")
+    expect(run("4711", "--as", "json", "-o", bench.path("no/such/folder.json")), COULD_NOT, None, "folder.json")
+    bench.write("file", "x")
+    expect(run("4711", "--as", "csv", "-o", bench.path("file")), COULD_NOT, None, "the folder can't be made")
+    with open("/dev/full", "w") as full:
+        done = subprocess.run([PAWL, "export", "4711", "--as", "json", "--record", bench.record], env=bench.environment, stdout=full,
+                              stderr=subprocess.PIPE, text=True, check=False)
+    assert done.returncode == COULD_NOT and "standard output could not be written" in done.stderr, done
 
 
 # ---- the history of a reading ----
