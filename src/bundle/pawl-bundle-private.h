@@ -51,6 +51,8 @@ char       *pawl_manifest_dup_seal   (const char *text, gsize length);
 GBytes     *pawl_lines_from_rows     (GPtrArray *rows, GError **error);
 GPtrArray  *pawl_lines_to_rows       (GBytes *lines, GError **error);
 
+/* (transfer full): libarchive's latest error, which may end its line, as part of a sentence. */
+char       *pawl_bundle_dup_reason   (struct archive *archive);
 const char *pawl_bundle_peek_readme  (void);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlMember, pawl_member_free)

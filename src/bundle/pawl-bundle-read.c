@@ -50,6 +50,16 @@ refuse (GError        **error,
 
 /* ---- the zip ---- */
 
+char *
+pawl_bundle_dup_reason (struct archive *archive)
+{
+  const char *text = archive_error_string (archive);
+  char *reason = text != NULL ? g_utf8_make_valid (text, -1) : g_strdup ("no reason given");
+
+  g_strdelimit (reason, "\n\r", ' ');
+  return g_strstrip (reason);
+}
+
 /* By its directory, which is at the end: the beginning of a bundle alone is none. */
 static gboolean
 open_zip (Reader  *self,
@@ -95,8 +105,12 @@ enter_member (Reader     *self,
   if (rc == ARCHIVE_EOF)
     return refuse (error, PAWL_BUNDLE_ERROR_DAMAGED, "“%s” is missing", name);
   if (rc != ARCHIVE_OK)
-    return refuse (error, g_str_equal (name, PAWL_BUNDLE_MANIFEST) ? PAWL_BUNDLE_ERROR_NOT_A_BUNDLE : PAWL_BUNDLE_ERROR_DAMAGED,
-                   "“%s” can't be found: %s", name, archive_error_string (self->archive));
+    {
+      g_autofree char *reason = pawl_bundle_dup_reason (self->archive);
+
+      return refuse (error, g_str_equal (name, PAWL_BUNDLE_MANIFEST) ? PAWL_BUNDLE_ERROR_NOT_A_BUNDLE : PAWL_BUNDLE_ERROR_DAMAGED,
+                     "“%s” can't be found: %s", name, reason);
+    }
 
   actual = archive_entry_pathname (entry);
   if (actual == NULL || !g_str_equal (actual, name))
@@ -133,7 +147,9 @@ read_member (Reader     *self,
     }
   if (size < 0)
     {
-      refuse (error, PAWL_BUNDLE_ERROR_DAMAGED, "“%s” can't be read: %s", name, archive_error_string (self->archive));
+      g_autofree char *reason = pawl_bundle_dup_reason (self->archive);
+
+      refuse (error, PAWL_BUNDLE_ERROR_DAMAGED, "“%s” can't be read: %s", name, reason);
       return NULL;
     }
   return g_byte_array_free_to_bytes (g_steal_pointer (&bytes));

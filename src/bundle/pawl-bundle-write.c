@@ -204,7 +204,9 @@ static gboolean
 set_archive_error (struct archive *archive,
                    GError        **error)
 {
-  g_set_error (error, PAWL_BUNDLE_ERROR, PAWL_BUNDLE_ERROR_IO, "the bundle can't be written: %s", archive_error_string (archive));
+  g_autofree char *reason = pawl_bundle_dup_reason (archive);
+
+  g_set_error (error, PAWL_BUNDLE_ERROR, PAWL_BUNDLE_ERROR_IO, "the bundle can't be written: %s", reason);
   return FALSE;
 }
 

@@ -26,6 +26,7 @@ int pawl_command_find    (int argc, char **argv);
 int pawl_command_trace   (int argc, char **argv);
 int pawl_command_history (int argc, char **argv);
 int pawl_command_instruments (int argc, char **argv);
+int pawl_command_people  (int argc, char **argv);
 int pawl_command_report  (int argc, char **argv);
 int pawl_command_export  (int argc, char **argv);
 int pawl_command_bundle  (int argc, char **argv);

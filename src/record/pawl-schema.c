@@ -108,7 +108,22 @@ static const char VERSION_3[] =
 /* What is searched. It says nothing that the entries don't, so it is no evidence, and is made anew when it is lost. */
 static const char VERSION_4[] = PAWL_SQL_MAKE_INDEX;
 
-const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3, VERSION_4 };
+/* Who works here, and what they sign with. Of this file alone: not part of any chain, and in no bundle. */
+static const char VERSION_5[] =
+  "CREATE TABLE person ("
+  "  key        TEXT NOT NULL PRIMARY KEY," /* the name in small letters */
+  "  name       TEXT NOT NULL,"
+  "  role       TEXT NOT NULL,"
+  "  is_retired INTEGER NOT NULL"
+  ") STRICT;"
+  "CREATE TABLE pin ("
+  "  person   TEXT NOT NULL PRIMARY KEY REFERENCES person (key),"
+  "  hash     TEXT NOT NULL,"    /* yescrypt */
+  "  n_wrong  INTEGER NOT NULL," /* tries since the last right one */
+  "  tried_at INTEGER NOT NULL"  /* microseconds of the UNIX epoch */
+  ") STRICT;";
+
+const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5 };
 const guint pawl_schema_n_migrations = G_N_ELEMENTS (pawl_schema_migrations);
 
 static const char COUNT_OBJECTS[] = "SELECT count(*) FROM sqlite_schema";

@@ -27,7 +27,7 @@ PAWL = os.path.abspath(sys.argv[1])
 PUMP = os.path.join(ROOT, "tests", "report", "pump.xml")
 BAD = os.path.join(ROOT, "tests", "data", "bad")
 PROCEDURES = os.path.join(ROOT, "data", "procedures")
-COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "find", "trace", "history", "instruments", "report", "export", "bundle", "merge", "verify")
+COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "find", "trace", "history", "instruments", "people", "report", "export", "bundle", "merge", "verify")
 
 FINE, FINDINGS, COULD_NOT = 0, 1, 2
 
@@ -784,6 +784,43 @@ def test_instrument_out_of_date_is_refused(bench):
     sheet = SHEET.replace(",job,variant", ",job,out-of-date,refuse,,Jenna Tregear,,,,,\n,job,variant").replace("4.05,gauge", "4.05,gauge DG-1")
     result = bench.work(sheet)
     assert result.code == FINDINGS and "DG-1 is out of date, was due 2026-10-01; this job takes no reading by it" in result.out + result.err, result
+
+
+# ---- people ----
+
+def test_people(bench):
+    def people(*arguments, pins=""):
+        return Result(subprocess.run([PAWL, "people", *arguments, "--record", bench.record], env=bench.environment, cwd=bench.folder, input=pins,
+                                     capture_output=True, text=True, encoding="utf-8", check=False))
+
+    expect(people("add", "Ossie Carne", "--role", "trainer"), FINE, r"^Ossie Carne +trainer +no PIN$")
+    expect(people("add", "Jenna Tregear", "--role", "owner"), FINE, r"owner")
+    expect(people("pin", "ossie carne", pins="4071\n4071\n"), FINE, r"^Ossie Carne +trainer +has a PIN$")
+    expect(people("pin", "Ossie Carne", pins="4071\n9035\n9053\n"), FINDINGS, None, "not the same")
+    expect(people("pin", "Ossie Carne", pins="4072\n9035\n9035\n"), FINDINGS, None, r"^pawl people: that is not the PIN of Ossie Carne$")
+    expect(people("pin", "Ossie Carne", pins="4071\n12\n12\n"), FINDINGS, None, "4 to 12 digits")
+    expect(people("pin", "Ossie Carne"), FINDINGS, None, "no PIN was typed")
+    expect(people("retire", "Ossie Carne", pins="9999\n"), FINDINGS, None, "not the PIN")
+    # forgotten: an owner's instead
+    expect(people("pin", "Ossie Carne", "--by", "Jenna Tregear", pins="1\n"), FINDINGS, None, "Jenna Tregear has no PIN")
+    expect(people("pin", "Jenna Tregear", pins="58209\n58209\n"), FINE, "has a PIN")
+    expect(people("pin", "Ossie Carne", "--by", "Ossie Carne", pins="4071\n"), FINDINGS, None, "is no owner")
+    expect(people("pin", "Ossie Carne", "--by", "Jenna Tregear", pins="58209\n9035\n9035\n"), FINE, "has a PIN")
+    expect(people("pin", "Ossie Carne", "--remove", pins="9035\n"), FINE, "no PIN")
+    expect(people("retire", "Ossie Carne"), FINE, "left")
+    assert [(person["name"], person["role"], person["left"], person["has-pin"]) for person in json.loads(people("list", "--json").out)] == [
+        ("Jenna Tregear", "owner", False, True), ("Ossie Carne", "trainer", True, False)]
+    for arguments, words in ((["add", "Nobody"], "in what role"), (["add", "Nobody", "--role", "king"], "in what role"), (["pin", "Nobody"], "nobody called")):
+        expect(people(*arguments), FINDINGS, None, words)
+    for arguments, words in ((["promote", "x"], "none of list, add"), (["pin"], "who\\?")):
+        expect(people(*arguments), COULD_NOT, None, words)
+    # three wrong ones, then a delay; and none of it is in a bundle
+    for _ in range(3):
+        people("retire", "Jenna Tregear", pins="1\n")
+    expect(people("retire", "Jenna Tregear", pins="58209\n"), FINDINGS, None, r"too many wrong PINs for Jenna Tregear; try again in \d seconds?$")
+    expect(bench.run("bundle", "--all", "-o", "a.zip", "--record", bench.record), FINE, "0 jobs")
+    with zipfile.ZipFile(bench.path("a.zip")) as archive:
+        assert not any(b"Tregear" in archive.read(name) or b"$y$" in archive.read(name) for name in archive.namelist())
 
 
 # ---- bundles ----
