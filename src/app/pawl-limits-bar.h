@@ -3,7 +3,7 @@
 #pragma once
 
 #include <gtk/gtk.h>
-#include "app/pawl-limits-scale.h"
+#include "view/pawl-limits-scale.h"
 
 G_BEGIN_DECLS
 

@@ -1,7 +1,7 @@
 /* The readings page's state: one line for each characteristic. Pure. */
 #pragma once
 
-#include "app/pawl-limits-scale.h"
+#include "view/pawl-limits-scale.h"
 #include "job/pawl-results.h"
 
 G_BEGIN_DECLS

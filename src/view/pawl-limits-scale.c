@@ -1,4 +1,4 @@
-#include "app/pawl-limits-scale.h"
+#include "view/pawl-limits-scale.h"
 
 #include <math.h>
 
