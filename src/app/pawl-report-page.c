@@ -5,6 +5,7 @@
 #include "app/pawl-report-task.h"
 #include "app/pawl-phrases.h"
 #include "job/pawl-results.h"
+#include "report/pawl-word-gate.h"
 
 #define PIXELS_PER_POINT 1.5
 #define MOST_MISSING 40
@@ -13,14 +14,15 @@ struct _PawlReportPage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *box, *pages, *status, *missing, *missing_box, *paper, *sign, *form;
+  GtkWidget *box, *pages, *status, *word, *word_box, *missing, *missing_box, *print, *paper, *sign, *form;
 
   /* owned */
   PawlSession  *session;
   GCancellable *cancellable;    /* of the layout that is under way */
   GtkFileChooserNative *chooser; /* (nullable) while it is open */
   guint         n_shown;        /* entries of the state that is on the pages; 0: none */
-  gboolean      shown_letter;
+  PawlPaper     shown_paper;
+  PawlPrint     shown_print;
 
   PawlSettings *settings;       /* borrowed */
   PawlTrial    *trial;          /* borrowed */
@@ -80,7 +82,7 @@ laid_out_cb (GObject *source, GAsyncResult *result, gpointer data)
   {
     g_autofree char *text = g_strdup_printf (g_dngettext (NULL, "%u page", "%u pages", pages->pages->len), pages->pages->len);
 
-    set_text (self->status, text);
+    set_text (self->status, pages->problem != NULL ? pages->problem : text);
   }
   pawl_report_pages_free (pages);
 }
@@ -90,10 +92,12 @@ lay_out (PawlReportPage *self)
 {
   PawlJob *job = pawl_session_get_job (self->session);
 
-  if (self->n_shown == pawl_job_get_entries (job)->len && self->shown_letter == self->settings->is_letter)
+  if (self->n_shown == pawl_job_get_entries (job)->len && self->shown_paper == self->settings->shop->paper
+      && self->shown_print == self->settings->print)
     return;
   self->n_shown = pawl_job_get_entries (job)->len;
-  self->shown_letter = self->settings->is_letter;
+  self->shown_paper = self->settings->shop->paper;
+  self->shown_print = self->settings->print;
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   self->cancellable = g_cancellable_new ();
@@ -118,6 +122,48 @@ list_missing (PawlReportPage *self)
   set_text (self->missing, text->len > 0 ? text->str : _("Nothing is missing: every reading, check and fit was answered."));
 }
 
+/* ---- the word ---- */
+
+/* So many lacks of a clause are listed; how many more there are is said. */
+#define MOST_LACKS 4
+
+static void
+append_lacks (GString *text, const PawlWordFinding *word)
+{
+  g_string_append_printf (text, _("For “%s” the record lacks:"), word->word->title);
+  for (guint i = 0; i < word->findings->len; i++)
+    {
+      const PawlClauseFinding *finding = word->findings->pdata[i];
+      g_autofree char *lacks = pawl_clause_finding_describe (finding, MOST_LACKS);
+
+      if (finding->lacks->len > 0)
+        g_string_append_printf (text, "\n• %s\n    %s", finding->clause->says, lacks);
+    }
+}
+
+/* Which word the title is, and what is lacking for the highest. */
+static void
+apply_word (PawlReportPage *self)
+{
+  const char *file = self->settings->shop->clauses;
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlClauses) clauses = *file != '\0' ? pawl_clauses_load (file, &error) : pawl_clauses_load_default ();
+  g_autoptr(PawlWordGate) gate = clauses != NULL ? pawl_word_gate_judge (clauses, pawl_session_get_job (self->session)) : NULL;
+  const PawlWordFinding *highest = gate != NULL ? pawl_word_gate_peek_highest (gate) : NULL;
+  g_autofree char *word = gate != NULL ? pawl_word_gate_dup_title (gate) : NULL;
+  g_autofree char *label = word != NULL ? g_strdup_printf (_("Title: %s"), word) : g_strdup (_("No title: the clauses can't be read"));
+  g_autoptr(GString) text = g_string_new (error != NULL ? error->message : NULL);
+
+  if (highest != NULL)
+    append_lacks (text, highest);
+  else if (gate != NULL)
+    g_string_append (text, _("It is the highest word, and the record shows every clause of it."));
+  if (clauses != NULL)
+    g_string_append_printf (text, "\n\n%s: %s", clauses->name, clauses->source);
+  gtk_expander_set_label (GTK_EXPANDER (self->word_box), label);
+  set_text (self->word, text->str);
+}
+
 static void
 apply_sign (PawlReportPage *self)
 {
@@ -132,10 +178,19 @@ pawl_report_page_apply (PawlReportPage *self)
 {
   if (self->session == NULL || !gtk_widget_get_mapped (GTK_WIDGET (self)))
     return;
+  apply_word (self);
   list_missing (self);
   apply_sign (self);
-  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->paper), self->settings->is_letter ? 1 : 0);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->print), self->settings->print);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->paper), self->settings->shop->paper);
   lay_out (self);
+}
+
+void
+pawl_report_page_refresh (PawlReportPage *self)
+{
+  self->n_shown = 0;
+  pawl_report_page_apply (self);
 }
 
 void
@@ -154,13 +209,27 @@ pawl_report_page_set_session (PawlReportPage *self, PawlSession *session, PawlSe
 }
 
 static void
-paper_changed_cb (GtkDropDown *paper, GParamSpec *pspec, PawlReportPage *self)
+paper_changed_cb (GtkDropDown *drop_down, GParamSpec *pspec, PawlReportPage *self)
 {
-  gboolean is_letter = gtk_drop_down_get_selected (paper) == 1;
+  PawlPaper paper = (PawlPaper) gtk_drop_down_get_selected (drop_down);
+  g_autoptr(GError) error = NULL;
 
-  if (self->settings == NULL || self->settings->is_letter == is_letter)
+  if (self->settings == NULL || self->settings->shop->paper == paper)
     return;
-  self->settings->is_letter = is_letter;
+  self->settings->shop->paper = paper;
+  pawl_report_page_apply (self);
+  if (!pawl_settings_save_shop (self->settings, &error))
+    set_text (self->status, error->message);
+}
+
+static void
+print_changed_cb (GtkDropDown *drop_down, GParamSpec *pspec, PawlReportPage *self)
+{
+  PawlPrint print = (PawlPrint) gtk_drop_down_get_selected (drop_down);
+
+  if (self->settings == NULL || self->settings->print == print)
+    return;
+  self->settings->print = print;
   pawl_settings_save (self->settings, NULL);
   pawl_report_page_apply (self);
 }
@@ -280,11 +349,15 @@ pawl_report_page_class_init (PawlReportPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, box);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, pages);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, status);
+  gtk_widget_class_bind_template_child (widget_class, PawlReportPage, word);
+  gtk_widget_class_bind_template_child (widget_class, PawlReportPage, word_box);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, missing);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, missing_box);
+  gtk_widget_class_bind_template_child (widget_class, PawlReportPage, print);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, paper);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, sign);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, form);
+  gtk_widget_class_bind_template_callback (widget_class, print_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, paper_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, form_answered_cb);
 }

@@ -15,6 +15,8 @@ G_DECLARE_FINAL_TYPE (PawlReportPage, pawl_report_page, PAWL, REPORT_PAGE, GtkWi
 void pawl_report_page_set_session (PawlReportPage *self, PawlSession *session, PawlSettings *settings, PawlTrial *trial);
 /* The job or the paper changed: laid out anew when the page is on show, else when it next is. */
 void pawl_report_page_apply       (PawlReportPage *self);
+/* What every report has changed: laid out anew in any case. */
+void pawl_report_page_refresh     (PawlReportPage *self);
 /* Asks where to, and writes the PDF. */
 void pawl_report_page_save        (PawlReportPage *self);
 void pawl_report_page_sign        (PawlReportPage *self);

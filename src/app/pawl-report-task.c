@@ -10,11 +10,13 @@ typedef struct {
   GBytes     *figure;      /* (nullable) */
   char       *figure_name;
   GHashTable *photos;      /* (element-type utf8 GBytes) by digest */
-  char       *shop_name, *shop_address, *head;
+  PawlShop   *shop;
+  PawlPrint   print;
+  char       *head;
   GDateTime  *issued;
-  PawlPaper   paper;
   char       *path;        /* to save; NULL: preview */
   double      pixels_per_point;
+  char       *problem;     /* (nullable): what was left out, and why */
 } Input;
 
 static void
@@ -27,11 +29,11 @@ input_free (gpointer data)
   g_clear_pointer (&input->figure, g_bytes_unref);
   g_free (input->figure_name);
   g_hash_table_unref (input->photos);
-  g_free (input->shop_name);
-  g_free (input->shop_address);
+  pawl_shop_free (input->shop);
   g_free (input->head);
   g_date_time_unref (input->issued);
   g_free (input->path);
+  g_free (input->problem);
   g_free (input);
 }
 
@@ -39,6 +41,7 @@ void
 pawl_report_pages_free (PawlReportPages *self)
 {
   g_ptr_array_unref (self->pages);
+  g_free (self->problem);
   g_free (self);
 }
 
@@ -71,11 +74,10 @@ input_new (PawlSession *session, const PawlSettings *settings, PawlTrial *trial)
   input->figure = pawl_bench_peek_figure (bench) != NULL ? g_bytes_ref (pawl_bench_peek_figure (bench)) : NULL;
   input->figure_name = g_path_get_basename (pawl_procedure_get_figure (pawl_bench_get_procedure (bench)));
   input->photos = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_bytes_unref);
-  input->shop_name = *settings->shop_name != '\0' ? g_strdup (settings->shop_name) : NULL;
-  input->shop_address = *settings->shop_address != '\0' ? g_strdup (settings->shop_address) : NULL;
+  input->shop = pawl_shop_copy (settings->shop);
+  input->print = settings->print;
   input->head = pawl_record_dup_head (record, pawl_job_get_id (input->job), NULL);
   input->issued = pawl_bench_now (bench);
-  input->paper = settings->is_letter ? PAWL_PAPER_LETTER : PAWL_PAPER_A4;
   fetch_photos (input, record);
   return input;
 }
@@ -88,17 +90,32 @@ load_kept (const char *digest, gpointer data)
   return bytes != NULL ? g_bytes_ref (bytes) : NULL;
 }
 
-/* A figure that can't be drawn is left out of the report, which says why. */
-static PawlReport *
-lay_out (Input *input, GCancellable *cancellable)
+/* (nullable): a report is worth having without the logo. */
+static PawlLogo *
+load_logo (Input *input, GCancellable *cancellable)
 {
   g_autoptr(GError) error = NULL;
-  g_autoptr(PawlFigure) figure = input->figure != NULL
-    ? pawl_trial_load_bytes (input->trial, input->figure, input->figure_name, PAWL_TRIAL_KEPT, cancellable, &error) : NULL;
-  PawlReportOptions options = { .paper = input->paper, .shop_name = input->shop_name, .shop_address = input->shop_address,
-                                .issued = input->issued, .head = input->head, .version = 1, .figure_problem = error != NULL ? error->message : NULL };
+  PawlLogo *logo = *input->shop->logo != '\0' ? pawl_logo_load (input->trial, input->shop->logo, cancellable, &error) : NULL;
 
-  return pawl_report_new (input->job, figure, &options, load_kept, input);
+  if (error != NULL)
+    input->problem = g_strdup (error->message);
+  return logo;
+}
+
+/* A figure that can't be drawn is left out of the report, which says why. Clauses that can't be read are an error: the title hangs on them. */
+static PawlReport *
+lay_out (Input *input, GCancellable *cancellable, GError **error)
+{
+  g_autoptr(GError) figure_error = NULL;
+  g_autoptr(PawlClauses) clauses = *input->shop->clauses != '\0' ? pawl_clauses_load (input->shop->clauses, error) : pawl_clauses_load_default ();
+  g_autoptr(PawlFigure) figure = clauses != NULL && input->figure != NULL
+    ? pawl_trial_load_bytes (input->trial, input->figure, input->figure_name, PAWL_TRIAL_KEPT, cancellable, &figure_error) : NULL;
+  g_autoptr(PawlLogo) logo = clauses != NULL ? load_logo (input, cancellable) : NULL;
+  PawlReportOptions options = { .print = input->print, .paper = input->shop->paper, .shop = input->shop, .logo = logo, .clauses = clauses,
+                                .issued = input->issued, .head = input->head, .version = 1,
+                                .figure_problem = figure_error != NULL ? figure_error->message : NULL };
+
+  return clauses != NULL ? pawl_report_new (input->job, figure, &options, load_kept, input) : NULL;
 }
 
 static GdkTexture *
@@ -123,9 +140,17 @@ static void
 preview_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   Input *input = data;
-  g_autoptr(PawlReport) report = lay_out (input, cancellable);
-  PawlReportPages *result = g_new0 (PawlReportPages, 1);
+  GError *error = NULL;
+  g_autoptr(PawlReport) report = lay_out (input, cancellable, &error);
+  PawlReportPages *result;
 
+  if (report == NULL)
+    {
+      g_task_return_error (task, error);
+      return;
+    }
+  result = g_new0 (PawlReportPages, 1);
+  result->problem = g_steal_pointer (&input->problem);
   result->pages = g_ptr_array_new_with_free_func (g_object_unref);
   pawl_report_get_page_size (report, &result->width, &result->height);
   for (guint i = 0; i < pawl_report_get_n_pages (report) && !g_cancellable_is_cancelled (cancellable); i++)
@@ -137,10 +162,10 @@ static void
 save_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   Input *input = data;
-  g_autoptr(PawlReport) report = lay_out (input, cancellable);
   GError *error = NULL;
+  g_autoptr(PawlReport) report = lay_out (input, cancellable, &error);
 
-  if (pawl_report_write_pdf (report, input->path, &error))
+  if (report != NULL && pawl_report_write_pdf (report, input->path, &error))
     g_task_return_boolean (task, TRUE);
   else
     g_task_return_error (task, error);

@@ -14,6 +14,7 @@ G_BEGIN_DECLS
 typedef struct {
   GPtrArray *pages;   /* (element-type GdkTexture) */
   double     width, height; /* of a page, points */
+  char      *problem; /* (nullable): what was left out, and why */
 } PawlReportPages;
 
 void             pawl_report_pages_free     (PawlReportPages *self);

@@ -12,24 +12,47 @@ read_text (GKeyFile *file, const char *key)
   return text != NULL ? text : g_strdup ("");
 }
 
+/* Shops used to be in the window's file: what is there counts until there is a file of their own. */
+static void
+load_shop (PawlSettings *self, GKeyFile *file)
+{
+  g_autoptr(GError) error = NULL;
+  g_autofree char *folder = self->path != NULL ? g_path_get_dirname (self->path) : NULL;
+  g_autofree char *name = read_text (file, "shop-name"), *address = read_text (file, "shop-address");
+
+  self->shop_path = folder != NULL ? g_build_filename (folder, "shop.ini", NULL) : NULL;
+  self->shop = pawl_shop_load (self->shop_path, &error);
+  if (self->shop == NULL)
+    {
+      self->shop_problem = g_strdup (error->message);
+      self->shop = pawl_shop_new ();
+    }
+  else if (self->shop_path != NULL && !g_file_test (self->shop_path, G_FILE_TEST_EXISTS))
+    {
+      pawl_shop_set_text (&self->shop->name, name);
+      pawl_shop_set_text (&self->shop->address, address);
+      self->shop->paper = g_key_file_get_boolean (file, GROUP, "letter", NULL) ? PAWL_PAPER_LETTER : PAWL_PAPER_A4;
+    }
+}
+
 PawlSettings *
 pawl_settings_load (const char *path)
 {
   PawlSettings *self = g_new0 (PawlSettings, 1);
   g_autoptr(GKeyFile) file = g_key_file_new ();
-  g_autofree char *mark = NULL;
+  g_autofree char *mark = NULL, *print = NULL;
 
   self->path = g_strdup (path);
   if (path != NULL)
     g_key_file_load_from_file (file, path, G_KEY_FILE_NONE, NULL);
   self->person = read_text (file, "person");
-  self->shop_name = read_text (file, "shop-name");
-  self->shop_address = read_text (file, "shop-address");
+  load_shop (self, file);
   self->has_dark = g_key_file_has_key (file, GROUP, "dark", NULL);
   self->is_dark = g_key_file_get_boolean (file, GROUP, "dark", NULL);
   self->is_bench_size = g_key_file_get_boolean (file, GROUP, "bench-size", NULL);
-  self->is_letter = g_key_file_get_boolean (file, GROUP, "letter", NULL);
   self->is_inch = g_key_file_get_boolean (file, GROUP, "inch", NULL);
+  print = read_text (file, "print");
+  pawl_print_parse (print, &self->print);
   mark = read_text (file, "decimal-mark");
   self->decimal_mark = g_str_equal (mark, ",") ? ',' : '.';
   return self;
@@ -45,12 +68,10 @@ pawl_settings_save (const PawlSettings *self, GError **error)
   if (self->path == NULL)
     return TRUE;
   g_key_file_set_string (file, GROUP, "person", self->person);
-  g_key_file_set_string (file, GROUP, "shop-name", self->shop_name);
-  g_key_file_set_string (file, GROUP, "shop-address", self->shop_address);
+  g_key_file_set_string (file, GROUP, "print", pawl_print_get_name (self->print));
   if (self->has_dark)
     g_key_file_set_boolean (file, GROUP, "dark", self->is_dark);
   g_key_file_set_boolean (file, GROUP, "bench-size", self->is_bench_size);
-  g_key_file_set_boolean (file, GROUP, "letter", self->is_letter);
   g_key_file_set_boolean (file, GROUP, "inch", self->is_inch);
   g_key_file_set_string (file, GROUP, "decimal-mark", mark);
   folder = g_path_get_dirname (self->path);
@@ -58,13 +79,23 @@ pawl_settings_save (const PawlSettings *self, GError **error)
   return g_key_file_save_to_file (file, self->path, error);
 }
 
+gboolean
+pawl_settings_save_shop (PawlSettings *self, GError **error)
+{
+  if (self->shop_path != NULL && !pawl_shop_save (self->shop, self->shop_path, error))
+    return FALSE;
+  g_clear_pointer (&self->shop_problem, g_free);
+  return TRUE;
+}
+
 void
 pawl_settings_free (PawlSettings *self)
 {
   g_free (self->path);
   g_free (self->person);
-  g_free (self->shop_name);
-  g_free (self->shop_address);
+  g_free (self->shop_path);
+  g_free (self->shop_problem);
+  pawl_shop_free (self->shop);
   g_free (self);
 }
 

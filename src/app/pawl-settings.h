@@ -1,19 +1,25 @@
-/* Settings of the window: who is at the bench, how large, how dark, what paper. One small key file, whose path is handed in. */
+/*
+ * Settings of the window: who is at the bench, how large, how dark, which print of the report. One small key file, whose path is handed in. The shop has a file
+ * of its own beside it, which the command reads as well.
+ */
 #pragma once
 
 #include <glib.h>
+
+#include "report/pawl-report.h"
 
 G_BEGIN_DECLS
 
 typedef struct {
   char    *path;          /* (nullable): kept in memory only */
   char    *person;        /* "" when nobody said */
-  char    *shop_name;     /* "" when none */
-  char    *shop_address;  /* "" when none */
+  char    *shop_path;     /* (nullable): kept in memory only */
+  PawlShop *shop;
+  char    *shop_problem;  /* (nullable): why the shop's file could not be read; it is left as it is until somebody saves */
+  PawlPrint print;        /* of the report that is looked at */
   gboolean has_dark;      /* the user chose light or dark; else the desktop says */
   gboolean is_dark;
   gboolean is_bench_size;
-  gboolean is_letter;     /* else A4 */
   gboolean is_inch;       /* lengths that the program states are in inches; else millimetres. What was typed stays as typed */
   char     decimal_mark;
 } PawlSettings;
@@ -22,6 +28,8 @@ typedef struct {
 PawlSettings *pawl_settings_load (const char *path);
 /* Failing to write is no reason to stop anybody: FALSE with the reason. */
 gboolean      pawl_settings_save (const PawlSettings *self, GError **error);
+/* The shop alone, into its own file. */
+gboolean      pawl_settings_save_shop (PawlSettings *self, GError **error);
 void          pawl_settings_free (PawlSettings *self);
 void          pawl_settings_set_person (PawlSettings *self, const char *person);
 

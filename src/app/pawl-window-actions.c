@@ -3,6 +3,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-keys-window.h"
+#include "app/pawl-shop-window.h"
 
 typedef void (*Command) (PawlWindow *self);
 
@@ -68,6 +69,15 @@ static void show_parts (PawlWindow *self)      { pawl_window_show_page (self, "p
 static void show_report (PawlWindow *self)     { pawl_window_show_page (self, "report"); }
 static void close_notice (PawlWindow *self)    { pawl_window_say (self, NULL); }
 static void show_keys (PawlWindow *self)       { pawl_keys_window_show (GTK_WINDOW (self)); }
+
+static void
+show_shop (PawlWindow *self)
+{
+  PawlShopWindow *shop = pawl_shop_window_new (GTK_WINDOW (self), pawl_window_get_settings (self));
+
+  g_signal_connect_object (shop, "saved", G_CALLBACK (pawl_report_page_refresh), pawl_window_get_report_page (self), G_CONNECT_SWAPPED);
+  gtk_window_present (GTK_WINDOW (shop));
+}
 
 static void
 look_at_next (PawlWindow *self)
@@ -138,6 +148,7 @@ static const Row rows[] = {
   { "show-report", show_report, IN_JOB, { "<Alt>5" } },
   { "open", pawl_window_choose_file, ALWAYS, { "<Control>o" } },
   { "fullscreen", toggle_fullscreen, ALWAYS, { "F11" } },
+  { "shop", show_shop, ALWAYS, { NULL } },
   { "keys", show_keys, ALWAYS, { "F1" } },
   { "about", about, ALWAYS, { NULL } },
 };

@@ -365,6 +365,8 @@ job_wanted_cb (PawlProceduresPage *page, PawlProcedureLine *line, const PawlInta
     }
   now = pawl_record_dup_now (self->record);
   opening = pawl_answer_new_opening (intake, (PawlHand) { person, now });
+  pawl_entry_set (opening, "shop", self->setting.settings->shop->name);
+  pawl_entry_set (opening, "policy", self->setting.settings->shop->policy);
   bench = pawl_bench_open (self->record, line->procedure, line->figure, opening, &error);
   if (bench == NULL)
     {

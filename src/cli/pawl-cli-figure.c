@@ -3,8 +3,8 @@
 
 #include "procedure/pawl-reader.h"
 
-static PawlTrial *
-new_trial (void)
+PawlTrial *
+pawl_cli_new_trial (void)
 {
   g_autofree char *helper = pawl_trial_dup_helper_path ();
   g_autofree char *folder = g_build_filename (g_get_user_cache_dir (), "pawl", "verdicts", NULL);
@@ -15,7 +15,7 @@ new_trial (void)
 PawlFigure *
 pawl_cli_load_figure_file (const char *path, PawlTrialUse use, GError **error)
 {
-  g_autoptr (PawlTrial) trial = new_trial ();
+  g_autoptr (PawlTrial) trial = pawl_cli_new_trial ();
 
   return pawl_trial_load (trial, path, use, NULL, error);
 }
@@ -24,7 +24,7 @@ PawlFigure *
 pawl_cli_load_figure (PawlBench *bench, GError **error)
 {
   GBytes *bytes = pawl_bench_peek_figure (bench);
-  g_autoptr (PawlTrial) trial = bytes ? new_trial () : NULL;
+  g_autoptr (PawlTrial) trial = bytes ? pawl_cli_new_trial () : NULL;
   g_autofree char *name = g_path_get_basename (pawl_procedure_get_figure (pawl_bench_get_procedure (bench)));
 
   return bytes ? pawl_trial_load_bytes (trial, bytes, name, PAWL_TRIAL_KEPT, NULL, error) : NULL;

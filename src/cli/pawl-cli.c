@@ -1,10 +1,6 @@
 #include "cli/pawl-cli.h"
-#include "history/pawl-history.h"
 
 #include <stdio.h>
-
-#include "job/pawl-bench-sheet.h"
-#include "report/pawl-report.h"
 
 /* A message quotes no more than so many characters. */
 #define QUOTED_MAX 80
@@ -126,76 +122,6 @@ pawl_cli_describe_progress (PawlJob *job)
   if (n_left_out == 0)
     return g_strdup_printf ("%u of %u steps done", n_over, total);
   return g_strdup_printf ("%u of %u steps done, %u left out", n_over - n_left_out, total, n_left_out);
-}
-
-/* ---- report ---- */
-
-static GBytes *
-load_kept (const char *digest, gpointer data)
-{
-  return pawl_record_load_kept (data, digest, NULL);
-}
-
-static gboolean
-read_paper (const char *text, PawlPaper *paper, GError **error)
-{
-  *paper = PAWL_PAPER_A4;
-  if (!text || g_ascii_strcasecmp (text, "a4") == 0)
-    return TRUE;
-  *paper = PAWL_PAPER_LETTER;
-  if (g_ascii_strcasecmp (text, "letter") == 0)
-    return TRUE;
-  g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "there is no paper “%s”; it is a4 or letter", text);
-  return FALSE;
-}
-
-static GDateTime *
-read_issued (PawlBench *bench, const char *text, GError **error)
-{
-  GDateTime *now = pawl_bench_now (bench);
-  GDateTime *issued;
-
-  if (!text)
-    return now;
-  issued = pawl_bench_sheet_parse_time (text, g_date_time_get_timezone (now));
-  g_date_time_unref (now);
-  if (!issued)
-    g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "“%s” is no time; it is written like 2026-11-25T14:05", text);
-  return issued;
-}
-
-gboolean
-pawl_cli_write_report (PawlBench *bench, const PawlCliReport *wanted, guint *n_pages, GError **error)
-{
-  PawlJob *job = pawl_bench_get_job (bench);
-  PawlRecord *record = pawl_bench_get_record (bench);
-  g_autoptr (GDateTime) issued = read_issued (bench, wanted->issued, error);
-  g_autofree char *head = issued ? pawl_record_dup_head (record, pawl_job_get_id (job), error) : NULL;
-  PawlReportOptions options = {
-    .shop_name = wanted->shop, .shop_address = wanted->shop_address, .shop_registration = wanted->shop_registration,
-    .issued = issued, .head = head, .version = wanted->version > 0 ? (guint) wanted->version : 1,
-  };
-  g_autoptr (PawlFigure) figure = NULL;
-  g_autoptr (PawlReport) report = NULL;
-  g_autoptr (GError) figure_error = NULL;
-  g_autoptr (GPtrArray) histories = NULL;
-
-  if (!head || !read_paper (wanted->paper, &options.paper, error))
-    return FALSE;
-  /* The record of the work is worth printing without its picture. */
-  figure = pawl_cli_load_figure (bench, &figure_error);
-  if (figure_error)
-    {
-      pawl_cli_complain (wanted->command, "%s; the report is written without it", figure_error->message);
-      options.figure_problem = figure_error->message;
-    }
-  if (wanted->has_history && !(histories = pawl_history_load_of_job (record, job, PAWL_CHART_AS_PRINTED, error)))
-    return FALSE;
-  options.histories = histories;
-  report = pawl_report_new (job, figure, &options, load_kept, record);
-  if (n_pages)
-    *n_pages = pawl_report_get_n_pages (report);
-  return pawl_report_write_pdf (report, wanted->output, error);
 }
 
 /* ---- JSON ---- */

@@ -6,6 +6,7 @@
 #include "bench/pawl-bench.h"
 #include "cli/pawl-commands.h"
 #include "drawing/pawl-trial.h"
+#include "report/pawl-report.h"
 
 G_BEGIN_DECLS
 
@@ -38,6 +39,8 @@ PawlRecord *pawl_cli_open_record  (const char *path, PawlRecordOpen how, GError 
 PawlBench  *pawl_cli_open_job     (const char *record_path, const char *text, GError **error);
 
 /* ---- figures: scanned, and tried by the helper unless a verdict is kept. In pawl-cli-figure.c ---- */
+/* (transfer full): with the user's kept verdicts. */
+PawlTrial  *pawl_cli_new_trial    (void);
 /* The job's own figure: (nullable) without @error when it has none. */
 PawlFigure *pawl_cli_load_figure  (PawlBench *bench, GError **error);
 PawlFigure *pawl_cli_load_figure_file (const char *path, PawlTrialUse use, GError **error);
@@ -51,10 +54,17 @@ char       *pawl_cli_describe_progress (PawlJob *job);
 /* Writes the report of @bench's job. @issued: (nullable): now. A figure that is refused is left out of it, which is said on stderr and in it. */
 typedef struct {
   const char *command; /* "pawl report" */
-  const char *output, *paper, *shop, *shop_address, *shop_registration, *issued; /* (nullable) but output */
+  const char *output, *print, *paper, *shop, *shop_address, *shop_registration, *clauses, *issued; /* (nullable) but output */
   gboolean    has_history; /* run charts of the readings */
   int         version;                                                          /* 0: 1 */
 } PawlCliReport;
+/* In pawl-cli-report.c: the shop's settings, of the user's config folder; the clauses of @path, else the shop's, else the program's. */
+PawlShop   *pawl_cli_load_shop    (GError **error);
+PawlClauses *pawl_cli_load_clauses (const char *path, const PawlShop *shop, GError **error);
+/* FALSE: "there is no paper “X”; it is a4 or letter". @text: (nullable): @paper stays as it is. */
+gboolean    pawl_cli_read_paper   (const char *text, PawlPaper *paper, GError **error);
+/* Prints each word, and each clause with what it lacks. */
+void        pawl_cli_print_words  (const PawlClauses *clauses, PawlJob *job);
 gboolean    pawl_cli_write_report (PawlBench *bench, const PawlCliReport *report, guint *n_pages, GError **error);
 
 /* Prints what @builder built, indented, with a line end. */

@@ -1,44 +1,87 @@
-/* pawl report: the report of a job as PDF. */
+/* pawl report: the report of a job as PDF, and why it has the title that it has. */
 #include <stdio.h>
 
 #include "cli/pawl-cli.h"
 
+typedef struct {
+  char    *record, *output, *print, *paper, *shop, *address, *registration, *clauses, *issued;
+  int      version;
+  gboolean is_why, has_history;
+} Options;
+
+static void
+options_clear (Options *self)
+{
+  g_free (self->record);
+  g_free (self->output);
+  g_free (self->print);
+  g_free (self->paper);
+  g_free (self->shop);
+  g_free (self->address);
+  g_free (self->registration);
+  g_free (self->clauses);
+  g_free (self->issued);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
+
+static gboolean
+print_why (const Options *options, PawlBench *bench, GError **error)
+{
+  g_autoptr (PawlShop) shop = pawl_cli_load_shop (error);
+  g_autoptr (PawlClauses) clauses = shop ? pawl_cli_load_clauses (options->clauses, shop, error) : NULL;
+
+  if (clauses)
+    pawl_cli_print_words (clauses, pawl_bench_get_job (bench));
+  return clauses != NULL;
+}
+
+static gboolean
+write_pdf (const Options *options, const char *command, PawlBench *bench, GError **error)
+{
+  const PawlCliReport wanted = {
+    .command = command, .output = options->output, .print = options->print, .paper = options->paper, .shop = options->shop, .shop_address = options->address,
+    .shop_registration = options->registration, .clauses = options->clauses, .issued = options->issued, .version = options->version, .has_history = options->has_history,
+  };
+  guint n_pages = 0;
+
+  if (!pawl_cli_write_report (bench, &wanted, &n_pages, error))
+    return FALSE;
+  printf ("%s: %u pages\n", options->output, n_pages);
+  return TRUE;
+}
+
 int
 pawl_command_report (int argc, char **argv)
 {
-  g_autofree char *record_path = NULL, *output = NULL, *paper = NULL, *shop = NULL, *address = NULL, *registration = NULL, *issued = NULL;
-  PawlCliReport wanted = { .command = argv[0], .version = 1 };
+  g_auto (Options) options = { .version = 1 };
   const GOptionEntry entries[] = {
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, "PDF to write", "OUT.pdf" },
-    { "history", 0, 0, G_OPTION_ARG_NONE, &wanted.has_history, "With the run chart of each reading over all jobs of the procedure", NULL },
-    { "paper", 0, 0, G_OPTION_ARG_FILENAME, &paper, "a4 (as when left out) or letter", "PAPER" },
-    { "shop", 0, 0, G_OPTION_ARG_FILENAME, &shop, "Name of the shop, for the head of the report", "NAME" },
-    { "shop-address", 0, 0, G_OPTION_ARG_FILENAME, &address, "Its address", "TEXT" },
-    { "shop-registration", 0, 0, G_OPTION_ARG_FILENAME, &registration, "Its registration number", "TEXT" },
-    { "report-version", 0, 0, G_OPTION_ARG_INT, &wanted.version, "Version of this report, from 1", "N" },
-    { "issued", 0, 0, G_OPTION_ARG_FILENAME, &issued, "Date of issue, like 2026-11-25T14:05; without it, now", "TIME" },
-    { "record", 0, 0, G_OPTION_ARG_FILENAME, &record_path, "The record; without it, the one in your data folder", "DB" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.output, "PDF to write", "OUT.pdf" },
+    { "print", 0, 0, G_OPTION_ARG_FILENAME, &options.print, "full (as when left out) or customer: two pages where it fits", "PRINT" },
+    { "history", 0, 0, G_OPTION_ARG_NONE, &options.has_history, "With the run chart of each reading over all jobs of the procedure", NULL },
+    { "why", 0, 0, G_OPTION_ARG_NONE, &options.is_why, "Say which word the title is, and what each higher one lacks", NULL },
+    { "paper", 0, 0, G_OPTION_ARG_FILENAME, &options.paper, "a4 or letter; without it, the shop's", "PAPER" },
+    { "shop", 0, 0, G_OPTION_ARG_FILENAME, &options.shop, "Name of the shop, in place of the one in the shop's settings", "NAME" },
+    { "shop-address", 0, 0, G_OPTION_ARG_FILENAME, &options.address, "Its address", "TEXT" },
+    { "shop-registration", 0, 0, G_OPTION_ARG_FILENAME, &options.registration, "Its registration number", "TEXT" },
+    { "clauses", 0, 0, G_OPTION_ARG_FILENAME, &options.clauses, "What each word of a title has to show; without it, the shop's", "FILE" },
+    { "report-version", 0, 0, G_OPTION_ARG_INT, &options.version, "Version of this report, from 1", "N" },
+    { "issued", 0, 0, G_OPTION_ARG_FILENAME, &options.issued, "Date of issue, like 2026-11-25T14:05; without it, now", "TIME" },
+    { "record", 0, 0, G_OPTION_ARG_FILENAME, &options.record, "The record; without it, the one in your data folder", "DB" },
     G_OPTION_ENTRY_NULL
   };
   g_autoptr (GError) error = NULL;
   g_autoptr (PawlBench) bench = NULL;
-  guint n_pages = 0;
 
   if (!pawl_cli_parse (&argc, &argv, entries, "JOB", "Writes the report of a job. JOB is an id or its beginning, a work order or a serial number.", 1, 1))
     return PAWL_EXIT_COULD_NOT;
-  if (!output)
+  if (!options.output && !options.is_why)
     {
       pawl_cli_complain (argv[0], "which file shall be written? Name it with -o, for instance -o report.pdf");
       return PAWL_EXIT_COULD_NOT;
     }
-  wanted.output = output;
-  wanted.paper = paper;
-  wanted.shop = shop;
-  wanted.shop_address = address;
-  wanted.shop_registration = registration;
-  wanted.issued = issued;
-  if (!(bench = pawl_cli_open_job (record_path, argv[1], &error)) || !pawl_cli_write_report (bench, &wanted, &n_pages, &error))
+  if (!(bench = pawl_cli_open_job (options.record, argv[1], &error)) || (options.is_why && !print_why (&options, bench, &error))
+      || (options.output && !write_pdf (&options, argv[0], bench, &error)))
     return pawl_cli_fail (argv[0], error);
-  printf ("%s: %u pages\n", output, n_pages);
   return PAWL_EXIT_FINE;
 }

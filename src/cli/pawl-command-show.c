@@ -3,6 +3,7 @@
 
 #include "cli/pawl-cli.h"
 #include "job/pawl-results.h"
+#include "report/pawl-word-gate.h"
 
 /* ---- as lines ---- */
 
@@ -106,12 +107,56 @@ print_deviations (PawlJob *job)
 }
 
 static void
-print_json (PawlJob *job)
+print_word (const PawlWordGate *gate)
+{
+  const PawlWordFinding *highest = pawl_word_gate_peek_highest (gate);
+  g_autofree char *title = pawl_word_gate_dup_title (gate);
+
+  printf ("\nA report now has the title: %s\n", title);
+  if (highest)
+    printf ("  for “%s”, %u of %u clauses lack evidence; “pawl report JOB --why” lists them\n", highest->word->title, highest->n_lacking, highest->findings->len);
+}
+
+/* ---- as JSON ---- */
+
+static void
+add_word (JsonBuilder *builder, const PawlWordGate *gate)
+{
+  g_autofree char *title = pawl_word_gate_dup_title (gate);
+
+  pawl_cli_add_string (builder, "title", title);
+  json_builder_set_member_name (builder, "clauses");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < gate->words->len; i++)
+    {
+      const PawlWordFinding *word = g_ptr_array_index (gate->words, i);
+
+      for (guint j = 0; j < word->findings->len; j++)
+        {
+          const PawlClauseFinding *finding = g_ptr_array_index (word->findings, j);
+
+          json_builder_begin_object (builder);
+          pawl_cli_add_string (builder, "word", word->word->id);
+          pawl_cli_add_string (builder, "clause", finding->clause->id);
+          json_builder_set_member_name (builder, "lacks");
+          json_builder_begin_array (builder);
+          for (guint k = 0; k < finding->lacks->len; k++)
+            json_builder_add_string_value (builder, g_ptr_array_index (finding->lacks, k));
+          json_builder_end_array (builder);
+          json_builder_end_object (builder);
+        }
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+print_json (PawlJob *job, const PawlWordGate *gate)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
 
   json_builder_begin_object (builder);
   pawl_cli_add_job (builder, job);
+  add_word (builder, gate);
   json_builder_end_object (builder);
   pawl_cli_print_json (builder);
 }
@@ -128,16 +173,21 @@ pawl_command_show (int argc, char **argv)
   };
   g_autoptr (GError) error = NULL;
   g_autoptr (PawlBench) bench = NULL;
+  g_autoptr (PawlShop) shop = NULL;
+  g_autoptr (PawlClauses) clauses = NULL;
+  g_autoptr (PawlWordGate) gate = NULL;
   PawlJob *job;
 
   if (!pawl_cli_parse (&argc, &argv, entries, "JOB", "Shows where a job stands. JOB is an id or its beginning, a work order or a serial number.", 1, 1))
     return PAWL_EXIT_COULD_NOT;
-  if (!(bench = pawl_cli_open_job (record_path, argv[1], &error)))
+  if (!(bench = pawl_cli_open_job (record_path, argv[1], &error)) || !(shop = pawl_cli_load_shop (&error))
+      || !(clauses = pawl_cli_load_clauses (NULL, shop, &error)))
     return pawl_cli_fail (argv[0], error);
   job = pawl_bench_get_job (bench);
+  gate = pawl_word_gate_judge (clauses, job);
   if (is_json)
     {
-      print_json (job);
+      print_json (job, gate);
       return PAWL_EXIT_FINE;
     }
   print_head (job);
@@ -145,5 +195,6 @@ pawl_command_show (int argc, char **argv)
   print_readings (job);
   print_waits (job);
   print_deviations (job);
+  print_word (gate);
   return PAWL_EXIT_FINE;
 }

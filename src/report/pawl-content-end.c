@@ -10,9 +10,8 @@ static const PawlColumn setting_columns[] = {
   { "How it was measured", 50, PAWL_COLUMN_TEXT },
 };
 
-/* What is set by turning: turns and degrees of a screw or lever, the torque of a nut. The rest was only measured. */
-static gboolean
-is_setting (const PawlReading *reading)
+gboolean
+pawl_content_is_setting (const PawlReading *reading)
 {
   const PawlUnit *unit = pawl_limits_get_unit (reading->limits);
   PawlDimension dimension = unit ? pawl_unit_get_dimension (unit) : PAWL_DIMENSION_NONE;
@@ -25,6 +24,7 @@ pawl_content_add_settings (const PawlContent *content)
 {
   g_autoptr (GPtrArray) results = pawl_results_of_readings (content->job);
   g_autoptr (PawlTable) table = pawl_table_new (setting_columns, G_N_ELEMENTS (setting_columns));
+  const char *care = pawl_content_find_said (content, "care", NULL);
 
   for (guint i = 0; i < results->len; i++)
     {
@@ -32,7 +32,7 @@ pawl_content_add_settings (const PawlContent *content)
       const PawlAsk *ask = result->as_left->ask;
       g_autofree char *value = NULL, *conditions = NULL;
 
-      if (!is_setting (ask->reading) || !result->left)
+      if (!pawl_content_is_setting (ask->reading) || !result->left)
         continue;
       conditions = pawl_words_conditions (ask->reading);
       value = pawl_words_reading (result->left);
@@ -41,9 +41,11 @@ pawl_content_add_settings (const PawlContent *content)
       pawl_table_add (table, 1, PAWL_LETTER_CELL_STRONG, value);
       pawl_table_add (table, 2, PAWL_LETTER_NOTE, conditions);
     }
-  if (pawl_table_get_n_rows (table) == 0)
+  if (pawl_table_get_n_rows (table) == 0 && !care)
     return;
-  pawl_flow_add_heading (content->flow, "Settings as left");
+  pawl_flow_add_heading (content->flow, care ? "Settings as left, and care" : "Settings as left");
+  if (care)
+    pawl_flow_add_lead_in (content->flow, PAWL_LETTER_BODY, care);
   pawl_flow_add_table (content->flow, table);
 }
 
@@ -67,6 +69,31 @@ add_sign_row (const PawlContent *content, PawlTable *table, const PawlEntry *ent
   pawl_table_add (table, 1, PAWL_LETTER_CELL, pawl_entry_get (entry, "role"));
   pawl_table_add (table, 2, PAWL_LETTER_CELL, statement);
   pawl_table_add (table, 3, PAWL_LETTER_CELL, time);
+}
+
+/* Who released holds, witnessed and reviewed, each once, for a reader who needs no list of them. */
+static void
+add_checkers (const PawlContent *content)
+{
+  GPtrArray *steps = pawl_job_get_steps (content->job);
+  g_autoptr (GString) text = g_string_new (NULL);
+  g_autoptr (GPtrArray) names = g_ptr_array_new ();
+
+  for (guint i = 0; i < steps->len; i++)
+    {
+      const PawlStepState *state = g_ptr_array_index (steps, i);
+      const char *name = state->release ? pawl_entry_get_person (state->release) : NULL;
+
+      if (!name || g_ptr_array_find_with_equal_func (names, name, g_str_equal, NULL))
+        continue;
+      g_ptr_array_add (names, (gpointer) name);
+      g_string_append_printf (text, "%s%s, %s", text->len > 0 ? "; " : "Checked on the way by: ", name,
+                              pawl_entry_get (state->release, "role") ? pawl_entry_get (state->release, "role") : "role not stated");
+    }
+  if (text->len == 0)
+    return;
+  g_string_append_c (text, '.');
+  pawl_flow_add_lead_in (content->flow, PAWL_LETTER_BODY, text->str);
 }
 
 static void
@@ -117,7 +144,10 @@ pawl_content_add_signature (const PawlContent *content)
   if (!signature)
     pawl_flow_add_text (content->flow, PAWL_LETTER_STRONG, "Not signed.");
   pawl_flow_add_lead_in (content->flow, PAWL_LETTER_BODY, performed);
-  add_releases (content, table);
+  if (pawl_content_is_for_customer (content))
+    add_checkers (content);
+  else
+    add_releases (content, table);
   if (signature)
     add_sign_row (content, table, signature, pawl_entry_get (signature, "statement") ? pawl_entry_get (signature, "statement") : "Signed.");
   pawl_flow_add_table (content->flow, table);
@@ -149,6 +179,26 @@ add_end_mark (const PawlContent *content)
   pawl_flow_take_cells (content->flow, &cell, &x, 1, &style);
 }
 
+/* The shop's own words: Pawl adds none to them. */
+static void
+add_shop_texts (const PawlContent *content)
+{
+  const PawlShop *shop = content->options->shop;
+
+  if (shop && *shop->warranty)
+    {
+      g_autofree char *warranty = g_strdup_printf ("Warranty, in the shop's own words: %s", shop->warranty);
+
+      pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, warranty);
+    }
+  if (shop && shop->keep_years > 0)
+    {
+      g_autofree char *keep = g_strdup_printf ("The shop keeps this report and its record for %u %s.", shop->keep_years, shop->keep_years == 1 ? "year" : "years");
+
+      pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, keep);
+    }
+}
+
 void
 pawl_content_add_limits (const PawlContent *content)
 {
@@ -157,6 +207,7 @@ pawl_content_add_limits (const PawlContent *content)
                       "Results relate only to this unit, as it was when they were taken. This report is not to be copied except in full. "
                       "Not an airworthiness, roadworthiness or pressure-vessel release.");
   pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, pawl_procedure_get_statement (content->procedure));
+  add_shop_texts (content);
   add_head (content);
   add_end_mark (content);
 }

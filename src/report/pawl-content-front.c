@@ -23,15 +23,20 @@ field_or (const PawlContent *content, const char *field, const char *otherwise)
   return first_of (get_field (content, field), otherwise);
 }
 
-/* What was said about @id: when the job was opened, or later, where the procedure asks for a note of that name. */
-static const char *
-find_said (const PawlContent *content, const char *id, const char *otherwise)
+const char *
+pawl_content_find_said (const PawlContent *content, const char *id, const char *otherwise)
 {
   const PawlAskState *state = pawl_job_lookup_ask (content->job, id);
   const PawlAttempt *last = state && state->ask->kind == PAWL_ASK_NOTE && state->n_current > 0
     ? g_ptr_array_index (state->attempts, state->attempts->len - 1) : NULL;
 
   return field_or (content, id, last ? pawl_entry_get (last->entry, "answer") : otherwise);
+}
+
+gboolean
+pawl_content_is_for_customer (const PawlContent *content)
+{
+  return content->options->print == PAWL_PRINT_CUSTOMER;
 }
 
 static char *
@@ -42,38 +47,83 @@ make_report_number (const PawlContent *content)
   return g_strdup_printf ("Report %s · version %u", id, content->options->version);
 }
 
-/* The shop at the left, the report's number at the right, the title under both. */
+/* ---- letterhead ---- */
+
+#define LOGO_HEIGHT_PT 34.0
+#define LOGO_WIDTH_PT  110.0
+
+static void
+draw_logo (cairo_t *cr, double x, double y, double width, double height, gpointer data)
+{
+  pawl_logo_draw (data, cr, x, y, width, height);
+}
+
+static void
+free_logo (gpointer data)
+{
+  pawl_logo_unref (data);
+}
+
+static PawlCell *
+make_logo (const PawlContent *content, double width)
+{
+  PawlCell *cell = pawl_cell_new (pawl_flow_get_context (content->flow), width);
+
+  pawl_cell_add_art (cell, width, LOGO_HEIGHT_PT, draw_logo, pawl_logo_ref (content->options->logo), free_logo);
+  return cell;
+}
+
+static PawlCell *
+make_shop (const PawlContent *content, double width)
+{
+  PawlCell *cell = pawl_cell_new (pawl_flow_get_context (content->flow), width);
+  const PawlShop *shop = content->options->shop;
+
+  pawl_cell_add_text (cell, PAWL_LETTER_STRONG, first_of (shop ? shop->name : NULL, get_field (content, "shop")), 0);
+  if (shop)
+    pawl_cell_add_text (cell, PAWL_LETTER_NOTE, shop->address, 0);
+  if (shop && *shop->registration)
+    {
+      g_autofree char *registration = g_strdup_printf ("Registration no. %s", shop->registration);
+
+      pawl_cell_add_text (cell, PAWL_LETTER_NOTE, registration, 0);
+    }
+  return cell;
+}
+
+/* The logo and the shop at the left, the report's number and kind at the right. */
 static void
 add_letterhead (const PawlContent *content)
 {
-  const double share = 0.62;
+  const double share = 0.62, gutter = 10;
   double width = pawl_flow_get_width (content->flow);
-  PangoContext *context = pawl_flow_get_context (content->flow);
+  double logo_width = content->options->logo ? MIN (LOGO_WIDTH_PT, LOGO_HEIGHT_PT * pawl_logo_get_aspect (content->options->logo)) : 0;
+  double left = logo_width > 0 ? logo_width + gutter : 0;
   g_autofree char *number = make_report_number (content);
-  const char *shop = first_of (content->options->shop_name, get_field (content, "shop"));
-  PawlCell *cells[2] = { pawl_cell_new (context, width * share), pawl_cell_new (context, width * (1 - share)) };
-  const double x[2] = { 0, width * share };
+  PawlCell *cells[3];
+  double x[3];
+  guint n = 0;
   const PawlRowStyle style = { .padding = 0 };
 
-  pawl_cell_add_text (cells[0], PAWL_LETTER_STRONG, shop, 0);
-  pawl_cell_add_text (cells[0], PAWL_LETTER_NOTE, content->options->shop_address, 0);
-  if (content->options->shop_registration && *content->options->shop_registration)
+  if (logo_width > 0)
     {
-      g_autofree char *registration = g_strdup_printf ("Registration no. %s", content->options->shop_registration);
-
-      pawl_cell_add_text (cells[0], PAWL_LETTER_NOTE, registration, 0);
+      x[n] = 0;
+      cells[n++] = make_logo (content, logo_width);
     }
-  pawl_cell_add_right (cells[1], PAWL_LETTER_STRONG, number);
-  pawl_flow_take_cells (content->flow, cells, x, 2, &style);
+  x[n] = left;
+  cells[n++] = make_shop (content, width * share - left);
+  x[n] = width * share;
+  cells[n] = pawl_cell_new (pawl_flow_get_context (content->flow), width * (1 - share));
+  pawl_cell_add_right (cells[n], PAWL_LETTER_STRONG, number);
+  pawl_cell_add_right (cells[n++], PAWL_LETTER_NOTE, pawl_content_is_for_customer (content) ? "Summary for the customer" : "Full record");
+  pawl_flow_take_cells (content->flow, cells, x, n, &style);
 }
 
 static void
 add_title (const PawlContent *content)
 {
-  g_autofree char *title = g_strdup_printf ("Record of work: %s", pawl_procedure_get_unit (content->procedure));
-
-  pawl_flow_add_space (content->flow, 12);
-  pawl_flow_add_text (content->flow, PAWL_LETTER_TITLE, title);
+  pawl_flow_add_space (content->flow, pawl_content_is_for_customer (content) ? 7 : 12);
+  pawl_flow_add_title (content->flow, content->title);
   pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, pawl_procedure_get_statement (content->procedure));
   pawl_flow_add_space (content->flow, 5);
 }
@@ -151,7 +201,8 @@ add_blocks (const PawlContent *content, const Block blocks[2])
   const double gutter = 20;
   double width = (pawl_flow_get_width (content->flow) - gutter) / 2;
   const double x[2] = { 0, width + gutter };
-  const PawlRowStyle heading = { .space_before = 11, .padding = 2.5, .rule_below = 0.9, .rule_grey = 0, .keep_next = TRUE };
+  const PawlRowStyle heading = { .space_before = 11, .padding = 2.5, .rule_below = 0.9, .rule_grey = 0, .keep_next = TRUE,
+                                 .kind = PAWL_ROW_HEADING };
   const PawlRowStyle body = { .padding = 0 };
   PawlCell *cells[2];
 
@@ -203,13 +254,14 @@ add_unit_and_request (const PawlContent *content)
     { "Maker", maker, 0 },
     { "Serial no.", field_or (content, "serial", "none"), 0 },
     { "Variant", find_variant (content), 0 },
-    { "How identified", find_said (content, "identified-by", "not stated"), 0 },
+    { "How identified", pawl_content_find_said (content, "identified-by", "not stated"), 0 },
   };
   PawlField request[] = {
     { "Complaint", field_or (content, "complaint", "not stated"), 0 },
     { "Authorised", field_or (content, "authority", "not stated"), 0 },
-    { "Condition on arrival", find_said (content, "condition", "not stated"), 0 },
-    { "Old parts", find_said (content, "old-parts", NULL), 0 },
+    { "Condition on arrival", pawl_content_find_said (content, "condition", "not stated"), 0 },
+    { "Further approvals", pawl_content_find_said (content, "approvals", NULL), 0 },
+    { "Old parts", pawl_content_find_said (content, "old-parts", "not stated"), 0 },
   };
   const Block blocks[2] = {
     { "Unit", unit, G_N_ELEMENTS (unit) },
@@ -222,7 +274,7 @@ add_unit_and_request (const PawlContent *content)
 gboolean
 pawl_content_is_on_front (const PawlAsk *ask)
 {
-  return g_strv_contains ((const char *[]) { "identified-by", "condition", "old-parts", NULL }, ask->id);
+  return g_strv_contains ((const char *[]) { "identified-by", "condition", "old-parts", "approvals", NULL }, ask->id);
 }
 
 /* ---- procedure ---- */
@@ -249,12 +301,12 @@ list_books (PawlProcedure *procedure)
 }
 
 static char *
-say_verified (PawlProcedure *procedure)
+say_verified (PawlProcedure *procedure, gboolean is_short)
 {
   const char *statement = pawl_procedure_get_verified_statement (procedure);
   const char *how = pawl_words_verified (pawl_procedure_get_verified (procedure));
 
-  return *statement ? g_strdup_printf ("%s: %s", how, statement) : g_strdup (how);
+  return *statement && !is_short ? g_strdup_printf ("%s: %s", how, statement) : g_strdup (how);
 }
 
 /* ---- summary ---- */
@@ -284,21 +336,36 @@ count_missing (PawlJob *job)
                 "items were not measured or not confirmed; they are listed under “Not measured, not done”.");
 }
 
+/* Which word it is, and where the customer reads why it is no higher one. */
+static char *
+say_word (const PawlContent *content)
+{
+  const PawlWordFinding *highest = pawl_word_gate_peek_highest (content->gate), *earned = content->gate->earned;
+  g_autofree char *word = earned ? g_strdup_printf ("“%s” is what the record supports, by the clauses of: %s.", earned->word->title, content->clauses->name)
+                                 : g_strdup_printf ("The record supports no word above this, by the clauses of: %s.", content->clauses->name);
+
+  if (!highest)
+    return g_steal_pointer (&word);
+  return g_strdup_printf ("%s For “%s”, %u of %u clauses lack evidence%s.", word, highest->word->title, highest->n_lacking, highest->findings->len,
+                          pawl_content_is_for_customer (content) ? "; the full record lists them" : ", listed under “Word”");
+}
+
 static void
 add_procedure_and_summary (const PawlContent *content)
 {
   PawlProcedure *procedure = content->procedure;
   g_autoptr (GPtrArray) results = pawl_results_of_readings (content->job);
-  g_autofree char *books = list_books (procedure), *verified = say_verified (procedure);
+  g_autofree char *books = list_books (procedure), *verified = say_verified (procedure, pawl_content_is_for_customer (content));
   g_autofree char *title = g_strdup_printf ("%s, revision %s", pawl_procedure_get_title (procedure), pawl_procedure_get_revision (procedure));
   g_autofree char *steps = pawl_words_count_steps (content->job), *readings = pawl_words_count_readings (results);
-  g_autofree char *deviations = count_deviations (content->job), *missing = count_missing (content->job);
+  g_autofree char *deviations = count_deviations (content->job), *missing = count_missing (content->job), *word = say_word (content);
   PawlField left[] = {
     { "Title", title, 0 },
     { "Books", books, 0 },
     { "Verification", verified, 0 },
   };
   PawlField right[] = {
+    { NULL, word, 0 },
     { NULL, steps, 0 },
     { NULL, readings, 0 },
     { NULL, deviations, 0 },
@@ -317,7 +384,7 @@ add_procedure_and_summary (const PawlContent *content)
 static void
 add_small_print (const PawlContent *content)
 {
-  g_autofree char *digest = *get_field (content, "procedure") ? g_strdup_printf ("SHA-256 of the procedure: %s", get_field (content, "procedure")) : NULL;
+  g_autofree char *digest = !pawl_content_is_for_customer (content) && *get_field (content, "procedure") ? g_strdup_printf ("SHA-256 of the procedure: %s", get_field (content, "procedure")) : NULL;
   g_autofree char *offset = content->opened ? g_date_time_format (content->opened, "%:z") : NULL;
   g_autofree char *note = offset ? g_strdup_printf ("Times in the tables are at UTC%s unless another offset stands beside them.", offset) : NULL;
 

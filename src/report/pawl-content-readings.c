@@ -16,8 +16,8 @@ static const PawlColumn reading_columns[N_READING_COLUMNS] = {
   { "By", 16, PAWL_COLUMN_TEXT },
 };
 
-static void
-add_value (PawlTable *table, guint column, const PawlAttempt *attempt, PawlLetter letter)
+void
+pawl_content_add_value (PawlTable *table, guint column, const PawlAttempt *attempt, PawlLetter letter)
 {
   g_autofree char *reading = pawl_words_reading (attempt);
   g_autofree char *conversion = pawl_words_conversion (attempt);
@@ -134,11 +134,11 @@ add_reading_row (const PawlContent *content, PawlTable *table, const PawlResult 
   pawl_table_add (table, READING_NAME, PAWL_LETTER_NOTE, conditions);
   add_reading_limits (table, result->as_left);
   if (result->found)
-    add_value (table, READING_FOUND, result->found, PAWL_LETTER_CELL);
+    pawl_content_add_value (table, READING_FOUND, result->found, PAWL_LETTER_CELL);
   else
     pawl_table_add (table, READING_FOUND, PAWL_LETTER_CELL, "–");
   if (result->left)
-    add_value (table, READING_LEFT, result->left, PAWL_LETTER_CELL_STRONG);
+    pawl_content_add_value (table, READING_LEFT, result->left, PAWL_LETTER_CELL_STRONG);
   else
     pawl_table_add (table, READING_LEFT, PAWL_LETTER_CELL, ask->reading->is_as_found ? "–" : "not measured");
   add_reading_verdict (table, result);

@@ -202,29 +202,12 @@ static const PawlColumn part_columns[2 * N_PART_COLUMNS - 1] = {
   { "What became of it", 25, PAWL_COLUMN_TEXT },
 };
 
-/* Where it came from, when that is more than the kit; its lot; why. */
-static char *
-say_origin (const PawlEntry *disposition)
-{
-  static const char * const fields[] = { "from", "source", "lot", "reason" };
-  GString *text = g_string_new (NULL);
-
-  for (guint i = 0; i < G_N_ELEMENTS (fields); i++)
-    {
-      const char *value = pawl_entry_get (disposition, fields[i]);
-
-      if (value && !g_str_equal (value, "kit"))
-        g_string_append_printf (text, "%s%s%s", text->len > 0 ? "; " : "", g_str_equal (fields[i], "lot") ? "lot " : "", value);
-    }
-  return g_string_free (text, FALSE);
-}
-
 static void
 add_part (PawlTable *table, guint first_column, const PawlPartState *state)
 {
   g_autofree char *quantity = g_strdup_printf ("%u", state->part->quantity);
   g_autofree char *fate = pawl_words_part (state);
-  g_autofree char *origin = state->disposition ? say_origin (state->disposition) : NULL;
+  g_autofree char *origin = state->disposition ? pawl_words_origin (state->disposition) : NULL;
 
   pawl_table_add (table, first_column + PART_ITEM, PAWL_LETTER_CELL, state->part->item);
   pawl_table_add (table, first_column + PART_NAME, PAWL_LETTER_CELL, state->part->name);

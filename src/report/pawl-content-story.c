@@ -236,7 +236,6 @@ pawl_content_add_notes (const PawlContent *content)
 /* ---- photos ---- */
 
 #define PHOTOS_PER_ROW 3
-#define PHOTO_HEIGHT_PT 110.0
 #define PHOTO_SIDE_PX 640
 
 static void
@@ -253,7 +252,7 @@ free_photo (gpointer data)
 
 /* The picture, or a sentence in its place. */
 static void
-add_picture (const PawlContent *content, PawlCell *cell, double width, const PawlEntry *entry)
+add_picture (const PawlContent *content, PawlCell *cell, double width, double height, const PawlEntry *entry)
 {
   const char *digest = pawl_entry_get (entry, "digest");
   g_autoptr (GBytes) bytes = content->load_kept && digest ? content->load_kept (digest, content->load_data) : NULL;
@@ -261,7 +260,7 @@ add_picture (const PawlContent *content, PawlCell *cell, double width, const Paw
   cairo_surface_t *surface = bytes ? pawl_photo_load (bytes, PHOTO_SIDE_PX, &error) : NULL;
 
   if (surface)
-    pawl_cell_add_art (cell, width, PHOTO_HEIGHT_PT, draw_photo, surface, free_photo);
+    pawl_cell_add_art (cell, width, height, draw_photo, surface, free_photo);
   else
     {
       g_autofree char *sentence = g_strdup_printf ("Picture not shown: %s.", error ? error->message : "its bytes are not in the record");
@@ -272,43 +271,43 @@ add_picture (const PawlContent *content, PawlCell *cell, double width, const Paw
 }
 
 static PawlCell *
-make_photo_cell (const PawlContent *content, double width, const PawlEntry *entry)
+make_photo_cell (const PawlContent *content, double width, double height, const PawlEntry *entry)
 {
   PawlCell *cell = pawl_cell_new (pawl_flow_get_context (content->flow), width);
   g_autofree char *where = pawl_words_subject (content->job, pawl_entry_get_subject (entry));
   g_autofree char *time = pawl_words_time_beside (pawl_entry_peek_at (entry), content->opened);
-  g_autofree char *by = g_strdup_printf ("%s, %s", time, pawl_entry_get_person (entry));
+  g_autofree char *by = pawl_content_is_for_customer (content) ? g_strdup (time) : g_strdup_printf ("%s, %s", time, pawl_entry_get_person (entry));
 
-  add_picture (content, cell, width, entry);
+  add_picture (content, cell, width, height, entry);
   pawl_cell_add_text (cell, PAWL_LETTER_CELL, pawl_entry_get (entry, "caption"), 0);
   pawl_cell_add_text (cell, PAWL_LETTER_NOTE, where, 0);
   pawl_cell_add_text (cell, PAWL_LETTER_NOTE, by, 0);
   return cell;
 }
 
-static void
-add_photo_row (const PawlContent *content, GPtrArray *photos, guint first)
+void
+pawl_content_add_photo_row (const PawlContent *content, GPtrArray *photos, guint first, guint per_row, double height_pt)
 {
   const double gutter = 12;
   const PawlRowStyle style = { .padding = 5 };
-  double width = (pawl_flow_get_width (content->flow) - gutter * (PHOTOS_PER_ROW - 1)) / PHOTOS_PER_ROW;
-  PawlCell *cells[PHOTOS_PER_ROW];
-  double x[PHOTOS_PER_ROW];
+  double width = (pawl_flow_get_width (content->flow) - gutter * (per_row - 1)) / per_row;
+  g_autofree PawlCell **cells = g_new0 (PawlCell *, per_row);
+  g_autofree double *x = g_new0 (double, per_row);
   guint n = 0;
 
-  for (guint i = first; i < photos->len && n < PHOTOS_PER_ROW; i++, n++)
+  for (guint i = first; i < photos->len && n < per_row; i++, n++)
     {
-      cells[n] = make_photo_cell (content, width, g_ptr_array_index (photos, i));
+      cells[n] = make_photo_cell (content, width, height_pt, g_ptr_array_index (photos, i));
       x[n] = n * (width + gutter);
     }
   pawl_flow_take_cells (content->flow, cells, x, n, &style);
 }
 
-void
-pawl_content_add_photos (const PawlContent *content)
+GPtrArray *
+pawl_content_list_photos (const PawlContent *content)
 {
   GPtrArray *entries = pawl_job_get_entries (content->job);
-  g_autoptr (GPtrArray) photos = g_ptr_array_new ();
+  GPtrArray *photos = g_ptr_array_new ();
 
   for (guint i = 0; i < entries->len; i++)
     {
@@ -317,9 +316,18 @@ pawl_content_add_photos (const PawlContent *content)
       if (pawl_entry_get_kind (entry) == PAWL_ENTRY_PHOTO && !pawl_job_is_undone (content->job, entry))
         g_ptr_array_add (photos, entry);
     }
+  return photos;
+}
+
+void
+pawl_content_add_photos (const PawlContent *content)
+{
+  g_autoptr (GPtrArray) photos = pawl_content_list_photos (content);
+  const double height = 110;
+
   if (photos->len == 0)
     return;
   pawl_flow_add_heading (content->flow, "Photos");
   for (guint i = 0; i < photos->len; i += PHOTOS_PER_ROW)
-    add_photo_row (content, photos, i);
+    pawl_content_add_photo_row (content, photos, i, PHOTOS_PER_ROW, height);
 }

@@ -3,6 +3,7 @@
 /* A line that has found its place in a row. */
 typedef struct {
   double   x, y; /* from the upper left corner of the row */
+  guint    cell;
   PawlLine line;
 } Placed;
 
@@ -25,6 +26,7 @@ struct _PawlFlow {
   GPtrArray    *pending;  /* rows that wait for the one they are kept with; borrowed */
   PawlRow      *repeated; /* (nullable) borrowed */
   double        y;        /* next free place on the last page */
+  guint         n_paragraphs;
 };
 
 static void
@@ -201,16 +203,16 @@ pawl_flow_set_repeated (PawlFlow *self, PawlRow *row)
   self->repeated = row;
 }
 
-/* Moves lines of @cell from @next on into @row, as many as @height holds; at least one, so that it always gets on. */
+/* Moves lines of @cell, the row's cell @n, from @next on into @row, as many as @height holds; at least one, so that it always gets on. */
 static double
-fill_row (PawlRow *row, PawlCell *cell, guint *next, double x, double height)
+fill_row (PawlRow *row, guint n, PawlCell *cell, guint *next, double x, double height)
 {
   double y = 0;
 
   while (*next < cell->lines->len)
     {
       PawlLine *line = &g_array_index (cell->lines, PawlLine, *next);
-      Placed placed = { .x = x + line->x, .y = row->style.padding + y, .line = *line };
+      Placed placed = { .x = x + line->x, .y = row->style.padding + y, .cell = n, .line = *line };
 
       if (y > 0 && y + line->height > height)
         break;
@@ -240,7 +242,7 @@ pawl_flow_take_cells (PawlFlow *self, PawlCell **cells, const double *x, guint n
       is_more = FALSE;
       for (guint i = 0; i < n_cells; i++)
         {
-          double filled = fill_row (row, cells[i], &next[i], x[i], most);
+          double filled = fill_row (row, i, cells[i], &next[i], x[i], most);
 
           height = MAX (height, filled);
           is_more = is_more || next[i] < cells[i]->lines->len;
@@ -258,7 +260,7 @@ pawl_flow_take_cells (PawlFlow *self, PawlCell **cells, const double *x, guint n
 void
 pawl_flow_add_heading (PawlFlow *self, const char *text)
 {
-  const PawlRowStyle style = { .space_before = 11, .padding = 2.2, .rule_below = 0.9, .rule_grey = 0, .keep_next = TRUE };
+  const PawlRowStyle style = { .space_before = 11, .padding = 2.2, .rule_below = 0.9, .rule_grey = 0, .keep_next = TRUE, .kind = PAWL_ROW_HEADING };
   const double x = 0;
   PawlCell *cell = pawl_cell_new (self->context, pawl_flow_get_width (self));
 
@@ -269,20 +271,30 @@ pawl_flow_add_heading (PawlFlow *self, const char *text)
 
 /* One row for each line, so that a long text may go on overleaf, but never with a single line on either page. */
 static void
-add_paragraph (PawlFlow *self, PawlCell *cell, double x)
+add_paragraph (PawlFlow *self, PawlCell *cell, double x, PawlRowKind kind)
 {
   guint n = cell->lines->len;
   guint next = 0;
 
+  self->n_paragraphs++;
   while (next < n)
     {
-      PawlRowStyle style = { .keep_next = n > 1 && (next == 0 || next == n - 2) };
+      PawlRowStyle style = { .keep_next = n > 1 && (next == 0 || next == n - 2), .kind = kind, .paragraph = self->n_paragraphs };
       PawlRow *row = row_new (self, &style);
 
-      row->height = fill_row (row, cell, &next, x, 0);
+      row->height = fill_row (row, 0, cell, &next, x, 0);
       take_row (self, row);
     }
   pawl_cell_free (cell);
+}
+
+void
+pawl_flow_add_title (PawlFlow *self, const char *text)
+{
+  PawlCell *cell = pawl_cell_new (self->context, pawl_flow_get_width (self));
+
+  pawl_cell_add_text (cell, PAWL_LETTER_TITLE, text, 0);
+  add_paragraph (self, cell, 0, PAWL_ROW_TITLE);
 }
 
 void
@@ -291,7 +303,7 @@ pawl_flow_add_text (PawlFlow *self, PawlLetter letter, const char *text)
   PawlCell *cell = pawl_cell_new (self->context, pawl_flow_get_width (self));
 
   pawl_cell_add_text (cell, letter, text, 0);
-  add_paragraph (self, cell, 0);
+  add_paragraph (self, cell, 0, PAWL_ROW_PARAGRAPHS);
 }
 
 void
@@ -375,17 +387,102 @@ draw_line (cairo_t *cr, const PawlLine *line, double x, double y)
     }
 }
 
-static void
-draw_row (PawlFlow *self, cairo_t *cr, const PawlRow *row, double y)
+/* ---- structure: what each piece is, for whoever has the pages read out ---- */
+
+static const struct { const char *row, *cell; } tags[] = {
+  [PAWL_ROW_PARAGRAPHS] = { NULL, "P" },
+  [PAWL_ROW_TITLE] = { NULL, "H1" },
+  [PAWL_ROW_HEADING] = { NULL, "H2" },
+  [PAWL_ROW_TABLE_HEAD] = { "TR", "TH" },
+  [PAWL_ROW_TABLE] = { "TR", "TD" },
+};
+
+static gboolean
+is_of_table (const PawlRow *row)
 {
-  draw_rule (self, cr, y, row->style.rule_above, row->style.rule_grey);
-  for (guint i = 0; i < row->placed->len; i++)
+  return row && tags[row->style.kind].row;
+}
+
+static void
+begin_tag (cairo_t *cr, const char *tag)
+{
+  if (tag)
+    cairo_tag_begin (cr, tag, NULL);
+}
+
+static void
+end_tag (cairo_t *cr, const char *tag)
+{
+  if (tag)
+    cairo_tag_end (cr, tag);
+}
+
+/* A picture alone in its cell is a figure, unless it is one of a table. */
+static const char *
+find_cell_tag (const PawlRow *row, const Placed *first)
+{
+  return first->line.art && !is_of_table (row) ? "Figure" : tags[row->style.kind].cell;
+}
+
+/* The lines of one cell, from @first on; returns the index after its last. */
+static guint
+draw_cell (PawlFlow *self, cairo_t *cr, const PawlRow *row, double y, guint first, gboolean is_begun, gboolean is_ended)
+{
+  const Placed *head = &g_array_index (row->placed, Placed, first);
+  const char *tag = find_cell_tag (row, head);
+  guint i = first;
+
+  if (is_begun)
+    begin_tag (cr, tag);
+  for (; i < row->placed->len; i++)
     {
       const Placed *placed = &g_array_index (row->placed, Placed, i);
 
+      if (placed->cell != head->cell)
+        break;
       draw_line (cr, &placed->line, self->frame.left + placed->x, y + placed->y);
     }
+  if (is_ended)
+    end_tag (cr, tag);
+  return i;
+}
+
+/* Whether two rows on a page are lines of one paragraph. */
+static gboolean
+is_one_paragraph (const PawlRow *a, const PawlRow *b)
+{
+  return a && b && a->style.paragraph != 0 && a->style.paragraph == b->style.paragraph;
+}
+
+static void
+draw_row (PawlFlow *self, cairo_t *cr, const PawlRow *row, double y, const PawlRow *before, const PawlRow *after)
+{
+  draw_rule (self, cr, y, row->style.rule_above, row->style.rule_grey);
   draw_rule (self, cr, y + row->height, row->style.rule_below, row->style.rule_grey);
+  if (row->placed->len == 0)
+    return;
+  if (is_of_table (row) && !is_of_table (before))
+    begin_tag (cr, "Table");
+  begin_tag (cr, tags[row->style.kind].row);
+  for (guint i = 0; i < row->placed->len;)
+    i = draw_cell (self, cr, row, y, i, !is_one_paragraph (before, row), !is_one_paragraph (row, after));
+  end_tag (cr, tags[row->style.kind].row);
+  if (is_of_table (row) && !is_of_table (after))
+    end_tag (cr, "Table");
+}
+
+/* (nullable): the row with something in it that is @step beside row @i. */
+static const PawlRow *
+peek_beside (GArray *page, guint i, int step)
+{
+  for (gint64 j = (gint64) i + step; j >= 0 && j < page->len; j += step)
+    {
+      const PawlRow *row = g_array_index (page, RowOnPage, j).row;
+
+      if (row->placed->len > 0)
+        return row;
+    }
+  return NULL;
 }
 
 void
@@ -399,6 +496,6 @@ pawl_flow_draw_page (PawlFlow *self, guint n, cairo_t *cr)
     {
       const RowOnPage *on_page = &g_array_index (page, RowOnPage, i);
 
-      draw_row (self, cr, on_page->row, on_page->y);
+      draw_row (self, cr, on_page->row, on_page->y, peek_beside (page, i, -1), peek_beside (page, i, 1));
     }
 }

@@ -38,6 +38,16 @@ double    pawl_text_width      (PangoContext *context, PawlLetter letter, const 
 double    pawl_text_word_width (PangoContext *context, PawlLetter letter, const char *text);
 
 /* ---- rows ---- */
+
+/* What a row is, for whoever has the PDF read out: by the structure types of ISO 32000-1, 14.8.4 (from memory). */
+typedef enum {
+  PAWL_ROW_PARAGRAPHS, /* each cell is a paragraph, or a figure */
+  PAWL_ROW_TITLE,
+  PAWL_ROW_HEADING,
+  PAWL_ROW_TABLE_HEAD, /* each cell heads a column */
+  PAWL_ROW_TABLE,      /* each cell is one of a table, which goes on as long as rows of this kind do */
+} PawlRowKind;
+
 typedef struct {
   double   space_before; /* not used at the top of a page */
   double   padding;      /* above and below the cells */
@@ -45,6 +55,8 @@ typedef struct {
   double   rule_below;
   double   rule_grey;    /* 0 black … 1 white */
   gboolean keep_next;    /* not at the foot of a page without the row after it */
+  PawlRowKind kind;
+  guint    paragraph;    /* rows of one paragraph have the same, and no other paragraph on the page has; 0: the row is whole */
 } PawlRowStyle;
 
 /* ---- the flow ---- */
@@ -64,6 +76,8 @@ PawlRow      *pawl_flow_take_cells   (PawlFlow *self, PawlCell **cells, const do
 void          pawl_flow_set_repeated (PawlFlow *self, PawlRow *row);
 
 void          pawl_flow_add_heading  (PawlFlow *self, const char *text);
+/* The title of the document, set across the page. */
+void          pawl_flow_add_title    (PawlFlow *self, const char *text);
 void          pawl_flow_add_text     (PawlFlow *self, PawlLetter letter, const char *text);
 /* A short paragraph that is kept on the page of what follows it. */
 void          pawl_flow_add_lead_in  (PawlFlow *self, PawlLetter letter, const char *text);

@@ -136,8 +136,8 @@ pawl_lettering_new_layout (PangoContext *context, PawlLetter letter, const char 
   pango_font_description_set_weight (font, face->weight);
   pango_font_description_set_stretch (font, face->stretch);
   pango_layout_set_font_description (layout, font);
-  /* Figures of one width, so that columns of numbers stand under each other. */
-  pango_attr_list_insert (attributes, pango_attr_font_features_new ("tnum=1"));
+  /* Figures of one width, so that columns of numbers stand under each other; no ligatures, on which programs that read a PDF out stumble. */
+  pango_attr_list_insert (attributes, pango_attr_font_features_new ("tnum=1, liga=0, clig=0"));
   keep_quantities (attributes, valid);
   pango_layout_set_attributes (layout, attributes);
   pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);

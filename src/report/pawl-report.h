@@ -4,23 +4,34 @@
 #include <cairo.h>
 #include "drawing/pawl-figure.h"
 #include "job/pawl-results.h"
+#include "report/pawl-clauses.h"
+#include "report/pawl-logo.h"
+#include "report/pawl-pages.h"
+#include "report/pawl-shop.h"
 
 G_BEGIN_DECLS
 
-#define PAWL_REPORT_ERROR (pawl_report_error_quark ())
-GQuark pawl_report_error_quark (void);
-typedef enum { PAWL_REPORT_ERROR_IO } PawlReportError;
+typedef enum {
+  PAWL_PRINT_FULL,     /* the whole record of the work */
+  PAWL_PRINT_CUSTOMER, /* what goes with the invoice: two pages where it fits, and nothing of how often somebody tried */
+} PawlPrint;
 
-typedef enum { PAWL_PAPER_A4, PAWL_PAPER_LETTER } PawlPaper;
+/* "full", "customer". FALSE when it is neither. */
+gboolean    pawl_print_parse    (const char *text, PawlPrint *print);
+const char *pawl_print_get_name (PawlPrint print);
 
 typedef struct {
-  PawlPaper   paper;
-  const char *shop_name, *shop_address, *shop_registration; /* (nullable) */
+  PawlPrint          print;
+  PawlPaper          paper;
+  const PawlShop    *shop;    /* (nullable) */
+  PawlLogo          *logo;    /* (nullable) */
+  const PawlClauses *clauses; /* (nullable): those that come with the program */
   GDateTime  *issued;  /* printed as the date of issue */
   const char *figure_problem; /* (nullable): why the job's figure is not drawn, one sentence; copied */
   const char *head;    /* (nullable): digest of the job's last entry, printed on the last page */
   GPtrArray  *histories; /* (nullable) (element-type PawlHistory): to be printed as run charts; a reference is kept as long as needed */
   guint       version; /* of the report, from 1 */
+  const char * const *changes; /* (nullable): what changed since the version before, a sentence each */
 } PawlReportOptions;
 
 #define PAWL_TYPE_REPORT (pawl_report_get_type ())
@@ -32,7 +43,7 @@ typedef GBytes *(*PawlReportLoadKept) (const char *digest, gpointer data);
 /**
  * pawl_report_new:
  * @figure: (nullable): drawn on about half a page, with the item numbers of the parts table round it
- * @options: copied; issued must be set
+ * @options: read here only; issued must be set
  * @load_kept: (nullable): called here only, never later; without it photos are named but not shown
  *
  * Lays the pages out once, in points; they draw the same on any surface. The same job and options give the same file, byte for byte.
@@ -45,6 +56,8 @@ guint       pawl_report_get_n_pages (PawlReport *self);
 void        pawl_report_get_page_size (PawlReport *self, double *width_pt, double *height_pt);
 /* Draws page @n, from 0, in points, paper white included. */
 void        pawl_report_draw_page   (PawlReport *self, guint n, cairo_t *cr);
+/* (transfer full) (nullable): as pawl_report_write_pdf() would write it. */
+GBytes     *pawl_report_make_pdf    (PawlReport *self, GError **error);
 /**
  * pawl_report_write_pdf:
  * @path: a new file, or an ordinary one to replace

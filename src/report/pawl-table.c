@@ -8,6 +8,11 @@ typedef struct {
   guint      column; /* G_MAXUINT: across the table */
   PawlLetter letter;
   char      *text;
+  /* or a picture: */
+  double         height;
+  PawlArtDraw    draw; /* (nullable) */
+  gpointer       data; /* given to the cell when it is set */
+  GDestroyNotify free_data;
 } Paragraph;
 
 struct _PawlTable {
@@ -19,7 +24,11 @@ struct _PawlTable {
 static void
 clear_paragraph (gpointer data)
 {
-  g_free (((Paragraph *) data)->text);
+  Paragraph *paragraph = data;
+
+  g_free (paragraph->text);
+  if (paragraph->data && paragraph->free_data)
+    paragraph->free_data (paragraph->data);
 }
 
 static void
@@ -61,7 +70,16 @@ pawl_table_begin_row (PawlTable *self)
 void
 pawl_table_add (PawlTable *self, guint column, PawlLetter letter, const char *text)
 {
-  Paragraph paragraph = { column, letter, g_strdup (text) };
+  Paragraph paragraph = { .column = column, .letter = letter, .text = g_strdup (text) };
+
+  g_return_if_fail (self->rows->len > 0);
+  g_array_append_val ((GArray *) g_ptr_array_index (self->rows, self->rows->len - 1), paragraph);
+}
+
+void
+pawl_table_add_art (PawlTable *self, guint column, double height_pt, PawlArtDraw draw, gpointer data, GDestroyNotify free_data)
+{
+  Paragraph paragraph = { .column = column, .height = height_pt, .draw = draw, .data = data, .free_data = free_data };
 
   g_return_if_fail (self->rows->len > 0);
   g_array_append_val ((GArray *) g_ptr_array_index (self->rows, self->rows->len - 1), paragraph);
@@ -224,7 +242,7 @@ measure_columns (PawlTable *self, Setting *setting)
 static PawlRow *
 set_header (PawlTable *self, Setting *setting)
 {
-  const PawlRowStyle style = { .padding = 2, .rule_below = 0.6, .rule_grey = 0.15, .keep_next = TRUE };
+  const PawlRowStyle style = { .padding = 2, .rule_below = 0.6, .rule_grey = 0.15, .keep_next = TRUE, .kind = PAWL_ROW_TABLE_HEAD };
   g_autofree PawlCell **cells = g_new0 (PawlCell *, self->n_columns);
 
   for (guint i = 0; i < self->n_columns; i++)
@@ -270,18 +288,21 @@ set_row (PawlTable *self, Setting *setting, GArray *row, gboolean keep_next)
   const double hairline = 0.3;
   PangoContext *context = pawl_flow_get_context (setting->flow);
   gboolean is_wide = has_wide (row);
-  PawlRowStyle style = { .padding = 1.7, .rule_below = is_wide ? 0 : hairline, .rule_grey = 0.65, .keep_next = keep_next || is_wide };
-  PawlRowStyle wide_style = { .padding = 1.2, .rule_below = hairline, .rule_grey = 0.65, .keep_next = keep_next };
+  PawlRowStyle style = { .padding = 1.7, .rule_below = is_wide ? 0 : hairline, .rule_grey = 0.65, .keep_next = keep_next || is_wide,
+                         .kind = PAWL_ROW_TABLE };
+  PawlRowStyle wide_style = { .padding = 1.2, .rule_below = hairline, .rule_grey = 0.65, .keep_next = keep_next, .kind = PAWL_ROW_TABLE };
   g_autofree PawlCell **cells = g_new0 (PawlCell *, self->n_columns);
 
   for (guint i = 0; i < self->n_columns; i++)
     cells[i] = pawl_cell_new (context, setting->widths[i]);
   for (guint i = 0; i < row->len; i++)
     {
-      const Paragraph *paragraph = &g_array_index (row, Paragraph, i);
+      Paragraph *paragraph = &g_array_index (row, Paragraph, i);
       guint column = paragraph->column;
 
-      if (column < self->n_columns)
+      if (column < self->n_columns && paragraph->draw)
+        pawl_cell_add_art (cells[column], setting->widths[column], paragraph->height, paragraph->draw, g_steal_pointer (&paragraph->data), paragraph->free_data);
+      else if (column < self->n_columns)
         pawl_cell_add_text (cells[column], paragraph->letter, paragraph->text,
                             self->columns[column].kind == PAWL_COLUMN_NUMBER
                             ? find_indent (context, paragraph, setting->anchors[column], setting->widths[column]) : 0);

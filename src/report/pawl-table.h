@@ -23,6 +23,8 @@ void       pawl_table_free      (PawlTable *self);
 void       pawl_table_begin_row (PawlTable *self);
 /* Adds a paragraph to cell @column of the row begun last; NULL or "" adds none. */
 void       pawl_table_add       (PawlTable *self, guint column, PawlLetter letter, const char *text);
+/* Adds a picture as wide as the cell. Takes @data, freed with @free_data. */
+void       pawl_table_add_art   (PawlTable *self, guint column, double height_pt, PawlArtDraw draw, gpointer data, GDestroyNotify free_data);
 /* Adds a paragraph under the cells, across the whole table. */
 void       pawl_table_add_wide  (PawlTable *self, PawlLetter letter, const char *text);
 guint      pawl_table_get_n_rows (PawlTable *self);

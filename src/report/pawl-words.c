@@ -111,6 +111,22 @@ pawl_words_part (const PawlPartState *part)
     }
 }
 
+char *
+pawl_words_origin (const PawlEntry *disposition)
+{
+  static const char * const fields[] = { "from", "source", "lot", "reason" };
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < G_N_ELEMENTS (fields); i++)
+    {
+      const char *value = pawl_entry_get (disposition, fields[i]);
+
+      if (value && !g_str_equal (value, "kit"))
+        g_string_append_printf (text, "%s%s%s", text->len > 0 ? "; " : "", g_str_equal (fields[i], "lot") ? "lot " : "", value);
+    }
+  return g_string_free (text, FALSE);
+}
+
 static gboolean
 is_kit_line (const PawlAskState *state)
 {

@@ -41,6 +41,8 @@ char       *pawl_words_instrument  (PawlProcedure *procedure, const PawlReading 
 
 /* What became of a part: "new from the kit", "reused", "repaired", "replaced", "left in place", "not refitted". */
 char       *pawl_words_part        (const PawlPartState *part);
+/* Where a part came from, when that is more than the kit; its lot; why: "donor SD-3; lot D-12; scored". */
+char       *pawl_words_origin      (const PawlEntry *disposition);
 /* The lots that the reconciled lines of the kit name, each once: "K3-0417"; "" when none does. */
 char       *pawl_words_kit_lots    (PawlJob *job);
 const char *pawl_words_verify_by   (PawlVerifyBy by);

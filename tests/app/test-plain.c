@@ -3,7 +3,7 @@
 #include <math.h>
 
 #include "app/pawl-key-plan.h"
-#include "app/pawl-limits-scale.h"
+#include "view/pawl-limits-scale.h"
 #include "app/pawl-look.h"
 #include "app/pawl-phrases.h"
 #include "app/pawl-renderer.h"
@@ -172,12 +172,13 @@ test_settings (void)
   g_assert_cmpstr (first->person, ==, "");
   g_assert_false (first->has_dark);
   pawl_settings_set_person (first, "Jory Tregenza");
-  first->is_bench_size = first->is_letter = first->is_inch = TRUE;
+  first->is_bench_size = first->is_inch = TRUE;
+  first->print = PAWL_PRINT_CUSTOMER;
   pawl_settings_save (first, &error);
   g_assert_no_error (error);
   second = pawl_settings_load (path);
   g_assert_cmpstr (second->person, ==, "Jory Tregenza");
-  g_assert_true (second->is_bench_size && second->is_letter && second->is_inch && !second->has_dark);
+  g_assert_true (second->is_bench_size && second->print == PAWL_PRINT_CUSTOMER && second->is_inch && !second->has_dark);
   g_remove (path);
   g_rmdir (inner);
   g_rmdir (folder);

@@ -74,7 +74,7 @@ class Bench:
         self.record = self.path("bench.db")
         # Without a display, with a home of its own.
         self.environment = {name: value for name, value in os.environ.items() if name not in ("DISPLAY", "WAYLAND_DISPLAY")}
-        self.environment.update(HOME=folder, XDG_DATA_HOME=self.path("data"), XDG_CACHE_HOME=self.path("cache"), LC_ALL="C.UTF-8", TZ="UTC")
+        self.environment.update(HOME=folder, XDG_CONFIG_HOME=self.path("none"), XDG_DATA_HOME=self.path("data"), XDG_CACHE_HOME=self.path("cache"), LC_ALL="C.UTF-8", TZ="UTC")
 
     def path(self, name):
         return os.path.join(self.folder, name)
@@ -475,6 +475,10 @@ def read_pages(path):
     return int(re.search(r"Pages:\s+(\d+)", information).group(1)), re.search(r"Page size:\s+(\S+ x \S+) pts", information).group(1)
 
 
+def only_job(bench):
+    return json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["id"]
+
+
 def test_report(bench):
     bench.work()
     for paper, size in (("a4", "595.276 x 841.89"), ("letter", "612 x 792")):
@@ -484,6 +488,45 @@ def test_report(bench):
         assert 2 <= pages <= 6 and found == size, (pages, found)
         text = subprocess.run(["pdftotext", out, "-"], capture_output=True, text=True, check=True).stdout
         assert "Trewarne Slip (invented)" in text and f"Page 1 of {pages}" in text, text
+
+
+def test_report_for_the_customer(bench):
+    bench.work()
+    expect(bench.run("report", only_job(bench), "--record", bench.record, "--print", "customer", "-o", bench.path("c.pdf")), FINE, r"c\.pdf: 2 pages$")
+    text = re.sub(r"\s+", " ", subprocess.run(["pdftotext", bench.path("c.pdf"), "-"], capture_output=True, text=True, check=True).stdout)
+    for words in "Summary for the customer", "As found, as left", "Seal depth", "Limits of this report", "End of report":
+        assert words in text, f"“{words}” is not in {text}"
+    assert "attempts" not in text, text
+    expect(bench.run("report", only_job(bench), "--record", bench.record, "--print", "short", "-o", bench.path("c.pdf")), COULD_NOT, None,
+           "--print “short” is not understood; it is customer or full")
+
+
+def test_report_why(bench):
+    bench.work()
+    expect(bench.run("report", only_job(bench), "--record", bench.record, "--why"), FINE,
+           [r"^Title: Record of work$", r"^Rebuilt: not shown$", r"^    lacking: the procedure has no phase “clean”"])
+    clauses = bench.write("c.xml", """<clauses xmlns="urn:pawl:clauses:1" name="Ours" source="common practice, no source">
+<word id="opened" title="Opened"><clause id="spun" says="The rotor is free."><evidence kind="checks-right" of="free"/></clause></word></clauses>""")
+    expect(bench.run("report", only_job(bench), "--record", bench.record, "--why", "--clauses", clauses), FINE, [r"^Title: Opened$", r"^Clauses: Ours$"])
+    bad = bench.write("bad.xml", "<clauses>\n</clauses>")
+    expect(bench.run("report", only_job(bench), "--record", bench.record, "--why", "--clauses", bad), COULD_NOT, None, r"bad\.xml:1: <clauses> needs xmlns")
+    expect(bench.run("report", only_job(bench), "--record", bench.record, "--why", "--clauses", "/nowhere.xml"), COULD_NOT, None, "/nowhere.xml: the clauses can't be read")
+
+
+def test_report_by_the_shops_settings(bench):
+    bench.work()
+    os.makedirs(bench.path("config/pawl"))
+    path = bench.write("config/pawl/shop.ini", "[shop]\nname=Polmear Engine Shop (invented)\npaper=letter\nfooter=Open till six\nlogo=/nowhere.png\n")
+    run = lambda *arguments: bench.run("report", only_job(bench), "--record", bench.record, "-o", bench.path("s.pdf"), *arguments, XDG_CONFIG_HOME=bench.path("config"))
+    expect(run(), FINE, r"pages$", "the logo /nowhere.png can't be read")
+    assert "612 x 792" in subprocess.run(["pdfinfo", bench.path("s.pdf")], capture_output=True, text=True, check=True).stdout
+    text = subprocess.run(["pdftotext", bench.path("s.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+    assert "Polmear Engine Shop (invented)" in text and "Open till six" in text, text
+    expect(run("--shop", "Other", "--paper", "a4"), FINE, r"pages$", "the logo")
+    assert "Polmear" not in subprocess.run(["pdftotext", bench.path("s.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+    with open(path, "a", encoding="utf-8") as file:
+        file.write("policy=strict\n")
+    expect(run(), COULD_NOT, None, r"shop\.ini: there is no policy “strict”; it is simple, guard-band, proof")
 
 
 def test_report_is_the_same_twice(bench):
@@ -1009,15 +1052,22 @@ def work_unit(bench, unit, sheet=".answers.csv", **environment):
 
 def good_unit(bench, unit):
     result = work_unit(bench, unit)
-    expect(result, FINE, [r"(\d+) of \1 steps done, signed$", r"report\.pdf: [2-6] pages$"])
+    expect(result, FINE, [r"(\d+) of \1 steps done, signed$", r"report\.pdf: [2-9] pages$"])
     assert "left open" not in result.out, str(result)
-    assert 2 <= read_pages(bench.path("report.pdf"))[0] <= 6
+    assert 2 <= read_pages(bench.path("report.pdf"))[0] <= 9
     expect(bench.run("verify", "--record", bench.record), FINE, "the chain holds")
+    # What goes with the invoice: two pages, titled by what the record shows.
+    for paper in "a4", "letter":
+        expect(bench.run("report", only_job(bench), "--record", bench.record, "--print", "customer", "--paper", paper, "-o", bench.path("customer.pdf")), FINE,
+               r"customer\.pdf: [23] pages$")
+    info = subprocess.run(["pdfinfo", bench.path("customer.pdf")], capture_output=True, text=True, check=True).stdout
+    assert re.search(r"^Title: +Rebuilt: ", info, re.MULTILINE) and re.search(r"^Tagged: +yes", info, re.MULTILINE), info
+    expect(bench.run("report", only_job(bench), "--record", bench.record, "--why"), FINE, [r"^Title: Rebuilt$", r"^Rebuilt: the title of the report$"])
 
 
 def trouble_unit(bench, unit):
     result = work_unit(bench, unit, "-trouble.answers.csv")
-    expect(result, FINE, [r"signed$", r"trouble\.answers\.csv:\d+: .*: out", r"report\.pdf: [2-7] pages$"])
+    expect(result, FINE, [r"signed$", r"trouble\.answers\.csv:\d+: .*: out", r"report\.pdf: [2-9] pages$"])
     text = subprocess.run(["pdftotext", bench.path("report.pdf"), "-"], capture_output=True, text=True, check=True).stdout
     assert "accepted as a deviation" in re.sub(r"\s+", " ", text), text
 
@@ -1044,7 +1094,7 @@ WIDE_ONLY = """<?xml version="1.0"?>
 def test_demo_without_narrow_letters(bench):
     fonts = bench.write("fonts.conf", WIDE_ONLY)
     result = work_unit(bench, "sd3-carburetor", "-trouble.answers.csv", FONTCONFIG_FILE=fonts)
-    expect(result, FINE, [r"report\.pdf: [2-6] pages$"])
+    expect(result, FINE, [r"report\.pdf: [2-9] pages$"])
     used = subprocess.run(["pdffonts", bench.path("report.pdf")], capture_output=True, text=True, check=True).stdout
     assert "DejaVu" in used and "Condensed" not in used, used
 

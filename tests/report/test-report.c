@@ -10,6 +10,7 @@
 #include "report/pawl-words.h"
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PopplerPage, g_object_unref)
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (PopplerStructureElement, g_object_unref)
 
 #define HEAD "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef"
 
@@ -142,13 +143,24 @@ squeeze (const char *text)
 }
 
 static PawlReport *
-make_report (Bench *bench, PawlPaper paper, PawlReportLoadKept load_kept, gpointer data)
+make_report_of (Bench *bench, const PawlReportOptions *wanted, PawlReportLoadKept load_kept, gpointer data)
 {
   g_autoptr (GDateTime) issued = g_date_time_new_from_iso8601 ("2026-11-26T10:00:00+00:00", NULL);
-  const PawlReportOptions options = { .paper = paper, .issued = issued, .head = HEAD, .version = 2 };
+  PawlReportOptions options = *wanted;
   g_autoptr (PawlJob) job = pawl_job_fold (bench->procedure, bench->entries, bench->now);
 
+  options.issued = issued;
+  options.head = HEAD;
+  options.version = 2;
   return pawl_report_new (job, bench->figure, &options, load_kept, data);
+}
+
+static PawlReport *
+make_report (Bench *bench, PawlPaper paper, PawlReportLoadKept load_kept, gpointer data)
+{
+  const PawlReportOptions options = { .paper = paper };
+
+  return make_report_of (bench, &options, load_kept, data);
 }
 
 static char *
@@ -170,7 +182,7 @@ remove_file (char *path)
 }
 
 static Print *
-print_new (Bench *bench, PawlPaper paper, PawlReportLoadKept load_kept, gpointer data)
+print_new_of (Bench *bench, const PawlReportOptions *options, PawlReportLoadKept load_kept, gpointer data)
 {
   Print *print = g_new0 (Print, 1);
   g_autoptr (GError) error = NULL;
@@ -180,7 +192,7 @@ print_new (Bench *bench, PawlPaper paper, PawlReportLoadKept load_kept, gpointer
   char *contents;
   gsize length;
 
-  print->report = make_report (bench, paper, load_kept, data);
+  print->report = make_report_of (bench, options, load_kept, data);
   pawl_report_write_pdf (print->report, path, &error);
   g_assert_no_error (error);
   g_assert_true (g_file_get_contents (path, &contents, &length, NULL));
@@ -197,6 +209,14 @@ print_new (Bench *bench, PawlPaper paper, PawlReportLoadKept load_kept, gpointer
     }
   print->text = squeeze (text->str);
   return print;
+}
+
+static Print *
+print_new (Bench *bench, PawlPaper paper, PawlReportLoadKept load_kept, gpointer data)
+{
+  const PawlReportOptions options = { .paper = paper };
+
+  return print_new_of (bench, &options, load_kept, data);
 }
 
 static void
@@ -240,7 +260,7 @@ test_says_all (void)
     "Not an airworthiness, roadworthiness or pressure-vessel release.", "Unit, maker and values are invented, for tests.",
     HEAD, "End of report", "Exploded view",
   };
-  static const char * const never[] = { "rebuilt", "compliant", "approved", " safe" };
+  static const char * const never[] = { "Rebuilt: GP-2", "compliant", "approved", " safe" };
   g_autoptr (Bench) bench = bench_new ();
   g_autoptr (Print) print = NULL;
 
@@ -284,6 +304,113 @@ test_signed (void)
   assert_says (print, "Released the hold at step 5");
   assert_says (print, "Done as recorded here");
   assert_silent (print, "not signed.");
+}
+
+/* The print for the customer has what came of the work, and nothing of how often somebody tried. */
+static void
+test_for_customer (void)
+{
+  static const char * const words[] = {
+    "Summary for the customer", "As found, as left", "Seal depth", "5.25", "4.05", "out", "accepted as a deviation", "used part from a donor", "D-12",
+    "GP-2 seal kit (invented)", "1 of 3 items are the unit's own", "no thicker plate to be had", "Leak in one minute: not measured",
+    "Performed by: Jenna Tregear", "Limits of this report", HEAD, "End of report", "Page 1 of ",
+  };
+  static const char * const never[] = { "attempts", "wrong once", "taken back", "Which way round", "SHA-256 of the procedure" };
+  g_autoptr (Bench) bench = bench_new ();
+  g_autoptr (Print) print = NULL;
+
+  do_work (bench);
+  print = print_new_of (bench, &(PawlReportOptions) { .print = PAWL_PRINT_CUSTOMER }, NULL, NULL);
+  for (guint i = 0; i < G_N_ELEMENTS (words); i++)
+    assert_says (print, words[i]);
+  for (guint i = 0; i < G_N_ELEMENTS (never); i++)
+    assert_silent (print, never[i]);
+  g_assert_cmpint (poppler_document_get_n_pages (print->document), <=, 2);
+}
+
+/* Whose report it is, in the shop's own words. */
+static void
+test_shop (void)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  g_autoptr (Print) print = NULL;
+  g_autoptr (PawlShop) shop = pawl_shop_new ();
+
+  do_work (bench);
+  pawl_shop_set_text (&shop->name, "Polmear Engine Shop (invented)");
+  pawl_shop_set_text (&shop->address, "2 Slip Lane\nPolmear");
+  pawl_shop_set_text (&shop->registration, "R 12");
+  pawl_shop_set_text (&shop->warranty, "We put right for a year what we did wrong.");
+  pawl_shop_set_text (&shop->footer, "Open till six");
+  shop->keep_years = 3;
+  print = print_new_of (bench, &(PawlReportOptions) { .shop = shop }, NULL, NULL);
+  assert_says (print, "Polmear Engine Shop (invented) Report");
+  assert_says (print, "2 Slip Lane");
+  assert_says (print, "Registration no. R 12");
+  assert_says (print, "Warranty, in the shop's own words: We put right for a year what we did wrong.");
+  assert_says (print, "for 3 years.");
+  assert_says (print, "Open till six");
+}
+
+/* A version after the first says what changed. */
+static void
+test_changes (void)
+{
+  static const char * const changes[] = { "2026-11-25 09:50: a note by Jenna Tregear", NULL };
+  g_autoptr (Bench) bench = bench_new ();
+  g_autoptr (Print) print = NULL;
+
+  do_work (bench);
+  print = print_new_of (bench, &(PawlReportOptions) { .changes = changes }, NULL, NULL);
+  assert_says (print, "Changed since version 1");
+  assert_says (print, changes[0]);
+}
+
+static void
+count_elements (PopplerStructureElementIter *iter, guint *counts, GString *title)
+{
+  do
+    {
+      g_autoptr (PopplerStructureElement) element = poppler_structure_element_iter_get_element (iter);
+      PopplerStructureElementKind kind = poppler_structure_element_get_kind (element);
+      PopplerStructureElementIter *child = poppler_structure_element_iter_get_child (iter);
+      g_autofree char *text = kind == POPPLER_STRUCTURE_ELEMENT_HEADING_1 ? poppler_structure_element_get_text (element, POPPLER_STRUCTURE_GET_TEXT_RECURSIVE) : NULL;
+
+      counts[kind]++;
+      if (text)
+        g_string_append (title, text);
+      if (child)
+        {
+          count_elements (child, counts, title);
+          poppler_structure_element_iter_free (child);
+        }
+    }
+  while (poppler_structure_element_iter_next (iter));
+}
+
+/* The file says what is title, heading, table and figure, for whoever has it read out. */
+static void
+test_structure (void)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  g_autoptr (Print) print = NULL;
+  PopplerStructureElementIter *iter;
+  guint counts[256] = { 0 };
+  g_autoptr (GString) title = g_string_new (NULL);
+
+  do_work (bench);
+  print = print_new (bench, PAWL_PAPER_A4, NULL, NULL);
+  iter = poppler_structure_element_iter_new (print->document);
+  g_assert_nonnull (iter);
+  count_elements (iter, counts, title);
+  poppler_structure_element_iter_free (iter);
+  g_assert_cmpstr (title->str, ==, "Record of work: GP-2 gear pump");
+  g_assert_cmpuint (counts[POPPLER_STRUCTURE_ELEMENT_HEADING_1], ==, 1);
+  g_assert_cmpuint (counts[POPPLER_STRUCTURE_ELEMENT_HEADING_2], >=, 12);
+  g_assert_cmpuint (counts[POPPLER_STRUCTURE_ELEMENT_TABLE], >=, 6);
+  g_assert_cmpuint (counts[POPPLER_STRUCTURE_ELEMENT_TABLE_HEADING], >=, 6 * 3);
+  g_assert_cmpuint (counts[POPPLER_STRUCTURE_ELEMENT_TABLE_DATA], >, counts[POPPLER_STRUCTURE_ELEMENT_TABLE_HEADING]);
+  g_assert_cmpuint (counts[POPPLER_STRUCTURE_ELEMENT_FIGURE], ==, 1);
 }
 
 /* A job that was only just opened is a report too, of nothing done. */
@@ -565,6 +692,10 @@ main (int argc, char **argv)
   g_test_add_func ("/report/says-all", test_says_all);
   g_test_add_func ("/report/instrument-error-holds-together", test_instrument_error_holds_together);
   g_test_add_func ("/report/signed", test_signed);
+  g_test_add_func ("/report/for-customer", test_for_customer);
+  g_test_add_func ("/report/shop", test_shop);
+  g_test_add_func ("/report/changes", test_changes);
+  g_test_add_func ("/report/structure", test_structure);
   g_test_add_func ("/report/nothing-done", test_nothing_done);
   g_test_add_func ("/report/papers", test_papers);
   g_test_add_func ("/report/metadata", test_metadata);
