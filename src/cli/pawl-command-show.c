@@ -120,43 +120,12 @@ print_word (const PawlWordGate *gate)
 /* ---- as JSON ---- */
 
 static void
-add_word (JsonBuilder *builder, const PawlWordGate *gate)
-{
-  g_autofree char *title = pawl_word_gate_dup_title (gate);
-
-  pawl_cli_add_string (builder, "title", title);
-  json_builder_set_member_name (builder, "clauses");
-  json_builder_begin_array (builder);
-  for (guint i = 0; i < gate->words->len; i++)
-    {
-      const PawlWordFinding *word = g_ptr_array_index (gate->words, i);
-
-      for (guint j = 0; j < word->findings->len; j++)
-        {
-          const PawlClauseFinding *finding = g_ptr_array_index (word->findings, j);
-
-          json_builder_begin_object (builder);
-          pawl_cli_add_string (builder, "word", word->word->id);
-          pawl_cli_add_string (builder, "clause", finding->clause->id);
-          json_builder_set_member_name (builder, "lacks");
-          json_builder_begin_array (builder);
-          for (guint k = 0; k < finding->lacks->len; k++)
-            json_builder_add_string_value (builder, g_ptr_array_index (finding->lacks, k));
-          json_builder_end_array (builder);
-          json_builder_end_object (builder);
-        }
-    }
-  json_builder_end_array (builder);
-}
-
-static void
-print_json (PawlJob *job, const PawlWordGate *gate)
+print_json (PawlJob *job)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
 
   json_builder_begin_object (builder);
   pawl_cli_add_job (builder, job);
-  add_word (builder, gate);
   json_builder_end_object (builder);
   pawl_cli_print_json (builder);
 }
@@ -187,7 +156,7 @@ pawl_command_show (int argc, char **argv)
   gate = pawl_word_gate_judge (clauses, job);
   if (is_json)
     {
-      print_json (job, gate);
+      print_json (job);
       return PAWL_EXIT_FINE;
     }
   print_head (job);
