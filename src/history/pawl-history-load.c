@@ -1,43 +1,7 @@
 /* The jobs of a procedure out of the record, folded one after another. */
+#include "bench/pawl-job-loader.h"
 #include "history/pawl-history.h"
 #include "job/pawl-results.h"
-#include "procedure/pawl-reader.h"
-
-typedef struct {
-  PawlRecord *record;
-  GHashTable *procedures; /* digest → PawlProcedure: an edition is read once, not once a job */
-  GDateTime  *now;
-} Loader;
-
-static PawlProcedure *
-find_procedure (Loader *self, PawlEntry *opened, GError **error)
-{
-  const char *digest = pawl_entry_get (opened, "procedure"), *name = pawl_entry_get (opened, "procedure-file");
-  PawlProcedure *procedure = digest != NULL ? g_hash_table_lookup (self->procedures, digest) : NULL;
-  g_autoptr(GBytes) bytes = NULL;
-
-  if (procedure != NULL)
-    return procedure;
-  if (digest == NULL)
-    {
-      g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED, "job %s does not say by which procedure it is done", pawl_entry_get_job (opened));
-      return NULL;
-    }
-  if (!(bytes = pawl_record_load_kept (self->record, digest, error))
-      || !(procedure = pawl_procedure_load_bytes (bytes, name != NULL ? name : "procedure.xml", NULL, error)))
-    return NULL;
-  g_hash_table_insert (self->procedures, g_strdup (digest), procedure);
-  return procedure;
-}
-
-static PawlJob *
-fold_job (Loader *self, const char *job_id, GError **error)
-{
-  g_autoptr(GPtrArray) entries = pawl_record_load_entries (self->record, job_id, error);
-  PawlProcedure *procedure = entries != NULL ? find_procedure (self, entries->pdata[0], error) : NULL;
-
-  return procedure != NULL ? pawl_job_fold (procedure, entries, self->now) : NULL;
-}
 
 /* (nullable): a unit comes back: its serial fits several jobs, and as long as all are of one procedure, that is meant. */
 static const char *
@@ -81,7 +45,7 @@ find_id (PawlRecord *record, GPtrArray *lines, const char *what, GError **error)
 
 /* The list has the newest activity first; the fold's words and limits are to be the newest job's. @histories: of one procedure and serial */
 static gboolean
-add_jobs (Loader *self, GPtrArray *lines, PawlHistory *const *histories, guint n, GError **error)
+add_jobs (PawlJobLoader *self, GPtrArray *lines, PawlHistory *const *histories, guint n, GError **error)
 {
   const PawlHistory *history = histories[0];
   g_autoptr(GError) missing = NULL;
@@ -95,7 +59,7 @@ add_jobs (Loader *self, GPtrArray *lines, PawlHistory *const *histories, guint n
         continue;
       if (*history->serial != '\0' && g_ascii_strcasecmp (line->serial, history->serial) != 0)
         continue;
-      if (!(job = fold_job (self, line->id, error)))
+      if (!(job = pawl_job_loader_fold (self, line->id, error)))
         return FALSE;
       for (guint j = 0; j < n; j++)
         {
@@ -114,15 +78,13 @@ pawl_history_load (PawlRecord *record, const char *what, const char *reading, co
 {
   g_autoptr(GPtrArray) lines = pawl_record_list_jobs (record, error);
   g_autofree char *id = lines != NULL ? find_id (record, lines, what, error) : NULL;
-  g_autoptr(GHashTable) procedures = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_object_unref);
-  g_autoptr(GDateTime) now = pawl_record_dup_now (record);
   g_autoptr(PawlHistory) history = NULL;
-  Loader loader = { record, procedures, now };
+  g_autoptr(PawlJobLoader) loader = pawl_job_loader_new (record);
 
   if (id == NULL)
     return NULL;
   history = pawl_history_new (id, reading, serial);
-  if (!add_jobs (&loader, lines, &history, 1, error))
+  if (!add_jobs (loader, lines, &history, 1, error))
     return NULL;
   pawl_history_finish (history, factors);
   return g_steal_pointer (&history);
@@ -151,11 +113,9 @@ pawl_history_load_of_job (PawlRecord *record, PawlJob *job, PawlChartFactors fac
 {
   g_autoptr(GPtrArray) lines = pawl_record_list_jobs (record, error);
   g_autoptr(GPtrArray) histories = list_readings (job);
-  g_autoptr(GHashTable) procedures = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_object_unref);
-  g_autoptr(GDateTime) now = pawl_record_dup_now (record);
-  Loader loader = { record, procedures, now };
+  g_autoptr(PawlJobLoader) loader = pawl_job_loader_new (record);
 
-  if (lines == NULL || (histories->len > 0 && !add_jobs (&loader, lines, (PawlHistory **) histories->pdata, histories->len, error)))
+  if (lines == NULL || (histories->len > 0 && !add_jobs (loader, lines, (PawlHistory **) histories->pdata, histories->len, error)))
     return NULL;
   for (guint i = histories->len; i > 0; i--)
     {
