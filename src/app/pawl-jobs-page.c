@@ -1,16 +1,21 @@
 #include "app/pawl-jobs-page.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-found-line.h"
 #include "app/pawl-list-line.h"
 #include "app/pawl-phrases.h"
 #include "bench/pawl-bench.h"
 
 /* A job is folded for its line only as long as the list is short enough to be read; older ones say what the record itself knows. */
 #define MOST_FOLDED 24
+/* Nobody reads on after so many lines; who looks for an older job looks for it by a word. */
+#define MOST_LISTED 200
+#define MOST_FOUND 50
 
 struct _PawlJobsPage {
   GtkWidget parent_instance;
-  GtkWidget *stack, *list, *problem;
+  GtkWidget *stack, *list, *search, *problem;
+  PawlRecord *record; /* (nullable) */
 };
 
 enum { JOB_OPENED, N_SIGNALS };
@@ -83,18 +88,86 @@ make_row (PawlRecord *record, const PawlJobLine *job, gboolean is_folded)
   return row;
 }
 
+/* ---- what is listed ---- */
+
+static void
+add_remark (PawlJobsPage *self, const char *text)
+{
+  gtk_list_box_append (GTK_LIST_BOX (self->list), pawl_list_line_make_heading (text));
+}
+
+/* Everything, newest first. Gives back whether there is any. */
+static gboolean
+list_all (PawlJobsPage *self, GError **error)
+{
+  g_autoptr(GPtrArray) lines = self->record != NULL ? pawl_record_list_jobs (self->record, error) : NULL;
+  guint n = lines != NULL ? MIN (lines->len, MOST_LISTED) : 0;
+
+  for (guint i = 0; i < n; i++)
+    gtk_list_box_append (GTK_LIST_BOX (self->list), make_row (self->record, lines->pdata[i], i < MOST_FOLDED));
+  if (lines != NULL && lines->len > n)
+    {
+      guint n_more = lines->len - n;
+      g_autofree char *text = g_strdup_printf (g_dngettext (NULL, "And %u more: look for it by a word", "And %u more: look for them by a word", n_more), n_more);
+
+      add_remark (self, text);
+    }
+  return n > 0;
+}
+
+static void
+list_found (PawlJobsPage *self, const char *text, GError **error)
+{
+  g_autoptr(PawlFound) found = pawl_find (self->record, text, MOST_FOUND, error);
+
+  for (guint i = 0; found != NULL && i < found->hits->len; i++)
+    gtk_list_box_append (GTK_LIST_BOX (self->list), pawl_found_line_make (found->hits->pdata[i]));
+  if (found != NULL && found->n_jobs == 0)
+    add_remark (self, _("Nothing found: each word must stand somewhere in a job"));
+  else if (found != NULL && found->n_jobs > found->hits->len)
+    {
+      guint n_more = found->n_jobs - found->hits->len;
+      g_autofree char *more = g_strdup_printf (g_dngettext (NULL, "And %u more: one more word makes them fewer", "And %u more: one more word makes them fewer", n_more), n_more);
+
+      add_remark (self, more);
+    }
+}
+
+/* A sign by itself is no word yet, and no mistake. */
+static gboolean
+is_searching (PawlJobsPage *self)
+{
+  for (const char *c = gtk_editable_get_text (GTK_EDITABLE (self->search)); self->record != NULL && *c != '\0'; c = g_utf8_next_char (c))
+    if (g_unichar_isalnum (g_utf8_get_char (c)))
+      return TRUE;
+  return FALSE;
+}
+
+static void
+refresh (PawlJobsPage *self)
+{
+  g_autoptr(GError) error = NULL;
+  gboolean is_any = TRUE;
+
+  pawl_list_line_clear (GTK_LIST_BOX (self->list));
+  if (is_searching (self))
+    {
+      list_found (self, gtk_editable_get_text (GTK_EDITABLE (self->search)), &error);
+      if (error != NULL)
+        add_remark (self, error->message); /* here, so that the search can be taken back */
+      return;
+    }
+  is_any = list_all (self, &error);
+  gtk_label_set_label (GTK_LABEL (self->problem), error != NULL ? error->message : "");
+  gtk_widget_set_visible (self->problem, error != NULL);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), is_any && error == NULL ? "list" : "empty");
+}
+
 void
 pawl_jobs_page_apply (PawlJobsPage *self, PawlRecord *record)
 {
-  g_autoptr(GError) error = NULL;
-  g_autoptr(GPtrArray) lines = record != NULL ? pawl_record_list_jobs (record, &error) : NULL;
-
-  pawl_list_line_clear (GTK_LIST_BOX (self->list));
-  gtk_label_set_label (GTK_LABEL (self->problem), error != NULL ? error->message : "");
-  gtk_widget_set_visible (self->problem, error != NULL);
-  for (guint i = 0; lines != NULL && i < lines->len; i++)
-    gtk_list_box_append (GTK_LIST_BOX (self->list), make_row (record, lines->pdata[i], i < MOST_FOLDED));
-  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), lines != NULL && lines->len > 0 ? "list" : "empty");
+  g_set_object (&self->record, record);
+  refresh (self);
 }
 
 void
@@ -106,16 +179,63 @@ pawl_jobs_page_go (PawlJobsPage *self)
     gtk_widget_grab_focus (GTK_WIDGET (row));
 }
 
+void
+pawl_jobs_page_search (PawlJobsPage *self)
+{
+  gtk_widget_grab_focus (self->search);
+}
+
+/* ---- what is done ---- */
+
+/* Whoever comes back from the job wants to see all of them again. */
+static void
+open_row (PawlJobsPage *self, GtkListBoxRow *row)
+{
+  g_autofree char *job = g_strdup (g_object_get_data (G_OBJECT (row), "job"));
+
+  gtk_editable_set_text (GTK_EDITABLE (self->search), "");
+  g_signal_emit (self, signals[JOB_OPENED], 0, job);
+}
+
+static void
+search_changed_cb (PawlJobsPage *self)
+{
+  refresh (self);
+}
+
+/* Enter takes up the first that was found: a serial typed or scanned, and the job is on the bench. */
+static void
+search_activated_cb (PawlJobsPage *self)
+{
+  GtkListBoxRow *row;
+
+  refresh (self); /* what was typed last may not be looked for yet */
+  row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), 0);
+  if (row != NULL && gtk_list_box_row_get_activatable (row))
+    open_row (self, row);
+}
+
+static void
+search_stopped_cb (PawlJobsPage *self)
+{
+  gtk_editable_set_text (GTK_EDITABLE (self->search), "");
+  refresh (self);
+  pawl_jobs_page_go (self);
+}
+
 static void
 row_activated_cb (GtkListBox *list, GtkListBoxRow *row, PawlJobsPage *self)
 {
-  g_signal_emit (self, signals[JOB_OPENED], 0, g_object_get_data (G_OBJECT (row), "job"));
+  open_row (self, row);
 }
 
 static void
 pawl_jobs_page_dispose (GObject *object)
 {
-  g_clear_pointer (&PAWL_JOBS_PAGE (object)->stack, gtk_widget_unparent);
+  PawlJobsPage *self = PAWL_JOBS_PAGE (object);
+
+  g_clear_pointer (&self->stack, gtk_widget_unparent);
+  g_clear_object (&self->record);
   G_OBJECT_CLASS (pawl_jobs_page_parent_class)->dispose (object);
 }
 
@@ -129,8 +249,12 @@ pawl_jobs_page_class_init (PawlJobsPageClass *klass)
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_bind_template_child (widget_class, PawlJobsPage, stack);
   gtk_widget_class_bind_template_child (widget_class, PawlJobsPage, list);
+  gtk_widget_class_bind_template_child (widget_class, PawlJobsPage, search);
   gtk_widget_class_bind_template_child (widget_class, PawlJobsPage, problem);
   gtk_widget_class_bind_template_callback (widget_class, row_activated_cb);
+  gtk_widget_class_bind_template_callback (widget_class, search_changed_cb);
+  gtk_widget_class_bind_template_callback (widget_class, search_activated_cb);
+  gtk_widget_class_bind_template_callback (widget_class, search_stopped_cb);
   signals[JOB_OPENED] = g_signal_new ("job-opened", PAWL_TYPE_JOBS_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
 }
 

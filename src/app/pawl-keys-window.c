@@ -36,6 +36,7 @@ static const Row rows[] = {
   { N_("Bench, Run, Readings, Parts, Report"), N_("Alt+1 to Alt+5") },
   { N_("Save the report"), N_("Ctrl+P") },
   { N_("All jobs"), N_("Ctrl+J") },
+  { N_("Look for a job"), N_("Ctrl+F") },
   { N_("Bench sums"), N_("F4") },
   { N_("Instruments"), N_("F6") },
   { N_("Open a procedure file"), N_("Ctrl+O") },

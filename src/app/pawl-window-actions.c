@@ -138,6 +138,7 @@ static const Row rows[] = {
   { "sign", sign, IN_JOB, { NULL } },
   { "save-report", save_report, IN_JOB, { "<Control>p" } },
   { "show-jobs", show_jobs, ALWAYS, { "<Control>j" } },
+  { "find-job", pawl_window_find_job, ALWAYS, { "<Control>f" } },
   { "show-procedures", show_procedures, ALWAYS, { NULL } },
   { "show-sums", show_sums, ALWAYS, { "F4" } },
   { "show-instruments", show_instruments, ALWAYS, { "F6" } },

@@ -200,6 +200,13 @@ pawl_window_show_start (PawlWindow *self, const char *page)
     pawl_jobs_page_go (PAWL_JOBS_PAGE (self->jobs));
 }
 
+void
+pawl_window_find_job (PawlWindow *self)
+{
+  pawl_window_show_start (self, "jobs");
+  pawl_jobs_page_search (PAWL_JOBS_PAGE (self->jobs));
+}
+
 /* ---- a job ---- */
 
 static gboolean
