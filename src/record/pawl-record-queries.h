@@ -19,15 +19,16 @@ enum {
   PAWL_COLUMN_IS_SIGNED,
 };
 
+/* SQLite has no statistics to go by, and would walk all entries of each job: it is told from where to where. */
 #define PAWL_SQL_LINE_OF_OPENED                                                                                      \
   PAWL_SQL_ENTRY_COLUMNS ","                                                                                         \
-  " (SELECT l.written FROM head h JOIN entry l ON l.job = h.job AND l.number = h.number AND l.digest = h.digest"     \
-  "   WHERE h.job = o.id ORDER BY julianday (l.written) DESC, l.id LIMIT 1),"                                        \
+  " (SELECT l.written FROM head h CROSS JOIN entry l ON l.job = h.job AND l.number = h.number"                       \
+  "   WHERE l.digest = h.digest AND h.job = o.id ORDER BY julianday (l.written) DESC, l.id LIMIT 1),"                \
   " CASE (SELECT count (*) FROM head h WHERE h.job = o.id)"                                                          \
   "   WHEN 1 THEN (SELECT h.number FROM head h WHERE h.job = o.id)"                                                  \
   "   ELSE (SELECT count (*) FROM entry l WHERE l.job = o.id) END,"                                                  \
-  " EXISTS (SELECT 1 FROM entry s WHERE s.kind = 'signed' AND s.job = o.id"                                          \
-  "   AND NOT EXISTS (SELECT 1 FROM entry u WHERE u.kind = 'undone' AND u.subject = s.id AND u.job = s.job))"
+  " EXISTS (SELECT 1 FROM entry s INDEXED BY entry_signed WHERE s.kind = 'signed' AND s.job = o.id"                  \
+  "   AND NOT EXISTS (SELECT 1 FROM entry u INDEXED BY entry_undone WHERE u.kind = 'undone' AND u.subject = s.id AND u.job = s.job))"
 
 #define PAWL_SQL_LIST_JOBS "SELECT " PAWL_SQL_LINE_OF_OPENED " FROM entry o WHERE o.kind = 'opened'"
 
@@ -46,7 +47,7 @@ enum {
 #define PAWL_SQL_LOAD_OPENING "SELECT " PAWL_SQL_OPENING_COLUMNS " FROM opening o WHERE o.job = ?"
 
 #define PAWL_SQL_SEARCH                                                                                              \
-  "SELECT s.job, s.entry, s.place, s.text, s.number FROM said_words CROSS JOIN said s ON s.number = said_words.rowid" \
+  "SELECT s.job, s.entry, s.place, s.text, s.number FROM said_words CROSS JOIN said s ON s.number = said_words.rowid"\
   " WHERE said_words MATCH ? ORDER BY said_words.rowid"
 
 /* A job's opening, then these. */
