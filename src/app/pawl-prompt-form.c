@@ -7,7 +7,7 @@ struct _PawlPromptForm {
   GtkWidget parent_instance;
   PawlPromptKind kind;
   /* template children */
-  GtkWidget *box, *heading, *problem, *take, *line_0, *line_1, *line_2;
+  GtkWidget *box, *heading, *problem, *take, *line_0, *line_1, *line_2, *pin;
 };
 
 enum { ANSWERED, N_SIGNALS };
@@ -39,6 +39,13 @@ get_line (PawlPromptForm *self, guint line)
   return lines[line];
 }
 
+static void
+forget_pin (PawlPromptForm *self)
+{
+  gtk_editable_set_text (GTK_EDITABLE (self->pin), "");
+  gtk_widget_hide (self->pin);
+}
+
 void
 pawl_prompt_form_open (PawlPromptForm *self, PawlPromptKind kind)
 {
@@ -59,6 +66,7 @@ pawl_prompt_form_open (PawlPromptForm *self, PawlPromptKind kind)
       if (!is_same)
         gtk_editable_set_text (GTK_EDITABLE (line), "");
     }
+  forget_pin (self);
   pawl_prompt_form_say (self, NULL);
   gtk_widget_show (GTK_WIDGET (self));
   gtk_widget_grab_focus (self->line_0);
@@ -69,6 +77,7 @@ pawl_prompt_form_close (PawlPromptForm *self)
 {
   for (guint i = 0; i < PAWL_PROMPT_N_LINES; i++)
     gtk_editable_set_text (GTK_EDITABLE (get_line (self, i)), "");
+  forget_pin (self);
   gtk_widget_hide (GTK_WIDGET (self));
 }
 
@@ -90,6 +99,27 @@ pawl_prompt_form_set_line (PawlPromptForm *self, guint line, const char *text)
 {
   g_return_if_fail (line < PAWL_PROMPT_N_LINES);
   gtk_editable_set_text (GTK_EDITABLE (get_line (self, line)), text);
+}
+
+void
+pawl_prompt_form_ask_pin (PawlPromptForm *self, const char *name)
+{
+  g_autofree char *prompt = g_strdup_printf (_("PIN of %s"), name);
+
+  gtk_editable_set_text (GTK_EDITABLE (self->pin), "");
+  g_object_set (self->pin, "placeholder-text", prompt, NULL);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->pin), GTK_ACCESSIBLE_PROPERTY_LABEL, prompt, -1);
+  pawl_prompt_form_say (self, NULL);
+  gtk_widget_show (self->pin);
+  gtk_widget_grab_focus (self->pin);
+}
+
+const char *
+pawl_prompt_form_peek_pin (PawlPromptForm *self)
+{
+  const char *pin = gtk_editable_get_text (GTK_EDITABLE (self->pin));
+
+  return gtk_widget_get_visible (self->pin) && *pin != '\0' ? pin : NULL;
 }
 
 void
@@ -124,12 +154,14 @@ activate_cb (GtkEntry *entry, PawlPromptForm *self)
 static void
 cancel_cb (GtkWidget *widget, PawlPromptForm *self)
 {
+  forget_pin (self);
   gtk_widget_hide (GTK_WIDGET (self));
 }
 
 static gboolean
 escape_cb (GtkWidget *widget, GVariant *arguments, gpointer data)
 {
+  forget_pin (PAWL_PROMPT_FORM (widget));
   gtk_widget_hide (widget);
   return TRUE;
 }
@@ -156,6 +188,7 @@ pawl_prompt_form_class_init (PawlPromptFormClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PawlPromptForm, line_0);
   gtk_widget_class_bind_template_child (widget_class, PawlPromptForm, line_1);
   gtk_widget_class_bind_template_child (widget_class, PawlPromptForm, line_2);
+  gtk_widget_class_bind_template_child (widget_class, PawlPromptForm, pin);
   gtk_widget_class_bind_template_callback (widget_class, take_cb);
   gtk_widget_class_bind_template_callback (widget_class, cancel_cb);
   gtk_widget_class_bind_template_callback (widget_class, activate_cb);

@@ -30,6 +30,9 @@ void           pawl_prompt_form_close    (PawlPromptForm *self);
 PawlPromptKind pawl_prompt_form_get_kind (PawlPromptForm *self);
 const char    *pawl_prompt_form_get_line (PawlPromptForm *self, guint line); /* from 0 */
 void           pawl_prompt_form_set_line (PawlPromptForm *self, guint line, const char *text);
+/* Shows a field for the PIN of @name, empty, under the lines. It is gone when the form is closed, and in no draft. */
+void           pawl_prompt_form_ask_pin  (PawlPromptForm *self, const char *name);
+const char    *pawl_prompt_form_peek_pin (PawlPromptForm *self); /* (nullable): what was typed, when it was asked for */
 void           pawl_prompt_form_say      (PawlPromptForm *self, const char *problem);
 
 G_END_DECLS

@@ -4,6 +4,7 @@
 #include "app/pawl-prompt-form.h"
 #include "app/pawl-report-task.h"
 #include "app/pawl-phrases.h"
+#include "app/pawl-signature.h"
 #include "job/pawl-results.h"
 #include "report/pawl-word-gate.h"
 
@@ -308,6 +309,8 @@ form_answered_cb (PawlPromptForm *form, PawlReportPage *self)
   PawlHand hand = { pawl_prompt_form_get_line (form, 0), pawl_session_make_hand (self->session).at };
   g_autoptr(PawlEntry) entry = pawl_answer_new_signature (pawl_prompt_form_get_line (form, 1), pawl_prompt_form_get_line (form, 2), hand);
 
+  if (!pawl_signature_prove (form, pawl_bench_get_record (pawl_session_get_bench (self->session)), entry))
+    return;
   if (!pawl_session_take (self->session, entry, _("The job is signed"), &error))
     pawl_prompt_form_say (form, error->message);
   else

@@ -5,6 +5,7 @@
 #include "app/pawl-caution-panel.h"
 #include "app/pawl-photo-strip.h"
 #include "app/pawl-phrases.h"
+#include "app/pawl-signature.h"
 
 #define REVEAL_MARGIN 14
 
@@ -465,6 +466,8 @@ form_answered_cb (PawlPromptForm *form, PawlStepPanel *self)
   g_autoptr(GError) error = NULL;
 
   if (entry == NULL)
+    return;
+  if (kind == PAWL_PROMPT_RELEASE && !pawl_signature_prove (form, pawl_bench_get_record (pawl_session_get_bench (self->session)), entry))
     return;
   if (!pawl_session_take (self->session, entry, get_taken_words (kind), &error))
     {

@@ -23,8 +23,8 @@ G_BEGIN_DECLS
  * undone        entry id           reason (may be absent)
  * noted         step id or —       text
  * photo         step id or —       digest, media-type, caption
- * released      step id            role, level ("hold", "witness", "review")
- * signed        —                  role, statement, name
+ * released      step id            role, level ("hold", "witness", "review"), by-pin ("yes": who released it proved it by a PIN)
+ * signed        —                  role, statement, name, by-pin
  *
  * Of the register of instruments, each instrument in a chain of its own beside the jobs (src/register says what the fields mean):
  * instrument-stated     its mark   kind, name, range, error, step, reference, calibrated, due, note, prefix, suffix, terminator, decimal-mark, unit;

@@ -14,7 +14,8 @@ fill (Fixture    *fixture,
       PawlRecord *record,
       char      **job_id)
 {
-  g_autoptr (GBytes) picture = g_bytes_new_static ("\xff\xd8 not really a picture\0 with a nul in it", 43);
+  static const char PICTURE[] = "\xff\xd8 not really a picture\0 with a nul in it";
+  g_autoptr (GBytes) picture = g_bytes_new_static (PICTURE, sizeof PICTURE);
   g_autoptr (PawlEntry) photo = pawl_entry_new (PAWL_ENTRY_PHOTO, "step-3", FIXTURE_PERSON, fixture->now);
   g_autoptr (PawlEntry) note = pawl_entry_new (PAWL_ENTRY_NOTED, NULL, "Māra \"Ķ\" Ōzola", fixture->now);
   g_autoptr (PawlEntry) stated = pawl_entry_new (PAWL_ENTRY_INSTRUMENT_STATED, "MIC-3", FIXTURE_PERSON, fixture->now);
