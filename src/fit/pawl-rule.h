@@ -14,6 +14,7 @@ typedef enum {
   PAWL_RULE_ORDER,  /* the sequence of a stack */
   PAWL_RULE_MATE,   /* matched pieces, back together */
   PAWL_RULE_EITHER, /* no wrong way: say so */
+  PAWL_N_RULE_KINDS
 } PawlRuleKind;
 
 typedef enum {

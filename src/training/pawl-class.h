@@ -1,0 +1,70 @@
+/*
+ * What a class has done, out of its jobs: for each person what was right at once, for each step how often it trips. Pure: the same jobs give the
+ * same figures. What was taken back by Undo never happened; it is no fault.
+ *
+ * - A step is right at once when whoever finished it first never saw it opened again.
+ * - A trap is met when the first answer to its fit rule was right.
+ * - A reading is right at once when the first whole attempt of it was in its limits; as-found readings are the unit's affair and not counted.
+ * - Attended time is the time between one person's entries in a job, gaps over PAWL_CLASS_PAUSE_MINUTES left out: a soak is not work.
+ */
+#pragma once
+
+#include "job/pawl-job.h"
+#include "training/pawl-learning-curve.h"
+#include "training/pawl-rate.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_CLASS_PAUSE_MINUTES 30
+/* What was not done for so long is no longer sure. */
+#define PAWL_CLASS_FADES_AFTER_MONTHS 12
+
+/* One job, as far as this person worked on it. */
+typedef struct {
+  char      *procedure; /* id */
+  char      *job;
+  GDateTime *at;        /* opened */
+  double     minutes;   /* attended */
+  guint      n_steps;   /* finished by this person */
+} PawlClassJob;
+
+typedef struct {
+  char      *name;
+  PawlRate   steps;
+  PawlRate   traps;
+  PawlRate   traps_of[PAWL_N_RULE_KINDS];
+  PawlRate   readings;
+  guint      n_loops;      /* readings that were out at first and came right */
+  double     attempts;     /* mean number of attempts of those; NAN for none */
+  GDateTime *last;         /* newest step finished */
+  GPtrArray *jobs;         /* (element-type PawlClassJob), oldest first */
+} PawlLearner;
+
+/* A step of a procedure, over all jobs and people. */
+typedef struct {
+  char    *procedure, *step, *number, *command;
+  PawlRate clean;          /* done without being opened again, a wrong fit or a reading that was out */
+  guint    n_reopened, n_wrong, n_out;
+} PawlClassStep;
+
+typedef struct {
+  GPtrArray *learners; /* (element-type PawlLearner) by name */
+  GPtrArray *steps;    /* (element-type PawlClassStep): those that were done; after pawl_class_finish() the most surely troublesome first */
+  guint      n_jobs;
+} PawlClass;
+
+PawlClass         *pawl_class_new           (void);
+void               pawl_class_free          (PawlClass *self);
+void               pawl_class_add_job       (PawlClass *self, PawlJob *job);
+/* Once all are added. */
+void               pawl_class_finish        (PawlClass *self);
+const PawlLearner *pawl_class_lookup        (const PawlClass *self, const char *name); /* (nullable) */
+/* Of one procedure's jobs; FALSE with too few of them, see pawl-learning-curve.h. Jobs in which less than half of the most steps were done are left out. */
+gboolean           pawl_learner_fit_curve   (const PawlLearner *self, const char *procedure, PawlLearningCurve *curve);
+/* (transfer container) (element-type utf8): ids of the procedures that this person worked by, in order of first use; borrowed */
+GPtrArray         *pawl_learner_list_procedures (const PawlLearner *self);
+gboolean           pawl_learner_has_faded   (const PawlLearner *self, GDateTime *now);
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlClass, pawl_class_free)
+
+G_END_DECLS
