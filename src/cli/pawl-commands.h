@@ -16,6 +16,7 @@ typedef enum {
 } PawlExit;
 
 int pawl_command_check   (int argc, char **argv);
+int pawl_command_class (int argc, char **argv);
 int pawl_command_reading (int argc, char **argv);
 int pawl_command_solve   (int argc, char **argv);
 int pawl_command_draw    (int argc, char **argv);

@@ -138,6 +138,8 @@ add_fit (PawlClass *self, const PawlAskState *state, const PawlAttempt *first, P
 {
   PawlLearner *learner = get_learner (self, pawl_entry_get_person (first->entry));
 
+  if (state->ask->rule->kind == PAWL_RULE_EITHER)
+    return; /* there is no wrong way, so nothing to be met */
   count (&learner->traps, first->is_accepted);
   count (&learner->traps_of[state->ask->rule->kind], first->is_accepted);
   step->n_wrong += first->is_accepted ? 0 : 1;

@@ -27,7 +27,7 @@ PAWL = os.path.abspath(sys.argv[1])
 PUMP = os.path.join(ROOT, "tests", "report", "pump.xml")
 BAD = os.path.join(ROOT, "tests", "data", "bad")
 PROCEDURES = os.path.join(ROOT, "data", "procedures")
-COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "find", "trace", "history", "instruments", "people", "report", "export", "bundle", "merge", "verify")
+COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "find", "trace", "history", "instruments", "people", "class", "report", "export", "bundle", "merge", "verify")
 
 FINE, FINDINGS, COULD_NOT = 0, 1, 2
 
@@ -601,6 +601,27 @@ def test_report_without_its_figure(bench):
 
 
 # ---- recall ----
+
+def test_class(bench):
+    """Two of the invented class, four jobs each; the figures themselves are held in tests/training."""
+    subprocess.run([sys.executable, os.path.join(ROOT, "tests", "training", "make_class.py"), PAWL, bench.record, "2", "4"], env=bench.environment,
+                   cwd=bench.folder, check=True)
+
+    def run(*words):
+        return bench.run("class", *words, "--record", bench.record)
+    expect(run(), FINE, [r"^Aldra Pascoe: 4 jobs, last step finished 2026-02-02 \d\d:\d\d", r"^Benesek Trevail: 4 jobs", r"steps right at once +\d+ of 24, ",
+                         r"learning +gp2-pump: twice as many jobs take 7\d % of the time", r"^Steps that trip most people", "95 % interval by Wilson"])
+    own = run("--person", "Aldra Pascoe")
+    expect(own, FINE, "^Aldra Pascoe: 4 jobs")
+    assert "Benesek" not in own.out and "trip most people" not in own.out, own
+    expect(run("--person", "Nobody"), COULD_NOT, None, "“Nobody” has finished no step; without --person")
+    expect(run("--procedure", "other"), FINE, "95 % interval")
+    lines = bench.table("class", "--csv", "--record", bench.record)
+    assert {line["person"] for line in lines} == {"Aldra Pascoe", "Benesek Trevail"} and {line["figure"] for line in lines} == {"steps", "traps", "readings", "traps:sense"}, lines
+    assert all(float(line["low"]) <= float(line["share"]) <= float(line["high"]) for line in lines), lines
+    figures = json.loads(run("--json").out)
+    assert figures["jobs"] == 8 and len(figures["people"][0]["jobs"]) == 4 and figures["steps"][0]["step"] == "seal-in", figures
+
 
 def test_find(bench):
     bench.work()

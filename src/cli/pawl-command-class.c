@@ -1,0 +1,296 @@
+/* pawl class: what each person did right at once, how long it took, and which steps trip most people. */
+#include <math.h>
+#include <stdio.h>
+
+#include "bench/pawl-job-loader.h"
+#include "cli/pawl-cli.h"
+#include "cli/pawl-cli-table.h"
+#include "training/pawl-class.h"
+
+/* A step that most people do right is no news. */
+#define MOST_STEPS 10
+
+static PawlClass *
+load_class (PawlRecord *record, const char *procedure, GError **error)
+{
+  g_autoptr (PawlClass) class = pawl_class_new ();
+  g_autoptr (GPtrArray) lines = pawl_record_list_jobs (record, error);
+  g_autoptr (PawlJobLoader) loader = pawl_job_loader_new (record);
+
+  if (!lines)
+    return NULL;
+  for (guint i = 0; i < lines->len; i++)
+    {
+      const PawlJobLine *line = g_ptr_array_index (lines, i);
+      g_autoptr (PawlJob) job = NULL;
+
+      if (procedure && !g_str_equal (line->procedure, procedure))
+        continue;
+      if (!(job = pawl_job_loader_fold (loader, line->id, error)))
+        return NULL;
+      pawl_class_add_job (class, job);
+    }
+  pawl_class_finish (class);
+  return g_steal_pointer (&class);
+}
+
+/* ---- text ---- */
+
+static void
+print_rate (const char *title, const PawlRate *rate)
+{
+  g_autofree char *text = pawl_rate_format (rate);
+
+  printf ("  %-22s %s\n", title, text);
+}
+
+static void
+print_curves (const PawlLearner *learner)
+{
+  g_autoptr (GPtrArray) procedures = pawl_learner_list_procedures (learner);
+
+  for (guint i = 0; i < procedures->len; i++)
+    {
+      const char *procedure = g_ptr_array_index (procedures, i);
+      PawlLearningCurve curve;
+
+      if (pawl_learner_fit_curve (learner, procedure, &curve))
+        printf ("  %-22s %s: twice as many jobs take %.0f %% of the time (%.0f to %.0f %%), first job about %.0f min, by %u jobs\n", "learning", procedure,
+                100 * curve.rate, 100 * curve.rate_low, 100 * curve.rate_high, curve.first, curve.n);
+      else
+        printf ("  %-22s %s: under %d whole jobs, no curve\n", "learning", procedure, PAWL_LEARNING_LEAST_JOBS);
+    }
+}
+
+static void
+print_learner (const PawlLearner *learner, GDateTime *now)
+{
+  g_autofree char *last = pawl_cli_format_time (learner->last);
+
+  printf ("%s: %u job%s, last step finished %s%s\n", learner->name, learner->jobs->len, learner->jobs->len == 1 ? "" : "s", *last ? last : "never",
+          pawl_learner_has_faded (learner, now) ? ", over a year ago" : "");
+  print_rate ("steps right at once", &learner->steps);
+  print_rate ("traps met", &learner->traps);
+  for (guint kind = 0; kind < PAWL_N_RULE_KINDS; kind++)
+    if (learner->traps_of[kind].n > 0)
+      {
+        g_autofree char *title = g_strdup_printf ("  of kind %s", pawl_rule_kind_get_name ((PawlRuleKind) kind));
+
+        print_rate (title, &learner->traps_of[kind]);
+      }
+  print_rate ("readings right at once", &learner->readings);
+  if (learner->n_loops > 0)
+    printf ("  %-22s %.1f on average, of what was out at first (%u)\n", "tries until right", learner->attempts, learner->n_loops);
+  print_curves (learner);
+}
+
+static void
+print_steps (const PawlClass *class)
+{
+  guint n = 0;
+
+  for (guint i = 0; i < class->steps->len && n < MOST_STEPS; i++)
+    {
+      const PawlClassStep *step = g_ptr_array_index (class->steps, i);
+      g_autofree char *clean = pawl_rate_format (&step->clean);
+
+      if (step->clean.n_right == step->clean.n)
+        continue;
+      if (n++ == 0)
+        puts ("\nSteps that trip most people, the surest first");
+      printf ("  %s step %s, %s\n    clean %s; wrong way %u, reading out %u, done again %u\n", step->procedure, step->number, step->command, clean, step->n_wrong,
+              step->n_out, step->n_reopened);
+    }
+}
+
+static void
+print_text (const PawlClass *class, const PawlLearner *only, GDateTime *now)
+{
+  for (guint i = 0; i < class->learners->len; i++)
+    if (!only || only == g_ptr_array_index (class->learners, i))
+      print_learner (g_ptr_array_index (class->learners, i), now);
+  if (!only)
+    print_steps (class);
+  puts ("\nIn brackets: 95 % interval by Wilson. Undo is no fault. Not for a customer.");
+}
+
+/* ---- CSV and JSON: a line, and an object, for each figure of each person ---- */
+
+typedef void (*Visit) (const char *name, const char *figure, const PawlRate *rate, gpointer data);
+
+static void
+visit_rates (const PawlLearner *learner, Visit visit, gpointer data)
+{
+  visit (learner->name, "steps", &learner->steps, data);
+  visit (learner->name, "traps", &learner->traps, data);
+  visit (learner->name, "readings", &learner->readings, data);
+  for (guint kind = 0; kind < PAWL_N_RULE_KINDS; kind++)
+    if (learner->traps_of[kind].n > 0)
+      {
+        g_autofree char *figure = g_strdup_printf ("traps:%s", pawl_rule_kind_get_name ((PawlRuleKind) kind));
+
+        visit (learner->name, figure, &learner->traps_of[kind], data);
+      }
+}
+
+static void
+add_csv_line (const char *name, const char *figure, const PawlRate *rate, gpointer csv)
+{
+  char share[G_ASCII_DTOSTR_BUF_SIZE] = "", low[G_ASCII_DTOSTR_BUF_SIZE], high[G_ASCII_DTOSTR_BUF_SIZE];
+  g_autofree char *right = g_strdup_printf ("%u", rate->n_right), *n = g_strdup_printf ("%u", rate->n);
+
+  if (rate->n > 0)
+    g_ascii_formatd (share, sizeof share, "%.4f", rate->share);
+  g_ascii_formatd (low, sizeof low, "%.4f", rate->low);
+  g_ascii_formatd (high, sizeof high, "%.4f", rate->high);
+  pawl_csv_append_line (csv, name, figure, right, n, share, low, high);
+}
+
+static void
+print_csv (const PawlClass *class, const PawlLearner *only)
+{
+  g_autoptr (GString) csv = g_string_new (NULL);
+
+  pawl_csv_append_line (csv, "person", "figure", "right", "of", "share", "low", "high");
+  for (guint i = 0; i < class->learners->len; i++)
+    if (!only || only == g_ptr_array_index (class->learners, i))
+      visit_rates (g_ptr_array_index (class->learners, i), add_csv_line, csv);
+  fputs (csv->str, stdout);
+}
+
+static void
+add_double (JsonBuilder *builder, const char *member, double value)
+{
+  json_builder_set_member_name (builder, member);
+  if (isnan (value))
+    json_builder_add_null_value (builder);
+  else
+    json_builder_add_double_value (builder, value);
+}
+
+static void
+add_json_rate (const char *name G_GNUC_UNUSED, const char *figure, const PawlRate *rate, gpointer builder)
+{
+  json_builder_set_member_name (builder, figure);
+  json_builder_begin_object (builder);
+  pawl_cli_add_int (builder, "right", rate->n_right);
+  pawl_cli_add_int (builder, "of", rate->n);
+  add_double (builder, "share", rate->share);
+  add_double (builder, "low", rate->low);
+  add_double (builder, "high", rate->high);
+  json_builder_end_object (builder);
+}
+
+static void
+add_json_jobs (JsonBuilder *builder, const PawlLearner *learner)
+{
+  json_builder_set_member_name (builder, "jobs");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < learner->jobs->len; i++)
+    {
+      const PawlClassJob *job = g_ptr_array_index (learner->jobs, i);
+
+      json_builder_begin_object (builder);
+      pawl_cli_add_string (builder, "job", job->job);
+      pawl_cli_add_string (builder, "procedure", job->procedure);
+      pawl_cli_add_time (builder, "opened", job->at);
+      pawl_cli_add_int (builder, "steps", job->n_steps);
+      add_double (builder, "minutes", job->minutes);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+add_json_learner (JsonBuilder *builder, const PawlLearner *learner)
+{
+  json_builder_begin_object (builder);
+  pawl_cli_add_string (builder, "person", learner->name);
+  pawl_cli_add_time (builder, "last", learner->last);
+  visit_rates (learner, add_json_rate, builder);
+  pawl_cli_add_int (builder, "loops", learner->n_loops);
+  add_double (builder, "tries", learner->attempts);
+  add_json_jobs (builder, learner);
+  json_builder_end_object (builder);
+}
+
+static void
+add_json_steps (JsonBuilder *builder, const PawlClass *class)
+{
+  json_builder_set_member_name (builder, "steps");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < class->steps->len; i++)
+    {
+      const PawlClassStep *step = g_ptr_array_index (class->steps, i);
+
+      json_builder_begin_object (builder);
+      pawl_cli_add_string (builder, "procedure", step->procedure);
+      pawl_cli_add_string (builder, "step", step->step);
+      pawl_cli_add_string (builder, "number", step->number);
+      add_json_rate (NULL, "clean", &step->clean, builder);
+      pawl_cli_add_int (builder, "wrong", step->n_wrong);
+      pawl_cli_add_int (builder, "out", step->n_out);
+      pawl_cli_add_int (builder, "reopened", step->n_reopened);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+print_json (const PawlClass *class, const PawlLearner *only)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+
+  json_builder_begin_object (builder);
+  pawl_cli_add_int (builder, "jobs", class->n_jobs);
+  json_builder_set_member_name (builder, "people");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < class->learners->len; i++)
+    if (!only || only == g_ptr_array_index (class->learners, i))
+      add_json_learner (builder, g_ptr_array_index (class->learners, i));
+  json_builder_end_array (builder);
+  if (!only)
+    add_json_steps (builder, class);
+  json_builder_end_object (builder);
+  pawl_cli_print_json (builder);
+}
+
+int
+pawl_command_class (int argc, char **argv)
+{
+  g_autofree char *record_path = NULL, *person = NULL, *procedure = NULL;
+  gboolean is_json = FALSE, is_csv = FALSE;
+  const GOptionEntry entries[] = {
+    { "record", 0, 0, G_OPTION_ARG_FILENAME, &record_path, "The record; without it, the one in your data folder", "DB" },
+    { "person", 0, 0, G_OPTION_ARG_FILENAME, &person, "Only this person's own figures", "NAME" },
+    { "procedure", 0, 0, G_OPTION_ARG_FILENAME, &procedure, "Only jobs by this procedure", "ID" },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &is_json, "Print JSON", NULL },
+    { "csv", 0, 0, G_OPTION_ARG_NONE, &is_csv, "Print a table for other programs (RFC 4180)", NULL },
+    G_OPTION_ENTRY_NULL
+  };
+  g_autoptr (GError) error = NULL;
+  g_autoptr (PawlRecord) record = NULL;
+  g_autoptr (PawlClass) class = NULL;
+  g_autoptr (GDateTime) now = NULL;
+  const PawlLearner *only = NULL;
+
+  if (!pawl_cli_parse (&argc, &argv, entries, "",
+                       "What each person did right at once, how long it took, and which steps trip most people, out of the jobs of the record.", 0, 0)
+      || !pawl_cli_check_table_options (argv[0], is_json, is_csv))
+    return PAWL_EXIT_COULD_NOT;
+  if (!(record = pawl_cli_open_record (record_path, PAWL_RECORD_OPEN_READ_ONLY, &error)) || !(class = load_class (record, procedure, &error)))
+    return pawl_cli_fail (argv[0], error);
+  if (person && !(only = pawl_class_lookup (class, person)))
+    {
+      pawl_cli_complain (argv[0], "“%s” has finished no step%s; without --person it lists who has", person, procedure ? " by that procedure" : "");
+      return PAWL_EXIT_COULD_NOT;
+    }
+  now = pawl_record_dup_now (record);
+  if (is_csv)
+    print_csv (class, only);
+  else if (is_json)
+    print_json (class, only);
+  else
+    print_text (class, only, now);
+  return PAWL_EXIT_FINE;
+}
