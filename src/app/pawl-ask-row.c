@@ -276,6 +276,33 @@ pawl_ask_row_go (PawlAskRow *self)
     }
 }
 
+/* ---- what a gauge types ---- */
+
+void
+pawl_ask_row_begin_burst (PawlAskRow *self)
+{
+  if (PAWL_ASK_ROW_GET_CLASS (self)->begin_burst != NULL)
+    PAWL_ASK_ROW_GET_CLASS (self)->begin_burst (self);
+}
+
+gboolean
+pawl_ask_row_take_burst (PawlAskRow *self, const char *value, const char *mark, const char *doubt)
+{
+  g_autoptr(PawlAskRow) alive = g_object_ref (self); /* taking an answer may rebuild the panel */
+
+  if (PAWL_ASK_ROW_GET_CLASS (self)->take_burst == NULL || !PAWL_ASK_ROW_GET_CLASS (self)->take_burst (self, value, mark, doubt))
+    return FALSE;
+  if (doubt != NULL)
+    pawl_ask_row_say (self, doubt);
+  return TRUE;
+}
+
+const char *
+pawl_ask_row_get_instrument (PawlAskRow *self)
+{
+  return PAWL_ASK_ROW_GET_CLASS (self)->get_instrument != NULL ? PAWL_ASK_ROW_GET_CLASS (self)->get_instrument (self) : NULL;
+}
+
 /* ---- widget ---- */
 
 static void

@@ -22,6 +22,10 @@ struct _PawlAskRowClass {
   void       (*update) (PawlAskRow *self, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded);
   /* Where the keyboard goes when this row is next. NULL: the row itself, so that Space does not answer by accident. */
   GtkWidget *(*get_focus) (PawlAskRow *self);
+  /* (nullable) each: only readings that are typed have them; see below */
+  void       (*begin_burst) (PawlAskRow *self);
+  gboolean   (*take_burst)  (PawlAskRow *self, const char *value, const char *mark, const char *doubt);
+  const char *(*get_instrument) (PawlAskRow *self);
 };
 
 /* The row of the ask's kind. @session outlives it. */
@@ -30,6 +34,14 @@ void           pawl_ask_row_update    (PawlAskRow *self, PawlJob *job, const Paw
 void           pawl_ask_row_go        (PawlAskRow *self); /* takes the focus */
 const PawlAsk *pawl_ask_row_get_ask   (PawlAskRow *self);
 const char    *pawl_ask_row_get_title (PawlAskRow *self); /* what its controls are named by */
+
+/* ---- what a gauge types ---- */
+/* Keys come in, which may turn out to be a gauge's: whatever they do to the line is to be taken back then. */
+void           pawl_ask_row_begin_burst (PawlAskRow *self);
+/* One value of a gauge, in place of what its keys did. @mark: (nullable): of the instrument. @doubt: (nullable): the value is put into the line and
+ * not taken, and this is said. FALSE: the row takes no number, or none now. */
+gboolean       pawl_ask_row_take_burst  (PawlAskRow *self, const char *value, const char *mark, const char *doubt);
+const char    *pawl_ask_row_get_instrument (PawlAskRow *self); /* (nullable): mark of what it is taken with, as it stands */
 
 /* ---- for the kinds ---- */
 PawlSession   *pawl_ask_row_get_session (PawlAskRow *self);

@@ -16,6 +16,7 @@ struct _PawlReadingRow {
   GtkWidget *conditions, *limits, *line, *echo, *doubt, *entry, *outcomes, *bar_box, *verdict, *value, *judged, *advice, *cause;
   GtkWidget *choice; /* (nullable) of a reading that is named, not typed */
   GtkWidget *over, *why; /* derived readings: the button that lets somebody type over what was worked out, and the reason */
+  char      *before;     /* (nullable) what stood in the line when keys began to come in that may be a gauge's */
   guint      n_attempts; /* known so far: a new one empties the line */
   gboolean   is_over;    /* somebody is about to */
   gboolean   is_taking;  /* within take (): the next state has what stands in the line */
@@ -462,12 +463,63 @@ pawl_reading_row_get_focus (PawlAskRow *row)
   return self->over == NULL || self->is_over ? self->entry : NULL;
 }
 
+/* ---- what a gauge types ---- */
+
+static void
+pawl_reading_row_begin_burst (PawlAskRow *row)
+{
+  PawlReadingRow *self = PAWL_READING_ROW (row);
+
+  g_free (self->before);
+  self->before = self->entry != NULL ? g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->entry))) : NULL;
+}
+
+/* A value that was half typed gives way; those of other places stay. */
+static gboolean
+pawl_reading_row_take_burst (PawlAskRow *row, const char *value, const char *mark, const char *doubt)
+{
+  PawlReadingRow *self = PAWL_READING_ROW (row);
+  const char *last = self->before != NULL ? strrchr (self->before, ';') : NULL;
+  g_autofree char *kept = last != NULL ? g_strndup (self->before, (gsize) (last + 1 - self->before)) : g_strdup ("");
+  g_autofree char *typed = g_strdup_printf ("%s%s%s", kept, *kept != '\0' ? " " : "", value);
+
+  if (self->entry == NULL || !gtk_widget_get_visible (self->line))
+    return FALSE;
+  gtk_widget_grab_focus (self->entry);
+  gtk_editable_set_text (GTK_EDITABLE (self->entry), typed);
+  gtk_editable_set_position (GTK_EDITABLE (self->entry), -1);
+  if (mark != NULL && self->choice != NULL)
+    pawl_instrument_choice_take (PAWL_INSTRUMENT_CHOICE (self->choice), mark);
+  if (doubt == NULL)
+    taken_cb (self->entry, self);
+  return TRUE;
+}
+
+static const char *
+pawl_reading_row_get_instrument (PawlAskRow *row)
+{
+  PawlReadingRow *self = PAWL_READING_ROW (row);
+
+  return self->choice != NULL ? pawl_instrument_choice_get_mark (PAWL_INSTRUMENT_CHOICE (self->choice)) : NULL;
+}
+
+static void
+pawl_reading_row_finalize (GObject *object)
+{
+  g_free (PAWL_READING_ROW (object)->before);
+  G_OBJECT_CLASS (pawl_reading_row_parent_class)->finalize (object);
+}
+
 static void
 pawl_reading_row_class_init (PawlReadingRowClass *klass)
 {
   PAWL_ASK_ROW_CLASS (klass)->build = pawl_reading_row_build;
   PAWL_ASK_ROW_CLASS (klass)->update = pawl_reading_row_update;
   PAWL_ASK_ROW_CLASS (klass)->get_focus = pawl_reading_row_get_focus;
+  PAWL_ASK_ROW_CLASS (klass)->begin_burst = pawl_reading_row_begin_burst;
+  PAWL_ASK_ROW_CLASS (klass)->take_burst = pawl_reading_row_take_burst;
+  PAWL_ASK_ROW_CLASS (klass)->get_instrument = pawl_reading_row_get_instrument;
+  G_OBJECT_CLASS (klass)->finalize = pawl_reading_row_finalize;
 }
 
 static void

@@ -387,6 +387,17 @@ pawl_step_panel_go (PawlStepPanel *self)
     gtk_widget_grab_focus (self->advance);
 }
 
+/* Digits begin a value anew; of a reading with places, those that are in stay. */
+static void
+append_typed (GtkEditable *line, const char *text)
+{
+  g_autofree char *before = g_strchomp (g_strdup (gtk_editable_get_text (line)));
+  g_autofree char *longer = g_str_has_suffix (before, ";") ? g_strdup_printf ("%s %s", before, text) : g_strdup (text);
+
+  gtk_editable_set_text (line, longer);
+  gtk_editable_set_position (line, -1);
+}
+
 gboolean
 pawl_step_panel_type_reading (PawlStepPanel *self, const char *text)
 {
@@ -401,9 +412,60 @@ pawl_step_panel_type_reading (PawlStepPanel *self, const char *text)
   focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
   if (!GTK_IS_EDITABLE (focus))
     return FALSE;
-  gtk_editable_set_text (GTK_EDITABLE (focus), text);
-  gtk_editable_set_position (GTK_EDITABLE (focus), -1);
+  append_typed (GTK_EDITABLE (focus), text);
   return TRUE;
+}
+
+/* ---- what a gauge types ---- */
+
+void
+pawl_step_panel_begin_burst (PawlStepPanel *self)
+{
+  for (GtkWidget *row = gtk_widget_get_first_child (self->asks); row != NULL; row = gtk_widget_get_next_sibling (row))
+    pawl_ask_row_begin_burst (PAWL_ASK_ROW (row));
+}
+
+static PawlAskRow *
+find_row_of_focus (PawlStepPanel *self, GtkWidget *focus)
+{
+  GtkWidget *row = focus != NULL && gtk_widget_is_ancestor (focus, self->asks) ? gtk_widget_get_ancestor (focus, PAWL_TYPE_ASK_ROW) : NULL;
+
+  return row != NULL && pawl_ask_row_get_ask (PAWL_ASK_ROW (row))->kind == PAWL_ASK_READING ? PAWL_ASK_ROW (row) : NULL;
+}
+
+static PawlAskRow *
+find_row_of_reading (PawlStepPanel *self, GtkWidget *focus)
+{
+  PawlAskRow *row = find_row_of_focus (self, focus);
+  g_autoptr(PawlStepPage) page = row == NULL && self->job != NULL ? pawl_step_page_new (self->job, self->step_id) : NULL;
+
+  return page != NULL && !page->is_over ? find_row (self, page->first_reading) : row;
+}
+
+const PawlAsk *
+pawl_step_panel_find_reading (PawlStepPanel *self, GtkWidget *focus, char **chosen)
+{
+  PawlAskRow *row = find_row_of_reading (self, focus);
+
+  *chosen = row != NULL ? g_strdup (pawl_ask_row_get_instrument (row)) : NULL;
+  return row != NULL ? pawl_ask_row_get_ask (row) : NULL;
+}
+
+gboolean
+pawl_step_panel_is_in_reading (PawlStepPanel *self, GtkWidget *focus)
+{
+  return find_row_of_focus (self, focus) != NULL;
+}
+
+gboolean
+pawl_step_panel_take_burst (PawlStepPanel *self, GtkWidget *focus, const char *value, const char *mark, const char *doubt)
+{
+  PawlAskRow *row = find_row_of_reading (self, focus);
+
+  if (row == NULL)
+    return FALSE;
+  reveal (self, GTK_WIDGET (row));
+  return pawl_ask_row_take_burst (row, value, mark, doubt);
 }
 
 /* ---- the small forms ---- */

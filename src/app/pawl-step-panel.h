@@ -21,6 +21,14 @@ void     pawl_step_panel_say          (PawlStepPanel *self, const char *message)
 void     pawl_step_panel_prompt       (PawlStepPanel *self, PawlPromptKind kind);
 /* Typed digits go to the first open reading. FALSE when the step has none. */
 gboolean pawl_step_panel_type_reading (PawlStepPanel *self, const char *text);
+/* What a gauge types: see pawl_ask_row_begin_burst() and pawl_ask_row_take_burst(). It goes to the reading that @focus (nullable) is in, else to the
+ * first open one. */
+void     pawl_step_panel_begin_burst  (PawlStepPanel *self);
+gboolean pawl_step_panel_take_burst   (PawlStepPanel *self, GtkWidget *focus, const char *value, const char *mark, const char *doubt);
+/* (nullable): the reading that it would go to. @chosen: (out) (transfer full) (nullable): what that is taken with, as it stands */
+const PawlAsk *pawl_step_panel_find_reading (PawlStepPanel *self, GtkWidget *focus, char **chosen);
+/* Whether @focus is the line of a reading. */
+gboolean pawl_step_panel_is_in_reading (PawlStepPanel *self, GtkWidget *focus);
 /* Keyboard to the big button, where Space and Enter press it. */
 void     pawl_step_panel_rest         (PawlStepPanel *self);
 /* Keyboard to the first open ask, else to the big button. */

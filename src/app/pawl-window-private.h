@@ -30,6 +30,8 @@ void            pawl_window_set_inch        (PawlWindow *self, gboolean is_inch)
 PawlSettings   *pawl_window_get_settings    (PawlWindow *self);
 PawlBenchPage  *pawl_window_get_bench_page  (PawlWindow *self);
 PawlReportPage *pawl_window_get_report_page (PawlWindow *self);
+/* A key before it does anything; @at_usec: when it was pressed. Returns whether it is used up. */
+gboolean        pawl_window_press           (PawlWindow *self, guint keyval, GdkModifierType state, gint64 at_usec);
 gboolean        pawl_window_is_at_bench     (PawlWindow *self);
 
 G_END_DECLS

@@ -1,6 +1,8 @@
 #include "app/pawl-window-private.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-gauge-key.h"
+#include "app/pawl-gauge-typing.h"
 #include "app/pawl-instruments-page.h"
 #include "app/pawl-job-pages.h"
 #include "app/pawl-jobs-page.h"
@@ -27,6 +29,7 @@ struct _PawlWindow {
   /* owned */
   PawlRecord  *record;  /* (nullable) when it can't be opened */
   PawlSession *session; /* (nullable) */
+  PawlGaugeTyping *typing; /* (nullable) until the first job is opened */
   GtkFileChooserNative *chooser; /* (nullable) while one is open */
   GCancellable *cancellable;     /* of photos that are being read */
 
@@ -257,6 +260,7 @@ ensure_job_pages (PawlWindow *self)
   gtk_stack_add_named (GTK_STACK (self->views), GTK_WIDGET (self->job_pages), "job");
   pawl_figure_view_set_store (pawl_bench_page_get_figure (pawl_job_pages_get_bench (self->job_pages)), self->setting.drawn);
   gtk_stack_switcher_set_stack (GTK_STACK_SWITCHER (self->job_switcher), pawl_job_pages_get_stack (self->job_pages));
+  self->typing = pawl_gauge_typing_new (get_panel (self));
   apply_bench_size (self);
   apply_dark (self);
 }
@@ -271,7 +275,10 @@ set_session (PawlWindow *self, PawlSession *session)
   if (session != NULL)
     ensure_job_pages (self);
   if (self->job_pages != NULL)
-    pawl_job_pages_set_session (self->job_pages, session, self->setting.settings, self->setting.trial);
+    {
+      pawl_job_pages_set_session (self->job_pages, session, self->setting.settings, self->setting.trial);
+      pawl_gauge_typing_set_session (self->typing, session);
+    }
   show_bar (self->save_bar, self->save_label, NULL);
   show_bar (self->taken_bar, self->taken_label, NULL);
   if (session == NULL)
@@ -622,13 +629,17 @@ reject_reading (PawlWindow *self)
   return TRUE;
 }
 
-static gboolean
-key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, PawlWindow *self)
+gboolean
+pawl_window_press (PawlWindow *self, guint keyval, GdkModifierType state, gint64 at_usec)
 {
   gboolean has_modifiers = (state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0;
 
   if (!pawl_window_is_at_bench (self))
     return FALSE;
+  if (has_modifiers)
+    pawl_gauge_typing_reset (self->typing);
+  else if (pawl_gauge_typing_press (self->typing, keyval, at_usec, gtk_window_get_focus (GTK_WINDOW (self))))
+    return TRUE;
   switch (pawl_key_plan (keyval, has_modifiers, find_focus (self)))
     {
     case PAWL_KEY_ADVANCE:
@@ -645,6 +656,12 @@ key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, 
     default:
       return FALSE;
     }
+}
+
+static gboolean
+key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, PawlWindow *self)
+{
+  return pawl_window_press (self, keyval, state, pawl_gauge_key_get_time (GTK_EVENT_CONTROLLER (controller)));
 }
 
 /* ---- the record ---- */
@@ -688,6 +705,7 @@ pawl_window_dispose (GObject *object)
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   let_sleep (self);
+  g_clear_pointer (&self->typing, pawl_gauge_typing_free);
   self->job_pages = NULL; /* goes with the other children */
   if (self->chooser != NULL)
     gtk_native_dialog_destroy (GTK_NATIVE_DIALOG (self->chooser));

@@ -1,0 +1,350 @@
+/*
+ * A gauge types into the window: from anywhere on the page its value goes to the reading, with its mark, and leaves nothing behind elsewhere.
+ * The bursts are invented, as recorded key by key: character, and milliseconds since the key before.
+ */
+#include <gtk/gtk.h>
+#include <locale.h>
+#include <string.h>
+
+#include "app-fixture.h"
+#include "app/pawl-look.h"
+#include "app/pawl-window-private.h"
+
+/* Two places of the bore, then the shaft; all by the tool "gauge". */
+#define PROCEDURE "good/derived.xml"
+
+typedef struct {
+  Fixture       base;
+  PawlSettings *settings;
+  PawlTrial    *trial;
+  GtkApplication *application;
+  PawlWindow   *window;
+  gint64        clock_msec; /* of the keyboard */
+} WindowFixture;
+
+static void
+iterate (void)
+{
+  for (guint i = 0; i < 200 && g_main_context_iteration (NULL, FALSE); i++)
+    ;
+}
+
+static void
+set_up (WindowFixture *self, gconstpointer data)
+{
+  static const char * const no_folders[] = { NULL };
+  g_autoptr(GError) error = NULL;
+  PawlWindowSetting setting;
+
+  fixture_set_up (&self->base, PROCEDURE);
+  self->settings = pawl_settings_load (NULL);
+  self->trial = pawl_trial_new (g_getenv ("PAWL_TRIAL_HELPER"), NULL);
+  setting = (PawlWindowSetting) { .record_path = self->base.record_path, .host = &self->base.host, .settings = self->settings, .trial = self->trial,
+                                  .folders = no_folders };
+  self->application = gtk_application_new ("org.pawl.Test", G_APPLICATION_NON_UNIQUE);
+  g_application_register (G_APPLICATION (self->application), NULL, &error);
+  g_assert_no_error (error);
+  pawl_look_install (gdk_display_get_default ());
+  self->window = pawl_window_new (self->application, &setting);
+  self->clock_msec = 1000;
+  gtk_window_present (GTK_WINDOW (self->window));
+  iterate ();
+}
+
+static void
+tear_down (WindowFixture *self, gconstpointer data)
+{
+  gtk_window_destroy (GTK_WINDOW (self->window));
+  g_signal_connect (self->application, "activate", G_CALLBACK (iterate), NULL);
+  g_application_run (G_APPLICATION (self->application), 0, NULL);
+  g_object_unref (self->application);
+  g_object_unref (self->trial);
+  pawl_settings_free (self->settings);
+  fixture_tear_down (&self->base, NULL);
+}
+
+static void
+open_job (WindowFixture *self)
+{
+  g_assert_true (pawl_window_open_job (self->window, pawl_job_get_id (pawl_session_get_job (self->base.session))));
+  iterate ();
+}
+
+static PawlStepPanel *
+get_panel (WindowFixture *self)
+{
+  return pawl_bench_page_get_panel (pawl_window_get_bench_page (self->window));
+}
+
+static PawlSession *
+get_session (WindowFixture *self)
+{
+  return pawl_window_get_session (self->window);
+}
+
+/* ---- a keyboard ---- */
+
+/* What GTK does with a key that the window leaves alone: it goes into the line that has the keyboard. */
+static void
+pass_on (WindowFixture *self, gunichar key)
+{
+  GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (self->window));
+  char text[8] = { 0 };
+  int position;
+
+  if (!GTK_IS_EDITABLE (focus))
+    return;
+  if (key == '\n')
+    {
+      g_signal_emit_by_name (gtk_widget_get_ancestor (focus, GTK_TYPE_ENTRY), "activate");
+      return;
+    }
+  position = gtk_editable_get_position (GTK_EDITABLE (focus));
+  gtk_editable_insert_text (GTK_EDITABLE (focus), text, g_unichar_to_utf8 (key, text), &position);
+  gtk_editable_set_position (GTK_EDITABLE (focus), position);
+}
+
+static void
+press (WindowFixture *self, gunichar key, guint gap_msec)
+{
+  guint keyval = key == '\n' ? GDK_KEY_Return : key == '\t' ? GDK_KEY_Tab : gdk_unicode_to_keyval (key);
+
+  self->clock_msec += gap_msec;
+  if (!pawl_window_press (self->window, keyval, 0, self->clock_msec * 1000))
+    pass_on (self, key);
+}
+
+/* The first key comes a second after the one before. */
+static void
+type (WindowFixture *self, const char *text, guint gap_msec)
+{
+  for (guint i = 0; text[i] != '\0'; i++)
+    press (self, (gunichar) text[i], i == 0 ? 1000 : gap_msec);
+  iterate ();
+}
+
+static void
+wait_for_pause (void)
+{
+  gint64 until = g_get_monotonic_time () + 3 * PAWL_BURST_PAUSE_USEC;
+
+  while (g_get_monotonic_time () < until)
+    g_main_context_iteration (NULL, FALSE);
+  iterate ();
+}
+
+/* ---- what came of it ---- */
+
+static guint
+count_attempts (WindowFixture *self, const char *ask_id)
+{
+  return pawl_job_lookup_ask (pawl_session_get_job (get_session (self)), ask_id)->attempts->len;
+}
+
+static PawlEntry *
+get_last (WindowFixture *self, const char *ask_id)
+{
+  GPtrArray *attempts = pawl_job_lookup_ask (pawl_session_get_job (get_session (self)), ask_id)->attempts;
+
+  g_assert_cmpuint (attempts->len, >, 0);
+  return ((PawlAttempt *) attempts->pdata[attempts->len - 1])->entry;
+}
+
+static void
+check_last (WindowFixture *self, const char *ask_id, const char *typed, const char *mark)
+{
+  g_assert_cmpstr (pawl_entry_get (get_last (self, ask_id), "answer"), ==, typed);
+  g_assert_cmpstr (pawl_entry_get (get_last (self, ask_id), "tool-serial"), ==, mark);
+}
+
+static const char *
+get_line (WindowFixture *self, const char *ask_id)
+{
+  return pawl_session_peek_draft (get_session (self), ask_id, "answer");
+}
+
+/* ---- tests ---- */
+
+/* One burst, one value: with places still open it goes to the next of them, wherever the keyboard is. */
+static void
+test_places (WindowFixture *self, gconstpointer data)
+{
+  fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "prefix", "M3:", "suffix", "mm", "terminator", "enter", "unit", "mm", "error", "0.004 mm", NULL);
+  open_job (self);
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "M3: +8.012mm\n", 10);
+  g_assert_cmpstr (get_line (self, "bore"), ==, "+8.012 mm; ");
+  g_assert_cmpuint (count_attempts (self, "bore"), ==, 0);
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "M3: +8.015mm\n\n", 10); /* two Enters: the second presses nothing */
+  check_last (self, "bore", "+8.012 mm; +8.015 mm", "MIC-3");
+  g_assert_cmpstr (get_line (self, "bore"), ==, "");
+  g_assert_cmpuint (count_attempts (self, "shaft"), ==, 0);
+  type (self, "M3: 7.980mm\n", 10);
+  check_last (self, "shaft", "7.980 mm", "MIC-3");
+  g_assert_cmpstr (pawl_entry_get (get_last (self, "shaft"), "error"), ==, "0.004 mm"); /* the register's figures are copied with it */
+}
+
+/* The line of a note has what it had before, and the value is where it belongs. */
+static void
+test_from_a_note (WindowFixture *self, gconstpointer data)
+{
+  GtkWidget *focus;
+
+  fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "prefix", "M3:", "terminator", "tab", NULL);
+  open_job (self);
+  pawl_step_panel_prompt (get_panel (self), PAWL_PROMPT_NOTE);
+  iterate ();
+  focus = gtk_window_get_focus (GTK_WINDOW (self->window));
+  g_assert_true (GTK_IS_EDITABLE (focus));
+  type (self, "burr on ", 120);
+  type (self, "M3:8.012\t", 10);
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (focus)), ==, "burr on ");
+  g_assert_cmpstr (get_line (self, "bore"), ==, "8.012; ");
+}
+
+/* What a hand had half typed gives way; what it had typed whole stays. */
+static void
+test_half_typed (WindowFixture *self, gconstpointer data)
+{
+  fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "terminator", "enter", NULL);
+  open_job (self);
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "8.01; 8", 150);
+  g_assert_cmpstr (get_line (self, "bore"), ==, "8.01; 8");
+  type (self, "8.02\n", 12);
+  check_last (self, "bore", "8.01; 8.02", "MIC-3");
+}
+
+/* A hand stays a hand: its digits go into the line, and Enter takes them without a mark. */
+static void
+test_hand (WindowFixture *self, gconstpointer data)
+{
+  fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "terminator", "enter", NULL);
+  fixture_put_in (&self->base, "MIC-4", "kind", "gauge", "terminator", "enter", NULL);
+  open_job (self);
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "8.01\n", 90);
+  type (self, "8.02\n", 60);
+  check_last (self, "bore", "8.01; 8.02", NULL);
+}
+
+/* From elsewhere on the page the next value is put behind those that are in, not in their place. */
+static void
+test_hand_from_elsewhere (WindowFixture *self, gconstpointer data)
+{
+  open_job (self);
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "8.01\n", 90);
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "8.02", 90);
+  g_assert_cmpstr (get_line (self, "bore"), ==, "8.01; 8.02");
+}
+
+/* Its end is a pause. The unit is the gauge's own, the decimal mark becomes that of the line. */
+static void
+test_pause (WindowFixture *self, gconstpointer data)
+{
+  fixture_put_in (&self->base, "DG-1", "kind", "gauge", "suffix", "in", "decimal-mark", ",", "terminator", "none", "unit", "in", NULL);
+  open_job (self);
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "0,3154in", 10);
+  wait_for_pause ();
+  g_assert_cmpstr (get_line (self, "bore"), ==, "0.3154 in; ");
+  type (self, "0,3155in", 10);
+  wait_for_pause ();
+  check_last (self, "bore", "0.3154 in; 0.3155 in", "DG-1");
+}
+
+/* Of two that type alike the chosen one is believed; while none is, nothing is taken. */
+static void
+test_alike (WindowFixture *self, gconstpointer data)
+{
+  fixture_put_in (&self->base, "CAL-1", "kind", "gauge", "terminator", "enter", NULL);
+  fixture_put_in (&self->base, "CAL-2", "kind", "gauge", "terminator", "enter", NULL);
+  fixture_put_in (&self->base, "SCALE", "kind", "scale", "terminator", "enter", NULL);
+  open_job (self);
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "8.01\n", 10);
+  g_assert_cmpstr (get_line (self, "bore"), ==, "8.01");
+  g_assert_cmpuint (count_attempts (self, "bore"), ==, 0);
+  pawl_session_keep_draft (get_session (self), "bore", "instrument", "CAL-2");
+  pawl_session_forget_register (get_session (self)); /* applies the page again */
+  iterate ();
+  type (self, "8.01\n", 10);
+  type (self, "8.02\n", 10);
+  check_last (self, "bore", "8.01; 8.02", "CAL-2");
+}
+
+/* Figures alone that come into a line of text may be a lot's bar code; without such a line they are a reading. */
+static void
+test_bar_code (WindowFixture *self, gconstpointer data)
+{
+  GtkWidget *focus;
+
+  fixture_put_in (&self->base, "DG-1", "kind", "gauge", "terminator", "enter", NULL);
+  open_job (self);
+  pawl_step_panel_prompt (get_panel (self), PAWL_PROMPT_DEVIATE);
+  iterate ();
+  focus = gtk_window_get_focus (GTK_WINDOW (self->window));
+  type (self, "4006381333931\n", 8);
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (focus)), ==, "4006381333931");
+  g_assert_cmpstr (get_line (self, "bore"), ==, "");
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "801\n", 8);
+  g_assert_cmpstr (get_line (self, "bore"), ==, "801; ");
+}
+
+/* A gauge that nobody put into the register types as it always did: into the line, with no mark. */
+static void
+test_stranger (WindowFixture *self, gconstpointer data)
+{
+  fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "prefix", "M3:", "terminator", "enter", NULL);
+  fixture_put_in (&self->base, "MIC-9", "kind", "gauge", NULL);
+  open_job (self);
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "8.01\n", 10);
+  g_assert_cmpstr (get_line (self, "bore"), ==, "8.01; ");
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "8.02\n", 10);
+  check_last (self, "bore", "8.01; 8.02", NULL);
+}
+
+/* Spaces that pad the number press no button, and where no reading is open nothing is answered. */
+static void
+test_nowhere (WindowFixture *self, gconstpointer data)
+{
+  fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "prefix", "M3:", "terminator", "enter", NULL);
+  open_job (self);
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "M3:   8.01\n", 10);
+  type (self, "M3:   8.02\n", 10);
+  type (self, "M3:   7.98\n", 10);
+  check_last (self, "shaft", "7.98", "MIC-3");
+  g_assert_cmpuint (count_attempts (self, "bore"), ==, 1);
+  pawl_step_panel_rest (get_panel (self));
+  type (self, "M3:   7.98\n", 10);
+  g_assert_cmpuint (count_attempts (self, "bore"), ==, 1);
+  g_assert_cmpuint (count_attempts (self, "shaft"), ==, 1);
+}
+
+#define ADD(path, func) g_test_add (path, WindowFixture, NULL, set_up, func, tear_down)
+
+int
+main (int argc, char **argv)
+{
+  gtk_test_init (&argc, &argv, NULL);
+  setlocale (LC_ALL, "C.UTF-8"); /* gtk_test_init asks for a locale that need not be installed */
+  g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
+  ADD ("/app/gauge/places", test_places);
+  ADD ("/app/gauge/from-a-note", test_from_a_note);
+  ADD ("/app/gauge/half-typed", test_half_typed);
+  ADD ("/app/gauge/hand", test_hand);
+  ADD ("/app/gauge/hand-from-elsewhere", test_hand_from_elsewhere);
+  ADD ("/app/gauge/pause", test_pause);
+  ADD ("/app/gauge/alike", test_alike);
+  ADD ("/app/gauge/bar-code", test_bar_code);
+  ADD ("/app/gauge/stranger", test_stranger);
+  ADD ("/app/gauge/nowhere", test_nowhere);
+  return g_test_run ();
+}
