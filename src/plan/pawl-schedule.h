@@ -1,0 +1,42 @@
+/*
+ * The day: a network worked off by one pair of hands, with unattended waits beside it, so that all is finished soonest.
+ *
+ * Hands do one thing at a time and don't leave it half done. Every wait is ended within its minimum and maximum: that can always be kept, because hands may
+ * stay idle for it. Places of tanks and presses are never given twice.
+ */
+#pragma once
+
+#include "plan/pawl-network.h"
+
+G_BEGIN_DECLS
+
+typedef struct {
+  guint    n;
+  gint64  *start;     /* of each node */
+  gint64  *finish;    /* of each node; of a wait: when it is ended */
+  guint   *order;     /* nodes as they are finished by hand: work done, waits ended */
+  gint64   makespan;  /* when the last is finished */
+  gint64   bound;     /* no schedule of this network is finished before */
+  gboolean is_least;  /* proven: no schedule is finished sooner than this one */
+  guint64  n_visited; /* how many beginnings of a day the search has looked at */
+} PawlSchedule;
+
+/* Beginnings that pawl_schedule_new() looks at before it is content with the best day that it has. Nothing depends on the clock. */
+#define PAWL_SCHEDULE_EFFORT 50000
+
+/**
+ * pawl_schedule_new:
+ * @network: without a cycle
+ * @effort: how many beginnings of a day to look at, at most; 0: none, lists by rules only
+ *
+ * Lists by several rules, the best of them taken; where it doesn't meet the bound, branch and bound over all orders of what the hands do, as far as @effort goes.
+ * The bound is that of a pair of hands that may leave off and take up work at will, each piece of work between the longest path to it and from it.
+ *
+ * Source of the bound: Jackson's preemptive schedule, Carlier, "The one-machine sequencing problem", EJOR 11 (1982), from memory.
+ */
+PawlSchedule *pawl_schedule_new  (const PawlNetwork *network, guint64 effort);
+void          pawl_schedule_free (PawlSchedule *self);
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlSchedule, pawl_schedule_free)
+
+G_END_DECLS
