@@ -1,0 +1,96 @@
+/*
+ * The plan of the bench: what is left of one job or of several, in the order in which one pair of hands has done it soonest. Pure: the same jobs and the
+ * same beginning give the same plan.
+ *
+ * Of a step, its attended time is work; its waits run behind it, one after another in file order, and the step is done when the last is ended. What comes
+ * before what is the order of the procedure (pawl-order.h), less what is done already. A wait takes one place in its agent when the agent has a sheet of its
+ * own (a bath, an oven) or is named like a tool of the procedure (a press); agents and tools of one name are the same in all jobs. Holds are taken as released
+ * as soon as their step is done; until when that has to be is said.
+ */
+#pragma once
+
+#include "job/pawl-job.h"
+#include "plan/pawl-schedule.h"
+
+G_BEGIN_DECLS
+
+#define PAWL_PLAN_ERROR (pawl_plan_error_quark ())
+GQuark pawl_plan_error_quark (void);
+
+typedef enum {
+  PAWL_PLAN_ERROR_CYCLE, /* steps that need one another */
+  PAWL_PLAN_ERROR_WAIT,  /* a wait with a maximum below its minimum */
+} PawlPlanError;
+
+/* A wait that has less than this to its maximum when it is ended as planned is called tight: common practice, no source. */
+#define PAWL_PLAN_TIGHT_SECONDS (10 * 60)
+
+/* A step's work, or one of its waits. Times are seconds from the beginning of the plan. */
+typedef struct {
+  guint                job;        /* index */
+  guint                lane;       /* index in the job's lanes */
+  const PawlStepState *state;
+  const PawlAskState  *wait;       /* (nullable): then it is this wait */
+  gint64               start, finish; /* as planned; of a wait that runs already, @start is when it began, 0 or below */
+  gint64               min_finish, max_finish; /* of a wait: when it may be ended, and has to be; PAWL_NETWORK_NO_MAX: whenever */
+  gint64               earliest, latest; /* start, with hands for everything at once */
+  gint64               total_float, free_float;
+  gint64               release_by; /* of work with a hold: when what follows is to begin; -1: no hold, or nothing follows */
+  gboolean             is_running; /* a wait that has been started */
+  gboolean             is_overdue; /* a wait that is over its maximum already */
+  gboolean             is_tight;   /* a wait that has little to its maximum when it is ended as planned */
+} PawlPlanItem;
+
+typedef struct {
+  PawlJob   *job;   /* owned */
+  char      *title;
+  GPtrArray *lanes; /* (element-type utf8): "whole unit" and the sub-assemblies, as the procedure comes to them */
+  GArray    *n_over; /* (element-type guint): of each lane, steps that are done or left out */
+  guint      n_done, n_steps;
+} PawlPlanJob;
+
+typedef struct _PawlPlan PawlPlan;
+
+/* @start: when the hands begin */
+PawlPlan     *pawl_plan_new        (GDateTime *start);
+void          pawl_plan_free       (PawlPlan *self);
+
+/* How many places @name, a tool's id or an agent, has: 1 when nothing is said, 0 for as many as are wanted. Before jobs are added. */
+void          pawl_plan_set_places (PawlPlan *self, const char *name, guint places);
+/* Adds what is left of @job. @title: how it is called. On error nothing is added. */
+gboolean      pawl_plan_add_job    (PawlPlan *self, PawlJob *job, const char *title, GError **error);
+/* As pawl_plan_add_job() for a job of @procedure that has not begun. @variant: (nullable) */
+gboolean      pawl_plan_add_procedure (PawlPlan *self, PawlProcedure *procedure, const char *variant, const char *title, GError **error);
+/* Once, when all jobs are added. @effort: as for pawl_schedule_new(). */
+void          pawl_plan_work_out   (PawlPlan *self, guint64 effort);
+
+GDateTime    *pawl_plan_peek_start (const PawlPlan *self);
+/* (transfer full): @seconds from the beginning. */
+GDateTime    *pawl_plan_get_time   (const PawlPlan *self, gint64 seconds);
+/* (transfer full): "14:05"; "Thu 14:05" on another day than the plan begins. */
+char         *pawl_plan_format_time (const PawlPlan *self, gint64 seconds);
+const GPtrArray *pawl_plan_get_jobs  (const PawlPlan *self); /* (element-type PawlPlanJob) */
+const GPtrArray *pawl_plan_get_items (const PawlPlan *self); /* (element-type PawlPlanItem): index is the node of the network */
+
+/* ---- once it is worked out ---- */
+const PawlNetwork  *pawl_plan_get_network  (const PawlPlan *self);
+const PawlSchedule *pawl_plan_get_schedule (const PawlPlan *self);
+gint64        pawl_plan_get_path_seconds (const PawlPlan *self); /* the critical path, with hands for everything at once */
+gint64        pawl_plan_get_hands_seconds (const PawlPlan *self); /* attended work in all */
+/* (transfer container) (element-type PawlPlanItem): one longest chain, first to last. */
+GPtrArray    *pawl_plan_list_critical (const PawlPlan *self);
+/* (transfer container) (element-type PawlPlanItem): work that may begin now and waits that may be ended now, as planned. */
+GPtrArray    *pawl_plan_list_now      (const PawlPlan *self);
+/* (transfer container) (element-type PawlPlanItem): everything as the hands come to it; a wait where it is ended. */
+GPtrArray    *pawl_plan_list_order    (const PawlPlan *self);
+
+/* (transfer full): "12 Lift off the cover", "Soak of the body" */
+char         *pawl_plan_item_describe (const PawlPlanItem *item);
+/* (transfer full) (nullable): why it can't be done now: "step 7, Lift off the cover, and 2 more"; NULL when it can. */
+char         *pawl_plan_item_describe_blocked (const PawlPlanItem *item);
+/* Whether it may be done now: work that is not blocked, a wait that runs. */
+gboolean      pawl_plan_item_is_open  (const PawlPlanItem *item);
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlPlan, pawl_plan_free)
+
+G_END_DECLS
