@@ -25,6 +25,7 @@ int pawl_command_jobs    (int argc, char **argv);
 int pawl_command_show    (int argc, char **argv);
 int pawl_command_find    (int argc, char **argv);
 int pawl_command_trace   (int argc, char **argv);
+int pawl_command_plan    (int argc, char **argv);
 int pawl_command_history (int argc, char **argv);
 int pawl_command_instruments (int argc, char **argv);
 int pawl_command_people  (int argc, char **argv);

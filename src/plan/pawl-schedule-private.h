@@ -16,7 +16,8 @@ typedef struct {
   guint             *topological;
   guint             *root;    /* of each node: pawl_network_find_root() */
   guint             *n_waits; /* of each root: how many waits hold on to its places */
-  guint              n, n_waits_in_all;
+  guint             *limited; /* waits that have a maximum */
+  guint              n, n_waits_in_all, n_limited;
 } PawlTask;
 
 /* A day as far as it is told. */
@@ -32,6 +33,7 @@ typedef struct {
 } PawlDay;
 
 void    pawl_day_init     (PawlDay *self, const PawlTask *task);
+void    pawl_day_copy     (PawlDay *self, const PawlDay *from);
 void    pawl_day_clear    (PawlDay *self);
 /* Whether what @node needs is told, and for work, whether there are places for it. */
 gboolean pawl_day_can_tell (const PawlDay *self, guint node);
@@ -41,11 +43,22 @@ void    pawl_day_take_back (PawlDay *self);
 /* When the last need of @node is finished; 0 when there is none. All are told. */
 gint64  pawl_day_get_ready (const PawlDay *self, guint node);
 
+/* When the hands have to be free at the latest for the waits that run; G_MAXINT64: whenever. */
+gint64  pawl_day_get_limit (const PawlDay *self);
+
+/* Of what may be done, that with the largest rank is done first. */
+typedef gint64 (*PawlRule) (const PawlTask *task, guint node);
+gint64  pawl_rank_by_tail (const PawlTask *task, guint node);
+/* Tells the rest of the day by a rule: whenever hands are free, the next. @now: when they are first. Returns when the last is finished. */
+gint64  pawl_day_list     (PawlDay *day, PawlRule rule, gint64 now);
+
 /* No continuation of @day is finished before this. @now: when the hands are free. */
 gint64  pawl_day_get_bound (const PawlDay *day, gint64 now);
 
 /* Fills @best with what is better than its makespan, if anything is found with so much effort: pawl-schedule-search.c. */
 void    pawl_schedule_search (PawlSchedule *best, const PawlTask *task, guint64 effort);
+/* Keeps to the order in which the nodes were added wherever the day ends no later for it: pawl-schedule-smooth.c. */
+void    pawl_schedule_smooth (PawlSchedule *self, const PawlTask *task);
 /* Takes a day that is told to its end over into @self. */
 void    pawl_schedule_take  (PawlSchedule *self, const PawlDay *day);
 

@@ -32,6 +32,23 @@ pawl_day_init (PawlDay *self, const PawlTask *task)
 }
 
 void
+pawl_day_copy (PawlDay *self, const PawlDay *from)
+{
+  gsize n = from->task->n + 1;
+
+  *self = (PawlDay) {
+    .task = from->task,
+    .sequence = g_memdup2 (from->sequence, n * sizeof (guint)),
+    .n_told = from->n_told,
+    .finish = g_memdup2 (from->finish, n * sizeof (gint64)),
+    .n_missing = g_memdup2 (from->n_missing, n * sizeof (guint)),
+    .n_held = g_memdup2 (from->n_held, n * sizeof (guint)),
+    .n_used = g_memdup2 (from->n_used, (from->task->network->places->len + 1) * sizeof (guint)),
+    .is_told = g_memdup2 (from->is_told, n * sizeof (gboolean)),
+  };
+}
+
+void
 pawl_day_clear (PawlDay *self)
 {
   g_free (self->sequence);
@@ -114,11 +131,8 @@ pawl_day_get_ready (const PawlDay *self, guint node)
 
 /* ---- lists: whenever hands are free, the next by a rule ---- */
 
-/* The larger, the sooner. */
-typedef gint64 (*Rule) (const PawlTask *task, guint node);
-
-static gint64
-rank_by_tail (const PawlTask *task, guint node)
+gint64
+pawl_rank_by_tail (const PawlTask *task, guint node)
 {
   return task->path->tail[node];
 }
@@ -154,19 +168,17 @@ get_wait_start (const PawlDay *day, guint wait)
   return pawl_day_get_ready (day, wait);
 }
 
-/* When the hands have to be free at the latest for the waits that run; G_MAXINT64: whenever. */
-static gint64
-find_limit (const PawlDay *day, const GArray *waits)
+gint64
+pawl_day_get_limit (const PawlDay *day)
 {
   gint64 limit = G_MAXINT64;
 
-  for (guint i = 0; i < waits->len; i++)
+  for (guint i = 0; i < day->task->n_limited; i++)
     {
-      guint wait = g_array_index (waits, guint, i);
-      gint64 max = pawl_network_get_max (day->task->network, wait);
+      guint wait = day->task->limited[i];
 
-      if (max != PAWL_NETWORK_NO_MAX)
-        limit = MIN (limit, get_wait_start (day, wait) + max);
+      if (day->n_missing[wait] == 0 && !day->is_told[wait])
+        limit = MIN (limit, get_wait_start (day, wait) + pawl_network_get_max (day->task->network, wait));
     }
   return limit;
 }
@@ -214,7 +226,7 @@ lay_out (const PawlDay *day, guint node, GArray *waits, GArray *ready)
 
 /* Index in @ready of the work to do now, or -1. */
 static int
-choose (const PawlDay *day, const GArray *ready, Rule rule, gint64 now, gint64 limit)
+choose (const PawlDay *day, const GArray *ready, PawlRule rule, gint64 now, gint64 limit)
 {
   int best = -1;
   gint64 best_rank = 0;
@@ -234,15 +246,14 @@ choose (const PawlDay *day, const GArray *ready, Rule rule, gint64 now, gint64 l
   return best;
 }
 
-static void
-list (PawlDay *day, Rule rule)
+gint64
+pawl_day_list (PawlDay *day, PawlRule rule, gint64 now)
 {
   const PawlTask *task = day->task;
   g_autoptr(GArray) waits = g_array_new (FALSE, FALSE, sizeof (guint)), ready = g_array_new (FALSE, FALSE, sizeof (guint));
-  gint64 now = 0;
 
   for (guint i = 0; i < task->n; i++)
-    if (day->n_missing[i] == 0)
+    if (day->n_missing[i] == 0 && !day->is_told[i])
       g_array_append_val (pawl_network_is_wait (task->network, i) ? waits : ready, i);
   while (day->n_told < task->n)
     {
@@ -254,7 +265,7 @@ list (PawlDay *day, Rule rule)
           lay_out (day, day->sequence[day->n_told - 1], waits, ready);
           continue;
         }
-      chosen = choose (day, ready, rule, now, find_limit (day, waits));
+      chosen = choose (day, ready, rule, now, pawl_day_get_limit (day));
       if (chosen < 0)
         {
           g_assert (next != G_MAXINT64);
@@ -267,6 +278,7 @@ list (PawlDay *day, Rule rule)
       g_array_remove_index_fast (ready, (guint) chosen);
       lay_out (day, day->sequence[day->n_told - 1], waits, ready);
     }
+  return now;
 }
 
 /* ---- the schedule ---- */
@@ -287,16 +299,12 @@ pawl_schedule_take (PawlSchedule *self, const PawlDay *day)
 }
 
 static void
-try_rule (PawlSchedule *self, const PawlTask *task, Rule rule)
+try_rule (PawlSchedule *self, const PawlTask *task, PawlRule rule)
 {
   g_auto(PawlDay) day;
-  gint64 end = 0;
 
   pawl_day_init (&day, task);
-  list (&day, rule);
-  for (guint i = 0; i < task->n; i++)
-    end = MAX (end, day.finish[i]);
-  if (end < self->makespan)
+  if (pawl_day_list (&day, rule, 0) < self->makespan)
     pawl_schedule_take (self, &day);
 }
 
@@ -308,6 +316,7 @@ prepare (PawlTask *task, const PawlNetwork *network)
   task->topological = pawl_network_dup_order (network);
   task->root = g_new (guint, task->n + 1);
   task->n_waits = g_new0 (guint, task->n + 1);
+  task->limited = g_new (guint, task->n + 1);
   for (guint i = 0; i < task->n; i++)
     {
       task->root[i] = pawl_network_find_root (network, i);
@@ -315,13 +324,15 @@ prepare (PawlTask *task, const PawlNetwork *network)
         continue;
       task->n_waits[task->root[i]]++;
       task->n_waits_in_all++;
+      if (pawl_network_get_max (network, i) != PAWL_NETWORK_NO_MAX)
+        task->limited[task->n_limited++] = i;
     }
 }
 
 PawlSchedule *
 pawl_schedule_new (const PawlNetwork *network, guint64 effort)
 {
-  static const Rule rules[] = { rank_by_tail, rank_by_tail_and_work, rank_by_float, rank_by_length, rank_by_order };
+  static const PawlRule rules[] = { pawl_rank_by_tail, rank_by_tail_and_work, rank_by_float, rank_by_length, rank_by_order };
   PawlSchedule *self = g_new0 (PawlSchedule, 1);
   g_auto(PawlDay) empty;
   PawlTask task;
@@ -339,10 +350,12 @@ pawl_schedule_new (const PawlNetwork *network, guint64 effort)
   self->is_least = self->makespan == self->bound;
   if (!self->is_least && effort > 0 && task.n <= MAX_SEARCHED)
     pawl_schedule_search (self, &task, effort);
+  pawl_schedule_smooth (self, &task);
   pawl_critical_path_free (task.path);
   g_free (task.topological);
   g_free (task.root);
   g_free (task.n_waits);
+  g_free (task.limited);
   return self;
 }
 

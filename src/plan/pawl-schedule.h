@@ -22,7 +22,7 @@ typedef struct {
 } PawlSchedule;
 
 /* Beginnings that pawl_schedule_new() looks at before it is content with the best day that it has. Nothing depends on the clock. */
-#define PAWL_SCHEDULE_EFFORT 50000
+#define PAWL_SCHEDULE_EFFORT 20000
 
 /**
  * pawl_schedule_new:

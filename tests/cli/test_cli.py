@@ -780,6 +780,34 @@ def test_export_refusals(bench):
     assert done.returncode == COULD_NOT and "standard output could not be written" in done.stderr, done
 
 
+# ---- the plan of the day ----
+
+def test_plan(bench):
+    def run(*words):
+        return bench.run("plan", *words, "--start", "2026-11-25T08:00")
+
+    pump = os.path.join(PROCEDURES, "bp2-bilge-pump.xml")
+    expect(run(pump), FINE, [r"^Rebuild of the BP-2 bilge pump: 0 of 57 steps done$", r"^From 2026-11-25 08:00 to 2026-11-25 1\d:\d\d by one pair of hands: no order ends sooner\.$",
+           r"^  08:00–08:10   1 Write down how the pump stands", r"^  10:42         end of the wait: Soak of the bronze \(from 10:42, by 11:52 at the latest\)$",
+           r"^  the hold of step 30 .*: to be released by \d\d:\d\d$", r"^Critical path"])
+    plan = json.loads(run(pump, pump, "--json").out)
+    assert plan["least"] and plan["seconds"] >= max(plan["work"], plan["critical-path"]), plan["seconds"]
+    soaks = sorted((item["start"], item["finish"]) for item in plan["order"] if item["wait"] == "soak")
+    assert len(soaks) == 2 and soaks[1][0] >= soaks[0][1], soaks  # one bath
+    expect(run(pump, "--places", "weak-acid descaler"), COULD_NOT, None, r"--places “weak-acid descaler” is not understood; it is NAME=NUMBER")
+    expect(run(pump, "--variant", "left"), COULD_NOT, None, r"there is no variant “left”")
+    expect(bench.run("plan", pump, "--start", "at dawn"), COULD_NOT, None, r"--start “at dawn” is not understood; it is a time such as 08:00")
+    expect(run(os.path.join(BAD, "cycle.xml")), COULD_NOT, None, r"cannot be planned: step \d+ needs step \d+, which needs step \d+")
+
+
+def test_plan_of_jobs(bench):
+    expect(bench.work(SHEET.split("2026-11-25T09:30")[0]), FINE, "2 of 6 steps done")  # the rotor went into the bath at 9:06
+    expect(bench.run("plan", "--record", bench.record, "--start", "2026-11-25T09:10"), FINE, [r"^GP-2 .*, work order TS-7: 2 of \d+ steps done$", r"end of the wait: "])
+    late = bench.run("plan", "--job", "TS-7", "--record", bench.record, "--start", "2026-11-27T09:10")
+    expect(late, FINDINGS, [r"cannot be kept, it should have been out by Wed "])
+    expect(bench.run("plan", "--job", "TS-8", "--record", bench.record), COULD_NOT, None, "TS-8")
+
+
 # ---- the history of a reading ----
 
 def test_history(bench):

@@ -1,12 +1,12 @@
 /* From jobs to a network, and from its schedule to a plan. */
-#include "plan/pawl-plan.h"
+#include "plan/pawl-work-plan.h"
 
 #include "procedure/pawl-order.h"
 
-struct _PawlPlan {
+struct _PawlWorkPlan {
   GDateTime        *start;
-  GPtrArray        *jobs;      /* (element-type PawlPlanJob) */
-  GPtrArray        *items;     /* (element-type PawlPlanItem) */
+  GPtrArray        *jobs;      /* (element-type PawlWorkPlanJob) */
+  GPtrArray        *items;     /* (element-type PawlWorkPlanItem) */
   PawlNetwork      *network;
   GHashTable       *places;    /* name → number of places, as set */
   GHashTable       *resources; /* name → index of the resource + 1 */
@@ -14,10 +14,10 @@ struct _PawlPlan {
   PawlCriticalPath *path;      /* (nullable) likewise */
 };
 
-G_DEFINE_QUARK (pawl-plan-error-quark, pawl_plan_error)
+G_DEFINE_QUARK (pawl-work-plan-error-quark, pawl_work_plan_error)
 
 static void
-job_free (PawlPlanJob *job)
+job_free (PawlWorkPlanJob *job)
 {
   g_object_unref (job->job);
   g_free (job->title);
@@ -26,10 +26,10 @@ job_free (PawlPlanJob *job)
   g_free (job);
 }
 
-PawlPlan *
-pawl_plan_new (GDateTime *start)
+PawlWorkPlan *
+pawl_work_plan_new (GDateTime *start)
 {
-  PawlPlan *self = g_new0 (PawlPlan, 1);
+  PawlWorkPlan *self = g_new0 (PawlWorkPlan, 1);
 
   self->start = g_date_time_ref (start);
   self->jobs = g_ptr_array_new_with_free_func ((GDestroyNotify) job_free);
@@ -41,7 +41,7 @@ pawl_plan_new (GDateTime *start)
 }
 
 void
-pawl_plan_free (PawlPlan *self)
+pawl_work_plan_free (PawlWorkPlan *self)
 {
   g_date_time_unref (self->start);
   g_ptr_array_unref (self->jobs);
@@ -55,7 +55,7 @@ pawl_plan_free (PawlPlan *self)
 }
 
 void
-pawl_plan_set_places (PawlPlan *self, const char *name, guint places)
+pawl_work_plan_set_places (PawlWorkPlan *self, const char *name, guint places)
 {
   g_hash_table_insert (self->places, g_strdup (name), GUINT_TO_POINTER (places));
 }
@@ -64,8 +64,8 @@ pawl_plan_set_places (PawlPlan *self, const char *name, guint places)
 
 /* A job while it is added. */
 typedef struct {
-  PawlPlan    *plan;
-  PawlPlanJob *job;
+  PawlWorkPlan    *plan;
+  PawlWorkPlanJob *job;
   GHashTable  *nodes; /* PawlStep → GArray of its nodes; none for a step that is over */
 } Adding;
 
@@ -107,11 +107,20 @@ find_lane (Adding *self, const PawlStep *step)
   return self->job->lanes->len - 1;
 }
 
-static PawlPlanItem *
+static void
+count_over (Adding *self, const PawlStep *step)
+{
+  guint lane = find_lane (self, step); /* which may move the array */
+
+  g_array_index (self->job->n_over, guint, lane)++;
+}
+
+static PawlWorkPlanItem *
 add_item (Adding *self, const PawlStepState *state, const PawlAskState *wait, GArray *nodes, guint node)
 {
-  PawlPlanItem *item = g_new0 (PawlPlanItem, 1);
+  PawlWorkPlanItem *item = g_new0 (PawlWorkPlanItem, 1);
 
+  item->node = node;
   item->job = self->plan->jobs->len;
   item->lane = find_lane (self, state->step);
   item->state = state;
@@ -125,23 +134,24 @@ add_item (Adding *self, const PawlStepState *state, const PawlAskState *wait, GA
 }
 
 static gint64
-get_seconds (const PawlPlan *self, GDateTime *at)
+get_seconds (const PawlWorkPlan *self, GDateTime *at)
 {
   return g_date_time_difference (at, self->start) / G_TIME_SPAN_SECOND;
 }
 
 /* The resource called @name, made on first use; -1 when it has as many places as are wanted. */
 static int
-find_resource (PawlPlan *self, const char *name)
+find_resource (PawlWorkPlan *self, const char *name)
 {
-  gpointer places = GUINT_TO_POINTER (1), index = g_hash_table_lookup (self->resources, name);
+  gpointer index = g_hash_table_lookup (self->resources, name), set;
 
   if (index == NULL)
     {
-      g_hash_table_lookup_extended (self->places, name, NULL, &places);
-      if (GPOINTER_TO_UINT (places) == 0)
+      guint places = g_hash_table_lookup_extended (self->places, name, NULL, &set) ? GPOINTER_TO_UINT (set) : 1;
+
+      if (places == 0)
         return -1;
-      index = GUINT_TO_POINTER (pawl_network_add_resource (self->network, GPOINTER_TO_UINT (places)) + 1);
+      index = GUINT_TO_POINTER (pawl_network_add_resource (self->network, places) + 1);
       g_hash_table_insert (self->resources, g_strdup (name), index);
     }
   return (int) GPOINTER_TO_UINT (index) - 1;
@@ -178,7 +188,7 @@ add_running (Adding *self, const PawlStepState *state, const PawlAskState *wait,
 {
   gint64 min = MAX (get_seconds (self->plan, wait->earliest), 0), max = PAWL_NETWORK_NO_MAX;
   gboolean is_overdue = FALSE;
-  PawlPlanItem *item;
+  PawlWorkPlanItem *item;
   guint node;
 
   if (wait->latest != NULL)
@@ -246,18 +256,18 @@ add_needs (Adding *self, const PawlStepState *state)
 
       for (guint j = 0; before != NULL && j < before->len; j++)
         if (j + 1 == before->len || !pawl_network_is_wait (self->plan->network, g_array_index (before, guint, j + 1))
-            || ((PawlPlanItem *) self->plan->items->pdata[g_array_index (before, guint, j + 1)])->is_running)
+            || ((PawlWorkPlanItem *) self->plan->items->pdata[g_array_index (before, guint, j + 1)])->is_running)
           pawl_network_add_need (self->plan->network, first, g_array_index (before, guint, j));
     }
 }
 
 /* A tool that some wait takes is not to be had for work in that time. */
 static void
-use_tools (PawlPlan *self)
+use_tools (PawlWorkPlan *self)
 {
   for (guint i = 0; i < self->items->len; i++)
     {
-      const PawlPlanItem *item = self->items->pdata[i];
+      const PawlWorkPlanItem *item = self->items->pdata[i];
       gpointer resource;
 
       for (char **tool = item->state->step->tools; item->wait == NULL && *tool != NULL; tool++)
@@ -276,7 +286,7 @@ check_cycle (PawlProcedure *procedure, GError **error)
     return TRUE;
   for (guint i = 0; i < cycle->len; i++)
     g_string_append_printf (text, "%s%s", i == 0 ? "step " : i == 1 ? " needs step " : ", which needs step ", ((PawlStep *) cycle->pdata[i])->number);
-  g_set_error (error, PAWL_PLAN_ERROR, PAWL_PLAN_ERROR_CYCLE, "%s cannot be planned: %s; “pawl check” shows where", pawl_procedure_get_title (procedure), text->str);
+  g_set_error (error, PAWL_WORK_PLAN_ERROR, PAWL_WORK_PLAN_ERROR_CYCLE, "%s cannot be planned: %s; “pawl check” shows where", pawl_procedure_get_title (procedure), text->str);
   return FALSE;
 }
 
@@ -295,7 +305,7 @@ check_waits (PawlJob *job, GError **error)
 
           if (ask->kind != PAWL_ASK_WAIT || ask->wait->max_seconds == 0 || ask->wait->max_seconds >= ask->wait->min_seconds)
             continue;
-          g_set_error (error, PAWL_PLAN_ERROR, PAWL_PLAN_ERROR_WAIT, "“%s” of step %s has a maximum below its minimum; no plan can keep both", ask->name, state->step->number);
+          g_set_error (error, PAWL_WORK_PLAN_ERROR, PAWL_WORK_PLAN_ERROR_WAIT, "“%s” of step %s has a maximum below its minimum; no plan can keep both", ask->name, state->step->number);
           return FALSE;
         }
     }
@@ -303,7 +313,7 @@ check_waits (PawlJob *job, GError **error)
 }
 
 gboolean
-pawl_plan_add_job (PawlPlan *self, PawlJob *job, const char *title, GError **error)
+pawl_work_plan_add_job (PawlWorkPlan *self, PawlJob *job, const char *title, GError **error)
 {
   GPtrArray *steps = pawl_job_get_steps (job);
   Adding adding = { .plan = self };
@@ -311,7 +321,7 @@ pawl_plan_add_job (PawlPlan *self, PawlJob *job, const char *title, GError **err
   g_return_val_if_fail (self->schedule == NULL, FALSE);
   if (!check_cycle (pawl_job_get_procedure (job), error) || !check_waits (job, error))
     return FALSE;
-  adding.job = g_new0 (PawlPlanJob, 1);
+  adding.job = g_new0 (PawlWorkPlanJob, 1);
   adding.job->job = g_object_ref (job);
   adding.job->title = g_strdup (title);
   adding.job->lanes = g_ptr_array_new_with_free_func (g_free);
@@ -325,7 +335,7 @@ pawl_plan_add_job (PawlPlan *self, PawlJob *job, const char *title, GError **err
       if (!is_over (state))
         add_step (&adding, state);
       else if (state->status != PAWL_STEP_NOT_APPLICABLE)
-        g_array_index (adding.job->n_over, guint, find_lane (&adding, state->step))++;
+        count_over (&adding, state->step);
     }
   for (guint i = 0; i < steps->len; i++)
     if (!is_over (steps->pdata[i]))
@@ -336,7 +346,7 @@ pawl_plan_add_job (PawlPlan *self, PawlJob *job, const char *title, GError **err
 }
 
 gboolean
-pawl_plan_add_procedure (PawlPlan *self, PawlProcedure *procedure, const char *variant, const char *title, GError **error)
+pawl_work_plan_add_procedure (PawlWorkPlan *self, PawlProcedure *procedure, const char *variant, const char *title, GError **error)
 {
   g_autoptr(GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
   PawlEntry *opened = pawl_entry_new (PAWL_ENTRY_OPENED, "", "", self->start);
@@ -345,13 +355,13 @@ pawl_plan_add_procedure (PawlPlan *self, PawlProcedure *procedure, const char *v
   pawl_entry_set (opened, "variant", variant);
   g_ptr_array_add (entries, opened);
   job = pawl_job_fold (procedure, entries, self->start);
-  return pawl_plan_add_job (self, job, title, error);
+  return pawl_work_plan_add_job (self, job, title, error);
 }
 
 /* ---- from the schedule to a plan ---- */
 
 static void
-fill_wait (PawlPlan *self, PawlPlanItem *item, guint node)
+fill_wait (PawlWorkPlan *self, PawlWorkPlanItem *item, guint node)
 {
   gint64 max = pawl_network_get_max (self->network, node);
 
@@ -359,7 +369,7 @@ fill_wait (PawlPlan *self, PawlPlanItem *item, guint node)
   if (max != PAWL_NETWORK_NO_MAX)
     {
       item->max_finish = item->start + max;
-      item->is_tight = !item->is_overdue && item->max_finish - item->finish < PAWL_PLAN_TIGHT_SECONDS;
+      item->is_tight = !item->is_overdue && item->max_finish - item->finish < PAWL_WORK_PLAN_TIGHT_SECONDS;
     }
   if (item->is_running)
     item->start = get_seconds (self, item->wait->started);
@@ -369,7 +379,7 @@ fill_wait (PawlPlan *self, PawlPlanItem *item, guint node)
 
 /* When somebody else has to have looked at it. */
 static void
-fill_release (PawlPlan *self, PawlPlanItem *item, guint node)
+fill_release (PawlWorkPlan *self, PawlWorkPlanItem *item, guint node)
 {
   const GArray *followers = pawl_network_peek_followers (self->network, node);
 
@@ -385,7 +395,7 @@ fill_release (PawlPlan *self, PawlPlanItem *item, guint node)
 }
 
 void
-pawl_plan_work_out (PawlPlan *self, guint64 effort)
+pawl_work_plan_work_out (PawlWorkPlan *self, guint64 effort)
 {
   g_return_if_fail (self->schedule == NULL);
 
@@ -394,7 +404,7 @@ pawl_plan_work_out (PawlPlan *self, guint64 effort)
   self->path = pawl_critical_path_new (self->network);
   for (guint i = 0; i < self->items->len; i++)
     {
-      PawlPlanItem *item = self->items->pdata[i];
+      PawlWorkPlanItem *item = self->items->pdata[i];
 
       item->start = self->schedule->start[i];
       item->finish = self->schedule->finish[i];
@@ -411,21 +421,21 @@ pawl_plan_work_out (PawlPlan *self, guint64 effort)
 /* ---- looking ---- */
 
 GDateTime *
-pawl_plan_peek_start (const PawlPlan *self)
+pawl_work_plan_peek_start (const PawlWorkPlan *self)
 {
   return self->start;
 }
 
 GDateTime *
-pawl_plan_get_time (const PawlPlan *self, gint64 seconds)
+pawl_work_plan_get_time (const PawlWorkPlan *self, gint64 seconds)
 {
   return g_date_time_add_seconds (self->start, (double) seconds);
 }
 
 char *
-pawl_plan_format_time (const PawlPlan *self, gint64 seconds)
+pawl_work_plan_format_time (const PawlWorkPlan *self, gint64 seconds)
 {
-  g_autoptr(GDateTime) time = pawl_plan_get_time (self, seconds);
+  g_autoptr(GDateTime) time = pawl_work_plan_get_time (self, seconds);
   gboolean is_same_day = g_date_time_get_year (time) == g_date_time_get_year (self->start)
                          && g_date_time_get_day_of_year (time) == g_date_time_get_day_of_year (self->start);
   static const char *const days[] = { "", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun" };
@@ -435,37 +445,37 @@ pawl_plan_format_time (const PawlPlan *self, gint64 seconds)
 }
 
 const GPtrArray *
-pawl_plan_get_jobs (const PawlPlan *self)
+pawl_work_plan_get_jobs (const PawlWorkPlan *self)
 {
   return self->jobs;
 }
 
 const GPtrArray *
-pawl_plan_get_items (const PawlPlan *self)
+pawl_work_plan_get_items (const PawlWorkPlan *self)
 {
   return self->items;
 }
 
 const PawlNetwork *
-pawl_plan_get_network (const PawlPlan *self)
+pawl_work_plan_get_network (const PawlWorkPlan *self)
 {
   return self->network;
 }
 
 const PawlSchedule *
-pawl_plan_get_schedule (const PawlPlan *self)
+pawl_work_plan_get_schedule (const PawlWorkPlan *self)
 {
   return self->schedule;
 }
 
 gint64
-pawl_plan_get_path_seconds (const PawlPlan *self)
+pawl_work_plan_get_path_seconds (const PawlWorkPlan *self)
 {
   return self->path->duration;
 }
 
 gint64
-pawl_plan_get_hands_seconds (const PawlPlan *self)
+pawl_work_plan_get_hands_seconds (const PawlWorkPlan *self)
 {
   gint64 sum = 0;
 
@@ -477,7 +487,7 @@ pawl_plan_get_hands_seconds (const PawlPlan *self)
 
 /* The critical follower of @node with the longest rest, or -1. */
 static int
-find_next_critical (const PawlPlan *self, guint node)
+find_next_critical (const PawlWorkPlan *self, guint node)
 {
   const GArray *followers = pawl_network_peek_followers (self->network, node);
   gint64 finish = self->path->earliest[node] + pawl_network_get_duration (self->network, node);
@@ -493,7 +503,7 @@ find_next_critical (const PawlPlan *self, guint node)
 }
 
 GPtrArray *
-pawl_plan_list_critical (const PawlPlan *self)
+pawl_work_plan_list_critical (const PawlWorkPlan *self)
 {
   GPtrArray *list = g_ptr_array_new ();
   int node = -1;
@@ -507,7 +517,7 @@ pawl_plan_list_critical (const PawlPlan *self)
 }
 
 gboolean
-pawl_plan_item_is_open (const PawlPlanItem *item)
+pawl_work_plan_item_is_open (const PawlWorkPlanItem *item)
 {
   return item->wait != NULL ? item->is_running : item->state->status != PAWL_STEP_BLOCKED;
 }
@@ -515,22 +525,22 @@ pawl_plan_item_is_open (const PawlPlanItem *item)
 static int
 compare_starts (gconstpointer a, gconstpointer b)
 {
-  const PawlPlanItem *left = *(PawlPlanItem *const *) a, *right = *(PawlPlanItem *const *) b;
+  const PawlWorkPlanItem *left = *(PawlWorkPlanItem *const *) a, *right = *(PawlWorkPlanItem *const *) b;
   gint64 first = left->wait != NULL ? left->finish : left->start, second = right->wait != NULL ? right->finish : right->start;
 
   return (first > second) - (first < second);
 }
 
 GPtrArray *
-pawl_plan_list_now (const PawlPlan *self)
+pawl_work_plan_list_now (const PawlWorkPlan *self)
 {
   GPtrArray *list = g_ptr_array_new ();
 
   for (guint i = 0; i < self->items->len; i++)
     {
-      const PawlPlanItem *item = self->items->pdata[i];
+      const PawlWorkPlanItem *item = self->items->pdata[i];
 
-      if (pawl_plan_item_is_open (item) && (item->wait == NULL || item->min_finish <= 0))
+      if (pawl_work_plan_item_is_open (item) && (item->wait == NULL || item->min_finish <= 0))
         g_ptr_array_add (list, (gpointer) item);
     }
   g_ptr_array_sort (list, compare_starts);
@@ -538,7 +548,7 @@ pawl_plan_list_now (const PawlPlan *self)
 }
 
 GPtrArray *
-pawl_plan_list_order (const PawlPlan *self)
+pawl_work_plan_list_order (const PawlWorkPlan *self)
 {
   GPtrArray *list = g_ptr_array_new ();
 
@@ -548,7 +558,7 @@ pawl_plan_list_order (const PawlPlan *self)
 }
 
 char *
-pawl_plan_item_describe (const PawlPlanItem *item)
+pawl_work_plan_item_describe (const PawlWorkPlanItem *item)
 {
   gsize length = strlen (item->state->step->command);
 
@@ -560,11 +570,11 @@ pawl_plan_item_describe (const PawlPlanItem *item)
 }
 
 char *
-pawl_plan_item_describe_blocked (const PawlPlanItem *item)
+pawl_work_plan_item_describe_blocked (const PawlWorkPlanItem *item)
 {
   const GPtrArray *blockers = item->state->blockers;
 
-  if (pawl_plan_item_is_open (item))
+  if (pawl_work_plan_item_is_open (item))
     return NULL;
   if (item->state->status != PAWL_STEP_BLOCKED)
     return g_strdup_printf ("its own step %s, which begins it", item->state->step->number);

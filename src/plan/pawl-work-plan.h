@@ -14,19 +14,20 @@
 
 G_BEGIN_DECLS
 
-#define PAWL_PLAN_ERROR (pawl_plan_error_quark ())
-GQuark pawl_plan_error_quark (void);
+#define PAWL_WORK_PLAN_ERROR (pawl_work_plan_error_quark ())
+GQuark pawl_work_plan_error_quark (void);
 
 typedef enum {
-  PAWL_PLAN_ERROR_CYCLE, /* steps that need one another */
-  PAWL_PLAN_ERROR_WAIT,  /* a wait with a maximum below its minimum */
-} PawlPlanError;
+  PAWL_WORK_PLAN_ERROR_CYCLE, /* steps that need one another */
+  PAWL_WORK_PLAN_ERROR_WAIT,  /* a wait with a maximum below its minimum */
+} PawlWorkPlanError;
 
 /* A wait that has less than this to its maximum when it is ended as planned is called tight: common practice, no source. */
-#define PAWL_PLAN_TIGHT_SECONDS (10 * 60)
+#define PAWL_WORK_PLAN_TIGHT_SECONDS (10 * 60)
 
 /* A step's work, or one of its waits. Times are seconds from the beginning of the plan. */
 typedef struct {
+  guint                node;       /* index of it in the network and among the items */
   guint                job;        /* index */
   guint                lane;       /* index in the job's lanes */
   const PawlStepState *state;
@@ -39,7 +40,7 @@ typedef struct {
   gboolean             is_running; /* a wait that has been started */
   gboolean             is_overdue; /* a wait that is over its maximum already */
   gboolean             is_tight;   /* a wait that has little to its maximum when it is ended as planned */
-} PawlPlanItem;
+} PawlWorkPlanItem;
 
 typedef struct {
   PawlJob   *job;   /* owned */
@@ -47,50 +48,50 @@ typedef struct {
   GPtrArray *lanes; /* (element-type utf8): "whole unit" and the sub-assemblies, as the procedure comes to them */
   GArray    *n_over; /* (element-type guint): of each lane, steps that are done or left out */
   guint      n_done, n_steps;
-} PawlPlanJob;
+} PawlWorkPlanJob;
 
-typedef struct _PawlPlan PawlPlan;
+typedef struct _PawlWorkPlan PawlWorkPlan;
 
 /* @start: when the hands begin */
-PawlPlan     *pawl_plan_new        (GDateTime *start);
-void          pawl_plan_free       (PawlPlan *self);
+PawlWorkPlan     *pawl_work_plan_new        (GDateTime *start);
+void          pawl_work_plan_free       (PawlWorkPlan *self);
 
 /* How many places @name, a tool's id or an agent, has: 1 when nothing is said, 0 for as many as are wanted. Before jobs are added. */
-void          pawl_plan_set_places (PawlPlan *self, const char *name, guint places);
+void          pawl_work_plan_set_places (PawlWorkPlan *self, const char *name, guint places);
 /* Adds what is left of @job. @title: how it is called. On error nothing is added. */
-gboolean      pawl_plan_add_job    (PawlPlan *self, PawlJob *job, const char *title, GError **error);
-/* As pawl_plan_add_job() for a job of @procedure that has not begun. @variant: (nullable) */
-gboolean      pawl_plan_add_procedure (PawlPlan *self, PawlProcedure *procedure, const char *variant, const char *title, GError **error);
+gboolean      pawl_work_plan_add_job    (PawlWorkPlan *self, PawlJob *job, const char *title, GError **error);
+/* As pawl_work_plan_add_job() for a job of @procedure that has not begun. @variant: (nullable) */
+gboolean      pawl_work_plan_add_procedure (PawlWorkPlan *self, PawlProcedure *procedure, const char *variant, const char *title, GError **error);
 /* Once, when all jobs are added. @effort: as for pawl_schedule_new(). */
-void          pawl_plan_work_out   (PawlPlan *self, guint64 effort);
+void          pawl_work_plan_work_out   (PawlWorkPlan *self, guint64 effort);
 
-GDateTime    *pawl_plan_peek_start (const PawlPlan *self);
+GDateTime    *pawl_work_plan_peek_start (const PawlWorkPlan *self);
 /* (transfer full): @seconds from the beginning. */
-GDateTime    *pawl_plan_get_time   (const PawlPlan *self, gint64 seconds);
+GDateTime    *pawl_work_plan_get_time   (const PawlWorkPlan *self, gint64 seconds);
 /* (transfer full): "14:05"; "Thu 14:05" on another day than the plan begins. */
-char         *pawl_plan_format_time (const PawlPlan *self, gint64 seconds);
-const GPtrArray *pawl_plan_get_jobs  (const PawlPlan *self); /* (element-type PawlPlanJob) */
-const GPtrArray *pawl_plan_get_items (const PawlPlan *self); /* (element-type PawlPlanItem): index is the node of the network */
+char         *pawl_work_plan_format_time (const PawlWorkPlan *self, gint64 seconds);
+const GPtrArray *pawl_work_plan_get_jobs  (const PawlWorkPlan *self); /* (element-type PawlWorkPlanJob) */
+const GPtrArray *pawl_work_plan_get_items (const PawlWorkPlan *self); /* (element-type PawlWorkPlanItem): index is the node of the network */
 
 /* ---- once it is worked out ---- */
-const PawlNetwork  *pawl_plan_get_network  (const PawlPlan *self);
-const PawlSchedule *pawl_plan_get_schedule (const PawlPlan *self);
-gint64        pawl_plan_get_path_seconds (const PawlPlan *self); /* the critical path, with hands for everything at once */
-gint64        pawl_plan_get_hands_seconds (const PawlPlan *self); /* attended work in all */
-/* (transfer container) (element-type PawlPlanItem): one longest chain, first to last. */
-GPtrArray    *pawl_plan_list_critical (const PawlPlan *self);
-/* (transfer container) (element-type PawlPlanItem): work that may begin now and waits that may be ended now, as planned. */
-GPtrArray    *pawl_plan_list_now      (const PawlPlan *self);
-/* (transfer container) (element-type PawlPlanItem): everything as the hands come to it; a wait where it is ended. */
-GPtrArray    *pawl_plan_list_order    (const PawlPlan *self);
+const PawlNetwork  *pawl_work_plan_get_network  (const PawlWorkPlan *self);
+const PawlSchedule *pawl_work_plan_get_schedule (const PawlWorkPlan *self);
+gint64        pawl_work_plan_get_path_seconds (const PawlWorkPlan *self); /* the critical path, with hands for everything at once */
+gint64        pawl_work_plan_get_hands_seconds (const PawlWorkPlan *self); /* attended work in all */
+/* (transfer container) (element-type PawlWorkPlanItem): one longest chain, first to last. */
+GPtrArray    *pawl_work_plan_list_critical (const PawlWorkPlan *self);
+/* (transfer container) (element-type PawlWorkPlanItem): work that may begin now and waits that may be ended now, as planned. */
+GPtrArray    *pawl_work_plan_list_now      (const PawlWorkPlan *self);
+/* (transfer container) (element-type PawlWorkPlanItem): everything as the hands come to it; a wait where it is ended. */
+GPtrArray    *pawl_work_plan_list_order    (const PawlWorkPlan *self);
 
 /* (transfer full): "12 Lift off the cover", "Soak of the body" */
-char         *pawl_plan_item_describe (const PawlPlanItem *item);
+char         *pawl_work_plan_item_describe (const PawlWorkPlanItem *item);
 /* (transfer full) (nullable): why it can't be done now: "step 7, Lift off the cover, and 2 more"; NULL when it can. */
-char         *pawl_plan_item_describe_blocked (const PawlPlanItem *item);
+char         *pawl_work_plan_item_describe_blocked (const PawlWorkPlanItem *item);
 /* Whether it may be done now: work that is not blocked, a wait that runs. */
-gboolean      pawl_plan_item_is_open  (const PawlPlanItem *item);
+gboolean      pawl_work_plan_item_is_open  (const PawlWorkPlanItem *item);
 
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlPlan, pawl_plan_free)
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlWorkPlan, pawl_work_plan_free)
 
 G_END_DECLS

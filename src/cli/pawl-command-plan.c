@@ -1,0 +1,482 @@
+/* pawl plan: the day at the bench. What is left of one job or of several, in the order in which one pair of hands has done it soonest. */
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/pawl-cli.h"
+#include "job/pawl-bench-sheet.h"
+#include "plan/pawl-work-plan.h"
+#include "procedure/pawl-reader.h"
+#include "report/pawl-words.h"
+
+typedef struct {
+  char   **jobs, **places;
+  char    *record, *start, *variant;
+  gboolean is_json;
+} Options;
+
+static void
+clear_options (Options *self)
+{
+  g_strfreev (self->jobs);
+  g_strfreev (self->places);
+  g_free (self->record);
+  g_free (self->start);
+  g_free (self->variant);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, clear_options)
+
+/* ---- what is planned ---- */
+
+/* "08:00" is today; (nullable) @text: now. */
+static GDateTime *
+read_start (const char *text, GError **error)
+{
+  g_autoptr (GDateTime) now = g_date_time_new_now_local ();
+  g_autofree char *day = g_date_time_format (now, "%Y-%m-%d");
+  g_autofree char *whole = text && !strchr (text, 'T') ? g_strdup_printf ("%sT%s", day, text) : g_strdup (text);
+  GDateTime *start;
+
+  if (!text)
+    return g_steal_pointer (&now);
+  if (!(start = pawl_bench_sheet_parse_time (whole, g_date_time_get_timezone (now))))
+    pawl_cli_refuse_value ("--start", text, "a time such as 08:00 or 2026-11-25T08:00", error);
+  return start;
+}
+
+/* "NAME=2" */
+static gboolean
+read_places (PawlWorkPlan *plan, char **places, GError **error)
+{
+  for (guint i = 0; places && places[i]; i++)
+    {
+      const char *mark = strrchr (places[i], '=');
+      g_autofree char *name = mark ? g_strndup (places[i], (gsize) (mark - places[i])) : NULL;
+      guint64 n;
+
+      if (!mark || *name == '\0' || !g_ascii_string_to_unsigned (mark + 1, 10, 0, 1000, &n, NULL))
+        return pawl_cli_refuse_value ("--places", places[i], "NAME=NUMBER, for instance \"weak-acid descaler=2\"; 0 for as many as are wanted", error);
+      pawl_work_plan_set_places (plan, name, (guint) n);
+    }
+  return TRUE;
+}
+
+static gboolean
+add_file (PawlWorkPlan *plan, const char *file, const char *variant, GError **error)
+{
+  g_autoptr (PawlProcedure) procedure = pawl_procedure_load (file, NULL, error);
+  GPtrArray *variants;
+
+  if (!procedure)
+    return FALSE;
+  variants = pawl_procedure_get_variants (procedure);
+  for (guint i = 0; variant && i <= variants->len; i++)
+    if (i == variants->len)
+      {
+        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "%s: there is no variant “%s”; “pawl check” shows the file's own", file, variant);
+        return FALSE;
+      }
+    else if (g_str_equal (((const PawlVariant *) g_ptr_array_index (variants, i))->id, variant))
+      break;
+  if (!variant && variants->len > 0)
+    variant = ((const PawlVariant *) g_ptr_array_index (variants, 0))->id;
+  return pawl_work_plan_add_procedure (plan, procedure, variant, pawl_procedure_get_title (procedure), error);
+}
+
+/* "SD-3 sidedraft carburetor, work order TS-7" */
+static char *
+dup_title (PawlJob *job)
+{
+  const char *unit = pawl_job_get_field (job, "unit"), *order = pawl_job_get_field (job, "work-order"), *serial = pawl_job_get_field (job, "serial");
+
+  if (*order != '\0')
+    return g_strdup_printf ("%s, work order %s", unit, order);
+  if (*serial != '\0')
+    return g_strdup_printf ("%s, serial %s", unit, serial);
+  return g_strdup_printf ("%s, job %.8s", unit, pawl_job_get_id (job));
+}
+
+static gboolean
+add_job (PawlWorkPlan *plan, PawlRecord *record, const char *id, GError **error)
+{
+  g_autoptr (PawlBench) bench = pawl_bench_resume (record, id, NULL, error);
+  g_autofree char *title = bench ? dup_title (pawl_bench_get_job (bench)) : NULL;
+
+  return bench && pawl_work_plan_add_job (plan, pawl_bench_get_job (bench), title, error);
+}
+
+/* Those that are named, or all that are not signed. */
+static gboolean
+add_jobs (PawlWorkPlan *plan, const Options *options, GError **error)
+{
+  g_autoptr (PawlRecord) record = pawl_cli_open_record (options->record, PAWL_RECORD_OPEN_READ_ONLY, error);
+  g_autoptr (GPtrArray) lines = NULL;
+
+  if (!record)
+    return FALSE;
+  for (guint i = 0; options->jobs && options->jobs[i]; i++)
+    {
+      g_autofree char *id = pawl_record_find_job (record, options->jobs[i], error);
+
+      if (!id || !add_job (plan, record, id, error))
+        return FALSE;
+    }
+  if (options->jobs)
+    return TRUE;
+  if (!(lines = pawl_record_list_jobs (record, error)))
+    return FALSE;
+  for (guint i = lines->len; i > 0; i--) /* the longest untouched first */
+    {
+      const PawlJobLine *line = g_ptr_array_index (lines, i - 1);
+
+      if (!line->is_signed && !add_job (plan, record, line->id, error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+static PawlWorkPlan *
+make_plan (char **files, const Options *options, GError **error)
+{
+  g_autoptr (GDateTime) start = read_start (options->start, error);
+  g_autoptr (PawlWorkPlan) plan = start ? pawl_work_plan_new (start) : NULL;
+
+  if (!plan || !read_places (plan, options->places, error))
+    return NULL;
+  for (guint i = 0; files[i]; i++)
+    if (!add_file (plan, files[i], options->variant, error))
+      return NULL;
+  if ((!files[0] || options->jobs) && !add_jobs (plan, options, error))
+    return NULL;
+  pawl_work_plan_work_out (plan, PAWL_SCHEDULE_EFFORT);
+  return g_steal_pointer (&plan);
+}
+
+/* ---- text ---- */
+
+static const char *
+get_title (const PawlWorkPlan *plan, const PawlWorkPlanItem *item)
+{
+  return ((const PawlWorkPlanJob *) g_ptr_array_index (pawl_work_plan_get_jobs (plan), item->job))->title;
+}
+
+/* (transfer full): "35 h 12 min": a day of work is not 24 h */
+static char *
+dup_hours (gint64 seconds)
+{
+  if (seconds < 3600)
+    return pawl_words_duration (seconds);
+  return g_strdup_printf ("%" G_GINT64_FORMAT " h %" G_GINT64_FORMAT " min", seconds / 3600, seconds % 3600 / 60);
+}
+
+/* Which job it is of, where there are several. */
+static void
+print_job (const PawlWorkPlan *plan, const PawlWorkPlanItem *item)
+{
+  if (pawl_work_plan_get_jobs (plan)->len > 1)
+    printf ("  [%s]", get_title (plan, item));
+}
+
+static void
+print_head (const PawlWorkPlan *plan)
+{
+  const PawlSchedule *schedule = pawl_work_plan_get_schedule (plan);
+  g_autofree char *work = dup_hours (pawl_work_plan_get_hands_seconds (plan)), *path = dup_hours (pawl_work_plan_get_path_seconds (plan));
+  g_autoptr (GDateTime) end_at = pawl_work_plan_get_time (plan, schedule->makespan);
+  g_autofree char *start = pawl_cli_format_time (pawl_work_plan_peek_start (plan)), *end = pawl_cli_format_time (end_at);
+  const GPtrArray *jobs = pawl_work_plan_get_jobs (plan);
+
+  for (guint i = 0; i < jobs->len; i++)
+    {
+      const PawlWorkPlanJob *job = g_ptr_array_index (jobs, i);
+
+      printf ("%s: %u of %u steps done\n", job->title, job->n_done, job->n_steps);
+    }
+  printf ("%s of work for the hands; the longest chain takes %s.\n", work, path);
+  printf ("From %s to %s by one pair of hands: ", start, end);
+  if (schedule->is_least)
+    printf ("no order ends sooner.\n");
+  else
+    printf ("at most %.3f times the least, which is not proven.\n", (double) schedule->makespan / (double) MAX (schedule->bound, 1));
+}
+
+static void
+print_critical (const PawlWorkPlan *plan)
+{
+  g_autoptr (GPtrArray) path = pawl_work_plan_list_critical (plan);
+
+  puts ("\nCritical path: what is late here is late at the end, however many hands there are");
+  for (guint i = 0; i < path->len; i++)
+    {
+      const PawlWorkPlanItem *item = g_ptr_array_index (path, i);
+      g_autofree char *what = pawl_work_plan_item_describe (item);
+      g_autofree char *duration = pawl_words_duration (pawl_network_get_duration (pawl_work_plan_get_network (plan), item->node));
+
+      printf ("  %s%s, %s", item->wait ? "wait: " : "", what, duration);
+      print_job (plan, item);
+      printf ("\n");
+    }
+}
+
+static void
+print_now (const PawlWorkPlan *plan)
+{
+  g_autoptr (GPtrArray) now = pawl_work_plan_list_now (plan);
+
+  puts ("\nCan be done now, what to start with first");
+  for (guint i = 0; i < now->len; i++)
+    {
+      const PawlWorkPlanItem *item = g_ptr_array_index (now, i);
+      g_autofree char *what = pawl_work_plan_item_describe (item), *spare = dup_hours (item->total_float);
+
+      printf ("  %s%s", item->wait ? "end: " : "", what);
+      if (!item->wait && item->total_float > 0)
+        printf (", has %s to spare", spare);
+      print_job (plan, item);
+      printf ("\n");
+    }
+  if (now->len == 0)
+    puts ("  nothing");
+}
+
+static void
+print_wait_end (const PawlWorkPlan *plan, const PawlWorkPlanItem *item)
+{
+  g_autofree char *what = pawl_work_plan_item_describe (item), *finish = pawl_work_plan_format_time (plan, item->finish);
+  g_autofree char *from = pawl_work_plan_format_time (plan, item->min_finish), *by = pawl_work_plan_format_time (plan, item->max_finish);
+
+  printf ("  %-13s end of the wait: %s (from %s", finish, what, from);
+  if (item->max_finish != PAWL_NETWORK_NO_MAX)
+    printf (", by %s at the latest", by);
+  printf (")");
+}
+
+static void
+print_work (const PawlWorkPlan *plan, const PawlWorkPlanItem *item)
+{
+  g_autofree char *start = pawl_work_plan_format_time (plan, item->start), *finish = pawl_work_plan_format_time (plan, item->finish);
+  g_autofree char *span = g_strdup_printf ("%s–%s", start, finish), *what = pawl_work_plan_item_describe (item);
+
+  printf ("  %s%*s %s", span, (int) MAX (0, 13 - g_utf8_strlen (span, -1)), "", what);
+}
+
+static void
+print_order (const PawlWorkPlan *plan)
+{
+  g_autoptr (GPtrArray) order = pawl_work_plan_list_order (plan);
+  gint64 free_since = 0;
+
+  puts ("\nOrder of the day");
+  for (guint i = 0; i < order->len; i++)
+    {
+      const PawlWorkPlanItem *item = g_ptr_array_index (order, i);
+      gint64 begin = item->wait ? item->finish : item->start;
+
+      if (begin > free_since)
+        {
+          g_autofree char *from = pawl_work_plan_format_time (plan, free_since), *to = pawl_work_plan_format_time (plan, begin);
+
+          printf ("  %s–%s   nothing for the hands to do\n", from, to);
+        }
+      free_since = MAX (free_since, item->finish);
+      if (item->wait)
+        print_wait_end (plan, item);
+      else
+        print_work (plan, item);
+      print_job (plan, item);
+      printf ("\n");
+    }
+}
+
+static void
+print_waits (const PawlWorkPlan *plan)
+{
+  const GPtrArray *items = pawl_work_plan_get_items (plan);
+  gboolean is_first = TRUE;
+
+  for (guint i = 0; i < items->len; i++)
+    {
+      const PawlWorkPlanItem *item = g_ptr_array_index (items, i);
+      g_autofree char *what = NULL, *start = NULL, *finish = NULL;
+
+      if (!item->wait)
+        continue;
+      if (is_first)
+        puts ("\nWaits that run meanwhile");
+      is_first = FALSE;
+      what = pawl_work_plan_item_describe (item);
+      start = pawl_work_plan_format_time (plan, item->start);
+      finish = pawl_work_plan_format_time (plan, item->finish);
+      printf ("  %s–%s   %s%s%s", start, finish, what, *item->wait->ask->wait->agent ? ", in: " : "", item->wait->ask->wait->agent);
+      print_job (plan, item);
+      printf ("\n");
+    }
+}
+
+/* What has to be known beforehand: maxima that are lost or near, holds that somebody else releases. */
+static void
+print_warnings (const PawlWorkPlan *plan)
+{
+  const GPtrArray *items = pawl_work_plan_get_items (plan);
+  gboolean is_first = TRUE;
+
+  for (guint i = 0; i < items->len; i++)
+    {
+      const PawlWorkPlanItem *item = g_ptr_array_index (items, i);
+      g_autofree char *what = pawl_work_plan_item_describe (item), *max = pawl_work_plan_format_time (plan, item->max_finish);
+      g_autofree char *release = pawl_work_plan_format_time (plan, item->release_by);
+
+      if (!item->is_overdue && !item->is_tight && item->release_by < 0)
+        continue;
+      if (is_first)
+        puts ("\nToo tight, or up to somebody else");
+      is_first = FALSE;
+      if (item->is_overdue)
+        printf ("  %s: cannot be kept, it should have been out by %s", what, max);
+      else if (item->is_tight)
+        printf ("  %s: has to be out by %s, and the plan has it out less than %d min before", what, max, PAWL_WORK_PLAN_TIGHT_SECONDS / 60);
+      else
+        printf ("  the hold of step %s: to be released by %s", what, release);
+      print_job (plan, item);
+      printf ("\n");
+    }
+}
+
+/* ---- JSON ---- */
+
+static void
+add_seconds (const PawlWorkPlan *plan, JsonBuilder *builder, const char *member, gint64 seconds)
+{
+  g_autoptr (GDateTime) time = pawl_work_plan_get_time (plan, seconds);
+
+  pawl_cli_add_time (builder, member, time);
+}
+
+static void
+add_flag (JsonBuilder *builder, const char *member, gboolean value)
+{
+  json_builder_set_member_name (builder, member);
+  json_builder_add_boolean_value (builder, value);
+}
+
+static void
+add_item (const PawlWorkPlan *plan, JsonBuilder *builder, const PawlWorkPlanItem *item)
+{
+  const PawlWorkPlanJob *job = g_ptr_array_index (pawl_work_plan_get_jobs (plan), item->job);
+  g_autofree char *blocked = pawl_work_plan_item_describe_blocked (item);
+
+  json_builder_begin_object (builder);
+  pawl_cli_add_int (builder, "job", item->job);
+  pawl_cli_add_string (builder, "step", item->state->step->id);
+  pawl_cli_add_string (builder, "wait", item->wait ? item->wait->ask->id : NULL);
+  pawl_cli_add_string (builder, "lane", g_ptr_array_index (job->lanes, item->lane));
+  add_seconds (plan, builder, "start", item->start);
+  add_seconds (plan, builder, "finish", item->finish);
+  pawl_cli_add_int (builder, "total-float", item->total_float);
+  pawl_cli_add_int (builder, "free-float", item->free_float);
+  add_flag (builder, "critical", item->total_float == 0);
+  add_flag (builder, "now", pawl_work_plan_item_is_open (item));
+  pawl_cli_add_string (builder, "blocked-by", blocked);
+  if (item->wait)
+    {
+      add_seconds (plan, builder, "from", item->min_finish);
+      if (item->max_finish != PAWL_NETWORK_NO_MAX)
+        add_seconds (plan, builder, "by", item->max_finish);
+      add_flag (builder, "tight", item->is_tight);
+      add_flag (builder, "overdue", item->is_overdue);
+    }
+  json_builder_end_object (builder);
+}
+
+static void
+print_json (const PawlWorkPlan *plan)
+{
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+  g_autoptr (GPtrArray) order = pawl_work_plan_list_order (plan);
+  const PawlSchedule *schedule = pawl_work_plan_get_schedule (plan);
+  const GPtrArray *jobs = pawl_work_plan_get_jobs (plan);
+
+  json_builder_begin_object (builder);
+  add_seconds (plan, builder, "start", 0);
+  add_seconds (plan, builder, "end", schedule->makespan);
+  pawl_cli_add_int (builder, "seconds", schedule->makespan);
+  pawl_cli_add_int (builder, "bound", schedule->bound);
+  pawl_cli_add_int (builder, "critical-path", pawl_work_plan_get_path_seconds (plan));
+  pawl_cli_add_int (builder, "work", pawl_work_plan_get_hands_seconds (plan));
+  add_flag (builder, "least", schedule->is_least);
+  json_builder_set_member_name (builder, "jobs");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < jobs->len; i++)
+    {
+      const PawlWorkPlanJob *job = g_ptr_array_index (jobs, i);
+
+      json_builder_begin_object (builder);
+      pawl_cli_add_string (builder, "id", pawl_job_get_id (job->job));
+      pawl_cli_add_string (builder, "title", job->title);
+      pawl_cli_add_int (builder, "steps", job->n_steps);
+      pawl_cli_add_int (builder, "done", job->n_done);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+  json_builder_set_member_name (builder, "order");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < order->len; i++)
+    add_item (plan, builder, g_ptr_array_index (order, i));
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+  pawl_cli_print_json (builder);
+}
+
+static gboolean
+has_lost (const PawlWorkPlan *plan)
+{
+  const GPtrArray *items = pawl_work_plan_get_items (plan);
+
+  for (guint i = 0; i < items->len; i++)
+    if (((const PawlWorkPlanItem *) g_ptr_array_index (items, i))->is_overdue)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+print_text (const PawlWorkPlan *plan)
+{
+  print_head (plan);
+  if (pawl_work_plan_get_items (plan)->len == 0)
+    {
+      puts ("Nothing is left to do.");
+      return;
+    }
+  print_now (plan);
+  print_order (plan);
+  print_waits (plan);
+  print_warnings (plan);
+  print_critical (plan);
+}
+
+int
+pawl_command_plan (int argc, char **argv)
+{
+  g_auto (Options) options = { 0 };
+  const GOptionEntry entries[] = {
+    { "job", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &options.jobs, "A job of the record, by id, work order or serial; may be said again", "JOB" },
+    { "start", 0, 0, G_OPTION_ARG_FILENAME, &options.start, "When the hands begin: 08:00 today, or 2026-11-25T08:00; without it, now", "TIME" },
+    { "variant", 0, 0, G_OPTION_ARG_FILENAME, &options.variant, "Variant of the procedures; without it, the first of each", "ID" },
+    { "places", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &options.places, "How many places a bath, an oven or a press has (1): its agent or tool; 0: as many as are wanted", "NAME=N" },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &options.is_json, "Print JSON", NULL },
+    { "record", 0, 0, G_OPTION_ARG_FILENAME, &options.record, "The record; without it, the one in your data folder", "DB" },
+    G_OPTION_ENTRY_NULL
+  };
+  g_autoptr (GError) error = NULL;
+  g_autoptr (PawlWorkPlan) plan = NULL;
+
+  if (!pawl_cli_parse (&argc, &argv, entries, "[FILE…]", "Plans the day: what is left of the procedures in FILE, or of the jobs on the bench, in the order in which one "
+                       "pair of hands has it done soonest, with waits running beside. Without FILE and --job, all jobs that are not signed.", 0, -1))
+    return PAWL_EXIT_COULD_NOT;
+  if (!(plan = make_plan (argv + 1, &options, &error)))
+    return pawl_cli_fail (argv[0], error);
+  if (options.is_json)
+    print_json (plan);
+  else
+    print_text (plan);
+  return has_lost (plan) ? PAWL_EXIT_FINDINGS : PAWL_EXIT_FINE;
+}
