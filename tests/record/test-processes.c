@@ -1,4 +1,4 @@
-/* A process that is killed at any instant, and two processes on one record. */
+/* A process that is killed at any instant, and two processes on one record. PAWL_ROUNDS sets how often it is killed. */
 #include <glib/gstdio.h>
 #include <poll.h>
 #include <signal.h>
@@ -10,7 +10,7 @@
 
 /* ---- killed ---- */
 
-#define N_ROUNDS 120
+#define N_QUICK_ROUNDS 120
 
 /* Entries in transaction @t: the opening by itself, then 1 to 4. */
 static guint
@@ -128,8 +128,10 @@ test_killed (Fixture      *fixture,
   guint n_unacknowledged = 0;
   guint n_cut_short = 0;
   guint n_total = 0;
+  const char *rounds = g_getenv ("PAWL_ROUNDS");
+  guint n_rounds = rounds != NULL ? (guint) g_ascii_strtoull (rounds, NULL, 10) : N_QUICK_ROUNDS;
 
-  for (guint round = 0; round < N_ROUNDS; round++)
+  for (guint round = 0; round < n_rounds; round++)
     {
       g_autofree char *path = g_strdup_printf ("%s/round-%u.db", fixture->folder, round);
       g_autofree char *journal = g_strconcat (path, "-journal", NULL);
@@ -159,7 +161,7 @@ test_killed (Fixture      *fixture,
     }
 
   g_test_message ("%u rounds, %u transactions acknowledged and there; %u kills fell into a write, %u between commit and acknowledgement",
-                  N_ROUNDS, n_total, n_cut_short, n_unacknowledged);
+                  n_rounds, n_total, n_cut_short, n_unacknowledged);
   g_assert_cmpuint (n_total, >, 0);
 }
 
