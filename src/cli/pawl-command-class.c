@@ -5,6 +5,7 @@
 #include "bench/pawl-job-loader.h"
 #include "cli/pawl-cli.h"
 #include "cli/pawl-cli-table.h"
+#include "report/pawl-log-book.h"
 #include "training/pawl-class.h"
 
 /* A step that most people do right is no news. */
@@ -255,15 +256,40 @@ print_json (const PawlClass *class, const PawlLearner *only)
   pawl_cli_print_json (builder);
 }
 
+/* ---- the log book ---- */
+
+static gboolean
+write_log_book (const PawlLearner *learner, const char *output, const char *paper, GDateTime *now, GError **error)
+{
+  g_autoptr (PawlShop) shop = pawl_cli_load_shop (error);
+  PawlLogBookOptions options = { .issued = now };
+  g_autoptr (PawlPages) pages = NULL;
+  g_autoptr (GBytes) pdf = NULL;
+
+  if (!shop)
+    return FALSE;
+  options.shop = shop->name;
+  options.paper = shop->paper;
+  if (!pawl_cli_read_paper (paper, &options.paper, error))
+    return FALSE;
+  pages = pawl_log_book_new (learner, &options);
+  if (!(pdf = pawl_pages_make_pdf (pages, error)) || !pawl_pages_write (pdf, output, error))
+    return FALSE;
+  printf ("%s: %u page%s\n", output, pawl_pages_get_n (pages), pawl_pages_get_n (pages) == 1 ? "" : "s");
+  return TRUE;
+}
+
 int
 pawl_command_class (int argc, char **argv)
 {
-  g_autofree char *record_path = NULL, *person = NULL, *procedure = NULL;
+  g_autofree char *record_path = NULL, *person = NULL, *procedure = NULL, *output = NULL, *paper = NULL;
   gboolean is_json = FALSE, is_csv = FALSE;
   const GOptionEntry entries[] = {
     { "record", 0, 0, G_OPTION_ARG_FILENAME, &record_path, "The record; without it, the one in your data folder", "DB" },
     { "person", 0, 0, G_OPTION_ARG_FILENAME, &person, "Only this person's own figures", "NAME" },
     { "procedure", 0, 0, G_OPTION_ARG_FILENAME, &procedure, "Only jobs by this procedure", "ID" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, "Write the log book of --person, to be printed and signed", "OUT.pdf" },
+    { "paper", 0, 0, G_OPTION_ARG_FILENAME, &paper, "Paper of the log book: a4 or letter", "PAPER" },
     { "json", 0, 0, G_OPTION_ARG_NONE, &is_json, "Print JSON", NULL },
     { "csv", 0, 0, G_OPTION_ARG_NONE, &is_csv, "Print a table for other programs (RFC 4180)", NULL },
     G_OPTION_ENTRY_NULL
@@ -285,7 +311,14 @@ pawl_command_class (int argc, char **argv)
       pawl_cli_complain (argv[0], "“%s” has finished no step%s; without --person it lists who has", person, procedure ? " by that procedure" : "");
       return PAWL_EXIT_COULD_NOT;
     }
+  if (output && !only)
+    {
+      pawl_cli_complain (argv[0], "a log book is one person's; name who by --person");
+      return PAWL_EXIT_COULD_NOT;
+    }
   now = pawl_record_dup_now (record);
+  if (output)
+    return write_log_book (only, output, paper, now, &error) ? PAWL_EXIT_FINE : pawl_cli_fail (argv[0], error);
   if (is_csv)
     print_csv (class, only);
   else if (is_json)

@@ -6,6 +6,7 @@ static void
 class_job_free (PawlClassJob *self)
 {
   g_free (self->procedure);
+  g_free (self->unit);
   g_free (self->job);
   g_date_time_unref (self->at);
   g_free (self);
@@ -211,6 +212,7 @@ get_job (PawlLearner *learner, PawlJob *job)
     return line;
   line = g_new0 (PawlClassJob, 1);
   line->procedure = g_strdup (pawl_procedure_get_id (pawl_job_get_procedure (job)));
+  line->unit = g_strdup (pawl_procedure_get_unit (pawl_job_get_procedure (job)));
   line->job = g_strdup (pawl_job_get_id (job));
   line->at = g_date_time_ref (pawl_entry_peek_at (pawl_job_get_entries (job)->pdata[0]));
   g_ptr_array_add (learner->jobs, line);
@@ -338,12 +340,13 @@ pawl_learner_list_procedures (const PawlLearner *self)
 }
 
 /* A job in which somebody did a step or two says nothing of how long the whole takes. */
-gboolean
-pawl_learner_fit_curve (const PawlLearner *self, const char *procedure, PawlLearningCurve *curve)
+double *
+pawl_learner_list_times (const PawlLearner *self, const char *procedure, guint *n)
 {
-  g_autofree double *times = g_new (double, self->jobs->len + 1);
-  guint n = 0, most = 0;
+  double *times = g_new (double, self->jobs->len + 1);
+  guint most = 0;
 
+  *n = 0;
   for (guint i = 0; i < self->jobs->len; i++)
     if (g_str_equal (((PawlClassJob *) self->jobs->pdata[i])->procedure, procedure))
       most = MAX (most, ((PawlClassJob *) self->jobs->pdata[i])->n_steps);
@@ -352,8 +355,17 @@ pawl_learner_fit_curve (const PawlLearner *self, const char *procedure, PawlLear
       const PawlClassJob *job = self->jobs->pdata[i];
 
       if (g_str_equal (job->procedure, procedure) && 2 * job->n_steps >= most && job->minutes > 0)
-        times[n++] = job->minutes;
+        times[(*n)++] = job->minutes;
     }
+  return times;
+}
+
+gboolean
+pawl_learner_fit_curve (const PawlLearner *self, const char *procedure, PawlLearningCurve *curve)
+{
+  guint n;
+  g_autofree double *times = pawl_learner_list_times (self, procedure, &n);
+
   return pawl_learning_curve_fit (times, n, curve);
 }
 

@@ -22,6 +22,7 @@ G_BEGIN_DECLS
 /* One job, as far as this person worked on it. */
 typedef struct {
   char      *procedure; /* id */
+  char      *unit;      /* as its title block says */
   char      *job;
   GDateTime *at;        /* opened */
   double     minutes;   /* attended */
@@ -61,6 +62,8 @@ void               pawl_class_finish        (PawlClass *self);
 const PawlLearner *pawl_class_lookup        (const PawlClass *self, const char *name); /* (nullable) */
 /* Of one procedure's jobs; FALSE with too few of them, see pawl-learning-curve.h. Jobs in which less than half of the most steps were done are left out. */
 gboolean           pawl_learner_fit_curve   (const PawlLearner *self, const char *procedure, PawlLearningCurve *curve);
+/* (transfer full) (array length=n): minutes of the jobs that the curve is fitted to, oldest first. */
+double            *pawl_learner_list_times  (const PawlLearner *self, const char *procedure, guint *n);
 /* (transfer container) (element-type utf8): ids of the procedures that this person worked by, in order of first use; borrowed */
 GPtrArray         *pawl_learner_list_procedures (const PawlLearner *self);
 gboolean           pawl_learner_has_faded   (const PawlLearner *self, GDateTime *now);

@@ -619,6 +619,12 @@ def test_class(bench):
     lines = bench.table("class", "--csv", "--record", bench.record)
     assert {line["person"] for line in lines} == {"Aldra Pascoe", "Benesek Trevail"} and {line["figure"] for line in lines} == {"steps", "traps", "readings", "traps:sense"}, lines
     assert all(float(line["low"]) <= float(line["share"]) <= float(line["high"]) for line in lines), lines
+    book = bench.path("book.pdf")
+    expect(run("--person", "Aldra Pascoe", "-o", book), FINE, r"book\.pdf: 1 page$")
+    text = subprocess.run(["pdftotext", "-layout", book, "-"], capture_output=True, text=True, check=True).stdout
+    for wanted in ("Log book: Aldra Pascoe", "GP-2 gear pump", "Which end leads, which face", "Wright's law", "Trainer"):
+        assert wanted in text, text
+    expect(run("-o", book), COULD_NOT, None, "a log book is one person's")
     figures = json.loads(run("--json").out)
     assert figures["jobs"] == 8 and len(figures["people"][0]["jobs"]) == 4 and figures["steps"][0]["step"] == "seal-in", figures
 
