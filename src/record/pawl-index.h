@@ -90,9 +90,13 @@ G_BEGIN_DECLS
   "CREATE TRIGGER entry_is_indexed AFTER INSERT ON entry BEGIN " PAWL_SQL_ADD_ALL ("e.rowid = NEW.rowid") " END;"    \
   PAWL_SQL_ADD_ALL ("true")
 
-/* Makes the index anew from the entries; to be called in a transaction. */
+/* Makes the index anew from the entries, whatever became of it; to be called in a transaction. */
 gboolean pawl_index_rebuild (const PawlDatabase *database, GError **error);
+/* Whether the call that failed last failed for the index alone. */
+gboolean pawl_index_is_to_blame (const PawlDatabase *database);
 /* How many lines of the index are missing, and how many say what no entry says. */
 gboolean pawl_index_compare (const PawlDatabase *database, gint64 *n_missing, gint64 *n_false, GError **error);
+/* How many words the full-text index lacks, or has where they are not. An error, when it can't be read at all. */
+gboolean pawl_index_compare_words (const PawlDatabase *database, gint64 *n_wrong, GError **error);
 
 G_END_DECLS

@@ -2,6 +2,8 @@
 #include "record/pawl-record-private.h"
 
 #include "record/pawl-entry-row.h"
+#include "record/pawl-index.h"
+#include "record/pawl-record-recall.h"
 
 /* The ends of a job as noted, each beside the entry that it should be. */
 static const char LOAD_ENDS[] =
@@ -110,15 +112,35 @@ find_place (PawlRecord *self,
   return TRUE;
 }
 
-gboolean
-pawl_record_insert_row (PawlRecord         *self,
-                        const PawlEntryRow *row,
-                        GError            **error)
+static gboolean
+insert_row (PawlRecord         *self,
+            const PawlEntryRow *row,
+            GError            **error)
 {
   /* Kept, because to prepare it takes longer than to do it: SQLite works out the triggers each time. */
   return pawl_database_execute_kept (&self->database, &self->insert_entry, error, INSERT_ENTRY, "ssissssssss",
                                      row->id, row->job, row->number, row->previous, row->kind, row->subject,
                                      row->person, row->at, row->written, row->body, row->digest);
+}
+
+/* What follows from the entries must not keep one out: an index that is damaged is made anew, in the same transaction. */
+gboolean
+pawl_record_insert_row (PawlRecord         *self,
+                        const PawlEntryRow *row,
+                        GError            **error)
+{
+  GError *problem = NULL;
+
+  if (insert_row (self, row, &problem))
+    return TRUE;
+  if (pawl_index_is_to_blame (&self->database) && pawl_index_rebuild (&self->database, NULL) && insert_row (self, row, NULL))
+    {
+      g_error_free (problem);
+      return TRUE;
+    }
+
+  g_propagate_error (error, problem);
+  return FALSE;
 }
 
 gboolean
@@ -202,10 +224,11 @@ move_head (PawlRecord         *self,
  * place only after the commit, so what failed can be appended again.
  */
 static gboolean
-store (PawlRecord *self,
-       const char *job_id,
-       GPtrArray  *entries,
-       GError    **error)
+store_once (PawlRecord *self,
+            const char *job_id,
+            GPtrArray  *entries,
+            gboolean   *is_of_index, /* (out) when it failed: for the index alone */
+            GError    **error)
 {
   g_autoptr (PawlTransaction) transaction = NULL;
   g_autoptr (GDateTime) written = NULL;
@@ -229,13 +252,39 @@ store (PawlRecord *self,
   ends = g_strdup (place.previous);
   written = self->host.now (self->host.data);
   if (!insert_all (self, entries, &place, written, rows, error)
-      || !move_head (self, ends, &g_array_index (rows, PawlEntryRow, entries->len - 1), error)
-      || !pawl_transaction_commit (g_steal_pointer (&transaction), error))
+      || !move_head (self, ends, &g_array_index (rows, PawlEntryRow, entries->len - 1), error))
     return FALSE;
+  if (!pawl_transaction_commit (g_steal_pointer (&transaction), error))
+    {
+      *is_of_index = pawl_index_is_to_blame (&self->database);
+      return FALSE;
+    }
 
   for (guint i = 0; i < entries->len; i++)
     pawl_entry_take_place (entries->pdata[i], &g_array_index (rows, PawlEntryRow, i), written);
   return TRUE;
+}
+
+/* FTS5 may keep its words until the commit, and find only then that it can't write them. */
+static gboolean
+store (PawlRecord *self,
+       const char *job_id,
+       GPtrArray  *entries,
+       GError    **error)
+{
+  gboolean is_of_index = FALSE;
+  GError *problem = NULL;
+
+  if (store_once (self, job_id, entries, &is_of_index, &problem))
+    return TRUE;
+  if (is_of_index && pawl_record_rebuild_index (self, NULL) && store_once (self, job_id, entries, &is_of_index, NULL))
+    {
+      g_error_free (problem);
+      return TRUE;
+    }
+
+  g_propagate_error (error, problem);
+  return FALSE;
 }
 
 /**

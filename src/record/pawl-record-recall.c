@@ -76,6 +76,23 @@ pawl_said_free (PawlSaid *self)
   g_free (self);
 }
 
+/* A busy or locked record is none of this; for the rest, the entries are not touched by what became of the index. */
+static void
+explain_damage (PawlRecord *self,
+                GError    **error)
+{
+  g_autofree char *message = NULL;
+
+  if (error == NULL || !(g_error_matches (*error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED)
+                         || g_error_matches (*error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_IO)))
+    return;
+
+  message = g_strdup_printf ("%s: what is searched can't be read; the entries are not touched by that. “pawl find --reindex” makes it anew",
+                             self->database.path);
+  g_clear_error (error);
+  g_set_error_literal (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED, message);
+}
+
 /* One phrase in quotes, its last word cut short: whatever is typed, none of it is an operator of SQLite's. */
 static char *
 quote_words (const char *words)
@@ -112,7 +129,10 @@ pawl_record_search (PawlRecord *self,
 
   phrase = quote_words (words);
   if (!(statement = pawl_database_prepare (&self->database, error, PAWL_SQL_SEARCH, "s", phrase)))
-    return NULL;
+    {
+      explain_damage (self, error);
+      return NULL;
+    }
   while ((more = pawl_database_step (&self->database, statement, error)) > 0)
     {
       PawlSaid *said = g_new0 (PawlSaid, 1);
@@ -124,6 +144,8 @@ pawl_record_search (PawlRecord *self,
       said->number = sqlite3_column_int64 (statement, 4);
       g_ptr_array_add (found, said);
     }
+  if (more < 0)
+    explain_damage (self, error);
 
   return more == 0 ? g_steal_pointer (&found) : NULL;
 }

@@ -182,6 +182,20 @@ check_schema (PawlCheck   *check,
   return TRUE;
 }
 
+/* Any failure here is one of the index: all else was read already. */
+static void
+check_words (PawlCheck *check)
+{
+  g_autoptr (GError) error = NULL;
+  gint64 n_wrong;
+
+  if (!pawl_index_compare_words (&check->record->database, &n_wrong, &error))
+    pawl_check_add (check, "", NULL, 0, "the words of what is searched can't be read; “pawl find --reindex” makes them anew");
+  else if (n_wrong > 0)
+    pawl_check_add (check, "", NULL, 0, "the words of what is searched are not those of the entries, %" G_GINT64_FORMAT
+                    " times; “pawl find --reindex” makes them anew", n_wrong);
+}
+
 /* What is searched is no evidence, but what it leaves out is not found when somebody looks for it. */
 static gboolean
 check_index (PawlCheck *check,
@@ -197,6 +211,8 @@ check_index (PawlCheck *check,
     pawl_check_add (check, "", NULL, 0,
                     "what is searched does not agree with the entries: it lacks %" G_GINT64_FORMAT " lines, and has %" G_GINT64_FORMAT
                     " that no entry bears out; “pawl find --reindex” makes it anew", n_missing, n_false);
+  else
+    check_words (check);
   return TRUE;
 }
 

@@ -6,7 +6,7 @@
 #include "record/pawl-schema.h"
 #include "recall/pawl-find.h"
 
-#define N_JOBS 100
+#define N_JOBS 30
 
 /* All of it but the numbers, which only say in which order it came into this file. */
 static char *
@@ -54,7 +54,7 @@ test_kept (Fixture      *fixture,
   fixture_check_sound (record);
   check_words (fixture->path);
   jobs = fixture_query_text (fixture->path, "SELECT count (*) FROM opening");
-  g_assert_cmpstr (jobs, ==, "100");
+  g_assert_cmpstr (jobs, ==, "30");
 }
 
 /* A record of version 3 is what is left when the index, and the people of version 5, are taken away. */
@@ -100,13 +100,13 @@ test_older_to_read (Fixture      *fixture,
 }
 
 static const char *const WRONGS[] = {
-  "DELETE FROM opening WHERE serial = 'SN-00042'",
-  "UPDATE opening SET customer = 'Nobody' WHERE serial = 'SN-00042'",
-  "DELETE FROM said WHERE text = 'SN-00042'",
-  "UPDATE said SET text = 'SN-4' WHERE text = 'SN-00042'",
+  "DELETE FROM opening WHERE serial = 'SN-00012'",
+  "UPDATE opening SET customer = 'Nobody' WHERE serial = 'SN-00012'",
+  "DELETE FROM said WHERE text = 'SN-00012'",
+  "UPDATE said SET text = 'SN-4' WHERE text = 'SN-00012'",
   "INSERT INTO said (job, entry, place, text) VALUES ('x', 'y', 'note', 'never said')",
   "DELETE FROM touched WHERE name = 'M-03'",
-  "UPDATE touched SET n = n + 1 WHERE name = 'L-0002'",
+  "UPDATE touched SET n = n + 1 WHERE name = 'L-0000'",
   "UPDATE touched SET day = '2020-01-01' WHERE name = 'M-07'",
 };
 
@@ -135,6 +135,117 @@ test_wrong (Fixture      *fixture,
       after = dump_index (fixture->path);
       g_assert_cmpstr (after, ==, before);
     }
+}
+
+/* Whatever became of the full-text index: it is said, an entry can still be appended and mends it, and so does making it anew. */
+static const struct {
+  const char *sql;
+  gboolean    is_mended; /* by an append: otherwise it notices nothing */
+} DAMAGES[] = {
+  { "UPDATE said_words_data SET block = x'00'", TRUE },
+  { "DELETE FROM said_words_data", TRUE },
+  { "UPDATE said_words_data SET block = zeroblob (length (block)) WHERE id > 10", FALSE },
+  { "DELETE FROM said_words_config", TRUE },
+  { "DROP TABLE said_words_data", TRUE },
+  { "DROP TABLE said_words_idx", TRUE },
+  { "DROP TABLE touched", TRUE },
+  { "DROP TABLE said", TRUE },
+};
+
+static guint
+count_findings (Fixture *fixture)
+{
+  g_autoptr (PawlRecord) record = fixture_open_to_read (fixture);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) findings = pawl_record_verify (record, NULL, &error);
+
+  g_assert_no_error (error);
+  for (guint i = 0; i < findings->len; i++)
+    g_test_message ("%s", ((PawlRecordFinding *) findings->pdata[i])->message);
+  return findings->len;
+}
+
+static void
+check_found (Fixture *fixture)
+{
+  g_autoptr (PawlRecord) record = fixture_open_to_read (fixture);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (PawlFound) found = pawl_find (record, "SN-00007", 10, &error);
+
+  g_assert_no_error (error);
+  g_assert_cmpuint (found->n_jobs, ==, 1);
+}
+
+static void
+append_note (Fixture *fixture)
+{
+  g_autoptr (PawlRecord) record = fixture_open (fixture);
+  g_autoptr (PawlEntry) note = pawl_entry_new (PAWL_ENTRY_NOTED, "", FIXTURE_PERSON, fixture->now);
+  g_autoptr (GError) error = NULL;
+  g_autofree char *job = pawl_record_find_job (record, "SN-00003", &error);
+
+  g_assert_no_error (error);
+  pawl_entry_set (note, "text", "Written while the index was damaged");
+  g_assert_true (pawl_record_append_one (record, job, note, &error));
+  g_assert_no_error (error);
+}
+
+static void
+rebuild (Fixture *fixture)
+{
+  g_autoptr (PawlRecord) record = fixture_open (fixture);
+  g_autoptr (GError) error = NULL;
+
+  g_assert_true (pawl_record_rebuild_index (record, &error));
+  g_assert_no_error (error);
+}
+
+static void
+test_damaged_words (Fixture      *fixture,
+                    gconstpointer data)
+{
+  g_autofree char *sound = NULL;
+  gsize size;
+
+  many_jobs_make (fixture->path, 10, 1);
+  g_assert_true (g_file_get_contents (fixture->path, &sound, &size, NULL));
+  for (guint i = 0; i < G_N_ELEMENTS (DAMAGES); i++)
+    {
+      g_test_message ("%s", DAMAGES[i].sql);
+      fixture_write (fixture->path, sound, size);
+      fixture_run_sql (fixture->path, DAMAGES[i].sql);
+      g_assert_cmpuint (count_findings (fixture), >, 0);
+      append_note (fixture);
+      if (DAMAGES[i].is_mended)
+        {
+          g_assert_cmpuint (count_findings (fixture), ==, 0);
+          check_found (fixture);
+        }
+
+      fixture_write (fixture->path, sound, size);
+      fixture_run_sql (fixture->path, DAMAGES[i].sql);
+      rebuild (fixture);
+      g_assert_cmpuint (count_findings (fixture), ==, 0);
+      check_found (fixture);
+      check_words (fixture->path);
+    }
+}
+
+/* A search that can't be read says what to do, and not that the record is lost. */
+static void
+test_damaged_search (Fixture      *fixture,
+                     gconstpointer data)
+{
+  g_autoptr (PawlRecord) record = NULL;
+  g_autoptr (GError) error = NULL;
+
+  many_jobs_make (fixture->path, 10, 1);
+  fixture_run_sql (fixture->path, "DELETE FROM said_words_data");
+  record = fixture_open_to_read (fixture);
+  g_assert_null (pawl_find (record, "SN-00007", 10, &error));
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED);
+  fixture_check_sentence (error, fixture->path);
+  g_assert_nonnull (strstr (error->message, "--reindex"));
 }
 
 /* An entry that comes in without the record's append, as from another record, is found like the others. */
@@ -213,6 +324,8 @@ main (int    argc,
   ADD ("/index/migrated", test_migrated);
   ADD ("/index/older-to-read", test_older_to_read);
   ADD ("/index/wrong", test_wrong);
+  ADD ("/index/damaged-words", test_damaged_words);
+  ADD ("/index/damaged-search", test_damaged_search);
   ADD ("/index/inserted-otherwise", test_inserted_otherwise);
   ADD ("/index/damaged-bodies", test_damaged_bodies);
   ADD ("/index/all-or-none", test_all_or_none);
