@@ -2,6 +2,12 @@
 #include "callouts-fixtures.h"
 
 #define WIDTH 1000.0
+/* A sanitizer looks for faults of memory, for which fewer drawings do; the bounds below are shares, and hold for both. */
+#ifdef __SANITIZE_ADDRESS__
+#define N_DRAWINGS 150
+#else
+#define N_DRAWINGS 1000
+#endif
 #define HEIGHT 620.0
 #define NOT_WANTED 1e5
 
@@ -68,7 +74,7 @@ count_faults (const Drawing *drawing)
 static void
 test_rules (void)
 {
-  for (guint32 seed = 1; seed <= 1000; seed++)
+  for (guint32 seed = 1; seed <= N_DRAWINGS; seed++)
     {
       g_autoptr(Drawing) drawing = drawing_new (1 + seed % 60, seed, WIDTH, HEIGHT);
 
@@ -177,7 +183,7 @@ test_near_least (void)
   double sum = 0, worst = 1;
   guint n_least = 0;
 
-  for (guint32 seed = 1; seed <= 1000; seed++)
+  for (guint32 seed = 1; seed <= N_DRAWINGS; seed++)
     {
       g_autoptr(Drawing) drawing = drawing_new (2 + seed % 6, seed, 300, 200);
       g_autoptr(PawlPlan) plan = pawl_plan_new (drawing->callouts, drawing->map, NULL, 6);
@@ -188,9 +194,9 @@ test_near_least (void)
       worst = MAX (worst, ratio);
       n_least += ratio < 1 + 1e-6;
     }
-  g_test_message ("the least cost found in %u of 1000; mean ratio %.5f, worst %.4f", n_least, sum / 1000, worst);
-  g_assert_cmpuint (n_least, >=, 990);
-  g_assert_cmpfloat (sum / 1000, <, 1.001);
+  g_test_message ("the least cost found in %u of %d; mean ratio %.5f, worst %.4f", n_least, N_DRAWINGS, sum / N_DRAWINGS, worst);
+  g_assert_cmpuint (100 * n_least, >=, 99 * N_DRAWINGS);
+  g_assert_cmpfloat (sum / N_DRAWINGS, <, 1.001);
   g_assert_cmpfloat (worst, <, 1.02);
 }
 
