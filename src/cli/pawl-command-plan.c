@@ -2,16 +2,19 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <cairo-svg.h>
+
 #include "cli/pawl-cli.h"
+#include "drawing/pawl-picture.h"
 #include "job/pawl-bench-sheet.h"
-#include "plan/pawl-work-plan.h"
+#include "plan/pawl-lanes.h"
 #include "procedure/pawl-reader.h"
 #include "report/pawl-words.h"
 
 typedef struct {
   char   **jobs, **places;
-  char    *record, *start, *variant;
-  gboolean is_json;
+  char    *record, *start, *variant, *output, *size, *palette;
+  gboolean is_json, is_svg;
 } Options;
 
 static void
@@ -22,6 +25,9 @@ clear_options (Options *self)
   g_free (self->record);
   g_free (self->start);
   g_free (self->variant);
+  g_free (self->output);
+  g_free (self->size);
+  g_free (self->palette);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, clear_options)
 
@@ -168,6 +174,18 @@ dup_hours (gint64 seconds)
   return g_strdup_printf ("%" G_GINT64_FORMAT " h %" G_GINT64_FORMAT " min", seconds / 3600, seconds % 3600 / 60);
 }
 
+/* (transfer full): "08:00–08:10", "Thu 08:00–08:10", as wide as the widest of them is */
+static char *
+dup_span (const PawlWorkPlan *plan, gint64 from, gint64 to)
+{
+  g_autofree char *first = pawl_work_plan_format_time (plan, from), *second = pawl_work_plan_format_time (plan, to);
+  const char *day = strchr (first, ' '), *clock = strchr (second, ' ');
+  gboolean is_same_day = day && clock && strncmp (first, second, (gsize) (day - first)) == 0;
+  g_autofree char *span = g_strdup_printf ("%s–%s", first, is_same_day ? clock + 1 : second);
+
+  return g_strdup_printf ("%s%*s", span, (int) MAX (0, 15 - g_utf8_strlen (span, -1)), "");
+}
+
 /* Which job it is of, where there are several. */
 static void
 print_job (const PawlWorkPlan *plan, const PawlWorkPlanItem *item)
@@ -244,7 +262,7 @@ print_wait_end (const PawlWorkPlan *plan, const PawlWorkPlanItem *item)
   g_autofree char *what = pawl_work_plan_item_describe (item), *finish = pawl_work_plan_format_time (plan, item->finish);
   g_autofree char *from = pawl_work_plan_format_time (plan, item->min_finish), *by = pawl_work_plan_format_time (plan, item->max_finish);
 
-  printf ("  %-13s end of the wait: %s (from %s", finish, what, from);
+  printf ("  %-15s  end of the wait: %s (from %s", finish, what, from);
   if (item->max_finish != PAWL_NETWORK_NO_MAX)
     printf (", by %s at the latest", by);
   printf (")");
@@ -253,10 +271,9 @@ print_wait_end (const PawlWorkPlan *plan, const PawlWorkPlanItem *item)
 static void
 print_work (const PawlWorkPlan *plan, const PawlWorkPlanItem *item)
 {
-  g_autofree char *start = pawl_work_plan_format_time (plan, item->start), *finish = pawl_work_plan_format_time (plan, item->finish);
-  g_autofree char *span = g_strdup_printf ("%s–%s", start, finish), *what = pawl_work_plan_item_describe (item);
+  g_autofree char *span = dup_span (plan, item->start, item->finish), *what = pawl_work_plan_item_describe (item);
 
-  printf ("  %s%*s %s", span, (int) MAX (0, 13 - g_utf8_strlen (span, -1)), "", what);
+  printf ("  %s  %s", span, what);
 }
 
 static void
@@ -273,9 +290,9 @@ print_order (const PawlWorkPlan *plan)
 
       if (begin > free_since)
         {
-          g_autofree char *from = pawl_work_plan_format_time (plan, free_since), *to = pawl_work_plan_format_time (plan, begin);
+          g_autofree char *span = dup_span (plan, free_since, begin);
 
-          printf ("  %s–%s   nothing for the hands to do\n", from, to);
+          printf ("  %s  nothing for the hands to do\n", span);
         }
       free_since = MAX (free_since, item->finish);
       if (item->wait)
@@ -296,7 +313,7 @@ print_waits (const PawlWorkPlan *plan)
   for (guint i = 0; i < items->len; i++)
     {
       const PawlWorkPlanItem *item = g_ptr_array_index (items, i);
-      g_autofree char *what = NULL, *start = NULL, *finish = NULL;
+      g_autofree char *what = NULL, *span = NULL;
 
       if (!item->wait)
         continue;
@@ -304,9 +321,8 @@ print_waits (const PawlWorkPlan *plan)
         puts ("\nWaits that run meanwhile");
       is_first = FALSE;
       what = pawl_work_plan_item_describe (item);
-      start = pawl_work_plan_format_time (plan, item->start);
-      finish = pawl_work_plan_format_time (plan, item->finish);
-      printf ("  %s–%s   %s%s%s", start, finish, what, *item->wait->ask->wait->agent ? ", in: " : "", item->wait->ask->wait->agent);
+      span = dup_span (plan, item->start, item->finish);
+      printf ("  %s  %s%s%s", span, what, *item->wait->ask->wait->agent ? ", in: " : "", item->wait->ask->wait->agent);
       print_job (plan, item);
       printf ("\n");
     }
@@ -426,6 +442,82 @@ print_json (const PawlWorkPlan *plan)
   pawl_cli_print_json (builder);
 }
 
+/* ---- the picture ---- */
+
+/* Points, or pixels of a .png; the height is what the lanes need when nothing else is said. */
+#define PICTURE_WIDTH 1400
+#define PICTURE_TEXT  12.0
+#define PICTURE_TALLEST 16000.0
+
+typedef struct {
+  PawlLanes    *lanes;
+  PawlLanesView view;
+} Picture;
+
+static void
+draw_picture (cairo_t *cr, double width, double height, gpointer data)
+{
+  const Picture *picture = data;
+
+  pawl_lanes_draw (picture->lanes, &picture->view, cr, width, height);
+}
+
+static gboolean
+read_palette (const char *text, PawlPalette *palette, GError **error)
+{
+  static const char *const names[] = { [PAWL_PALETTE_LIGHT] = "light", [PAWL_PALETTE_DARK] = "dark", [PAWL_PALETTE_PRINT] = "print" };
+
+  *palette = PAWL_PALETTE_PRINT;
+  for (guint i = 0; text && i < G_N_ELEMENTS (names); i++)
+    if (g_str_equal (names[i], text))
+      {
+        *palette = (PawlPalette) i;
+        return TRUE;
+      }
+  return text == NULL || pawl_cli_refuse_value ("--palette", text, "light, dark or print", error);
+}
+
+static cairo_status_t
+print_cb (void *closure, const unsigned char *data, unsigned int length)
+{
+  return fwrite (data, 1, length, stdout) == length ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
+}
+
+static gboolean
+print_svg (const Picture *picture, double width, double height, GError **error)
+{
+  cairo_surface_t *surface = cairo_svg_surface_create_for_stream (print_cb, NULL, width, height);
+  cairo_t *cr = cairo_create (surface);
+  cairo_status_t status;
+
+  pawl_lanes_draw (picture->lanes, &picture->view, cr, width, height);
+  cairo_destroy (cr);
+  cairo_surface_finish (surface);
+  status = cairo_surface_status (surface);
+  cairo_surface_destroy (surface);
+  if (status != CAIRO_STATUS_SUCCESS)
+    g_set_error (error, PAWL_PICTURE_ERROR, PAWL_PICTURE_ERROR_IO, "the picture can't be printed: %s", cairo_status_to_string (status));
+  return status == CAIRO_STATUS_SUCCESS;
+}
+
+static gboolean
+write_picture (const PawlWorkPlan *plan, const Options *options, GError **error)
+{
+  g_autoptr (PawlLanes) lanes = pawl_lanes_new (plan, PICTURE_TEXT);
+  Picture picture = { lanes, { .selected = -1 } };
+  double tall = MIN (pawl_lanes_get_height (lanes), PICTURE_TALLEST);
+  guint width = PICTURE_WIDTH, height = (guint) tall + 1;
+  char rest;
+
+  if (options->size && (sscanf (options->size, "%5ux%5u%c", &width, &height, &rest) != 2 || width == 0 || height == 0))
+    return pawl_cli_refuse_value ("--size", options->size, "WIDTHxHEIGHT, for instance 1400x900", error);
+  if (!read_palette (options->palette, &picture.view.palette, error))
+    return FALSE;
+  if (options->is_svg && !print_svg (&picture, width, height, error))
+    return FALSE;
+  return !options->output || pawl_picture_write (options->output, width, height, draw_picture, &picture, error);
+}
+
 static gboolean
 has_lost (const PawlWorkPlan *plan)
 {
@@ -462,6 +554,10 @@ pawl_command_plan (int argc, char **argv)
     { "start", 0, 0, G_OPTION_ARG_FILENAME, &options.start, "When the hands begin: 08:00 today, or 2026-11-25T08:00; without it, now", "TIME" },
     { "variant", 0, 0, G_OPTION_ARG_FILENAME, &options.variant, "Variant of the procedures; without it, the first of each", "ID" },
     { "places", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &options.places, "How many places a bath, an oven or a press has (1): its agent or tool; 0: as many as are wanted", "NAME=N" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.output, "Picture of the lanes to write; its ending says which kind: .svg, .pdf or .png", "OUT" },
+    { "svg", 0, 0, G_OPTION_ARG_NONE, &options.is_svg, "Print the picture of the lanes as SVG, instead of text", NULL },
+    { "size", 0, 0, G_OPTION_ARG_FILENAME, &options.size, "Points, or pixels of a .png (1400 by what the lanes need)", "WxH" },
+    { "palette", 0, 0, G_OPTION_ARG_FILENAME, &options.palette, "print (as when left out), light or dark", "PALETTE" },
     { "json", 0, 0, G_OPTION_ARG_NONE, &options.is_json, "Print JSON", NULL },
     { "record", 0, 0, G_OPTION_ARG_FILENAME, &options.record, "The record; without it, the one in your data folder", "DB" },
     G_OPTION_ENTRY_NULL
@@ -472,11 +568,20 @@ pawl_command_plan (int argc, char **argv)
   if (!pawl_cli_parse (&argc, &argv, entries, "[FILE…]", "Plans the day: what is left of the procedures in FILE, or of the jobs on the bench, in the order in which one "
                        "pair of hands has it done soonest, with waits running beside. Without FILE and --job, all jobs that are not signed.", 0, -1))
     return PAWL_EXIT_COULD_NOT;
+  if (options.is_json && options.is_svg)
+    {
+      pawl_cli_complain (argv[0], "--json and --svg can't both be printed; write the picture with -o");
+      return PAWL_EXIT_COULD_NOT;
+    }
   if (!(plan = make_plan (argv + 1, &options, &error)))
+    return pawl_cli_fail (argv[0], error);
+  if ((options.is_svg || options.output) && !write_picture (plan, &options, &error))
     return pawl_cli_fail (argv[0], error);
   if (options.is_json)
     print_json (plan);
-  else
+  else if (!options.is_svg)
     print_text (plan);
+  if (options.output && !options.is_json && !options.is_svg)
+    printf ("\n%s written\n", options.output);
   return has_lost (plan) ? PAWL_EXIT_FINDINGS : PAWL_EXIT_FINE;
 }

@@ -49,8 +49,9 @@ gint64  pawl_day_get_limit (const PawlDay *self);
 /* Of what may be done, that with the largest rank is done first. */
 typedef gint64 (*PawlRule) (const PawlTask *task, guint node);
 gint64  pawl_rank_by_tail (const PawlTask *task, guint node);
-/* Tells the rest of the day by a rule: whenever hands are free, the next. @now: when they are first. Returns when the last is finished. */
-gint64  pawl_day_list     (PawlDay *day, PawlRule rule, gint64 now);
+gint64  pawl_rank_by_order (const PawlTask *task, guint node);
+/* Tells the day on by a rule, until @n_end are told: whenever hands are free, the next. @now: when they are first. Returns when the last is finished. */
+gint64  pawl_day_list     (PawlDay *day, PawlRule rule, gint64 now, guint n_end);
 
 /* No continuation of @day is finished before this. @now: when the hands are free. */
 gint64  pawl_day_get_bound (const PawlDay *day, gint64 now);

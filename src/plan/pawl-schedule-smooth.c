@@ -4,7 +4,7 @@
  */
 #include "plan/pawl-schedule-private.h"
 
-/* A day of more nodes stays as it is: each step of it is tried anew, with the whole rest behind it. */
+/* Of a day with more nodes only the beginning is put in order: to try each step of it anew, with the whole rest behind it, takes too long. */
 #define MAX_SMOOTHED 500
 /* So many of what comes before in the author's order are tried in the place of what is next. */
 #define MAX_TRIED 4
@@ -19,7 +19,7 @@ try_next (PawlDay *plan, const PawlDay *day, guint node, gint64 now, gint64 make
   pawl_day_copy (&trial, day);
   trial.finish[node] = finish;
   pawl_day_tell (&trial, node);
-  if (pawl_day_list (&trial, pawl_rank_by_tail, finish) > makespan)
+  if (pawl_day_list (&trial, pawl_rank_by_tail, finish, day->task->n) > makespan)
     return FALSE;
   pawl_day_clear (plan);
   *plan = trial;
@@ -44,6 +44,30 @@ choose_next (PawlDay *plan, const PawlDay *day, gint64 now, gint64 makespan)
     }
 }
 
+/* The author's order for so many, then what has most behind it: the largest beginning that a bisection finds. */
+static void
+smooth_beginning (PawlSchedule *self, const PawlTask *task)
+{
+  guint good = 0, bad = task->n + 1;
+
+  while (bad - good > 1)
+    {
+      guint middle = good + (bad - good) / 2;
+      g_auto(PawlDay) day = { NULL };
+      gint64 now;
+
+      pawl_day_init (&day, task);
+      now = pawl_day_list (&day, pawl_rank_by_order, 0, middle);
+      if (pawl_day_list (&day, pawl_rank_by_tail, now, task->n) > self->makespan)
+        {
+          bad = middle;
+          continue;
+        }
+      good = middle;
+      pawl_schedule_take (self, &day);
+    }
+}
+
 void
 pawl_schedule_smooth (PawlSchedule *self, const PawlTask *task)
 {
@@ -51,7 +75,10 @@ pawl_schedule_smooth (PawlSchedule *self, const PawlTask *task)
   gint64 now = 0;
 
   if (task->n > MAX_SMOOTHED)
-    return;
+    {
+      smooth_beginning (self, task);
+      return;
+    }
   pawl_day_init (&day, task);
   pawl_day_init (&plan, task);
   for (guint i = 0; i < task->n; i++)

@@ -156,8 +156,8 @@ rank_by_length (const PawlTask *task, guint node)
   return task->path->tail[node] - pawl_network_get_duration (task->network, node);
 }
 
-static gint64
-rank_by_order (const PawlTask *task, guint node)
+gint64
+pawl_rank_by_order (const PawlTask *task, guint node)
 {
   return -(gint64) node;
 }
@@ -247,7 +247,7 @@ choose (const PawlDay *day, const GArray *ready, PawlRule rule, gint64 now, gint
 }
 
 gint64
-pawl_day_list (PawlDay *day, PawlRule rule, gint64 now)
+pawl_day_list (PawlDay *day, PawlRule rule, gint64 now, guint n_end)
 {
   const PawlTask *task = day->task;
   g_autoptr(GArray) waits = g_array_new (FALSE, FALSE, sizeof (guint)), ready = g_array_new (FALSE, FALSE, sizeof (guint));
@@ -255,7 +255,7 @@ pawl_day_list (PawlDay *day, PawlRule rule, gint64 now)
   for (guint i = 0; i < task->n; i++)
     if (day->n_missing[i] == 0 && !day->is_told[i])
       g_array_append_val (pawl_network_is_wait (task->network, i) ? waits : ready, i);
-  while (day->n_told < task->n)
+  while (day->n_told < n_end)
     {
       gint64 next;
       int chosen;
@@ -304,7 +304,7 @@ try_rule (PawlSchedule *self, const PawlTask *task, PawlRule rule)
   g_auto(PawlDay) day;
 
   pawl_day_init (&day, task);
-  if (pawl_day_list (&day, rule, 0) < self->makespan)
+  if (pawl_day_list (&day, rule, 0, task->n) < self->makespan)
     pawl_schedule_take (self, &day);
 }
 
@@ -332,7 +332,7 @@ prepare (PawlTask *task, const PawlNetwork *network)
 PawlSchedule *
 pawl_schedule_new (const PawlNetwork *network, guint64 effort)
 {
-  static const PawlRule rules[] = { pawl_rank_by_tail, rank_by_tail_and_work, rank_by_float, rank_by_length, rank_by_order };
+  static const PawlRule rules[] = { pawl_rank_by_order, pawl_rank_by_tail, rank_by_tail_and_work, rank_by_float, rank_by_length };
   PawlSchedule *self = g_new0 (PawlSchedule, 1);
   g_auto(PawlDay) empty;
   PawlTask task;

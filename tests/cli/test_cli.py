@@ -794,7 +794,7 @@ def test_plan(bench):
 
     pump = os.path.join(PROCEDURES, "bp2-bilge-pump.xml")
     expect(run(pump), FINE, [r"^Rebuild of the BP-2 bilge pump: 0 of 57 steps done$", r"^From 2026-11-25 08:00 to 2026-11-25 1\d:\d\d by one pair of hands: no order ends sooner\.$",
-           r"^  08:00–08:10   1 Write down how the pump stands", r"^  10:42         end of the wait: Soak of the bronze \(from 10:42, by 11:52 at the latest\)$",
+           r"^  08:00–08:10      1 Write down how the pump stands", r"^  10:42            end of the wait: Soak of the bronze \(from 10:42, by 11:52 at the latest\)$",
            r"^  the hold of step 30 .*: to be released by \d\d:\d\d$", r"^Critical path"])
     plan = json.loads(run(pump, pump, "--json").out)
     assert plan["least"] and plan["seconds"] >= max(plan["work"], plan["critical-path"]), plan["seconds"]
@@ -804,6 +804,22 @@ def test_plan(bench):
     expect(run(pump, "--variant", "left"), COULD_NOT, None, r"there is no variant “left”")
     expect(bench.run("plan", pump, "--start", "at dawn"), COULD_NOT, None, r"--start “at dawn” is not understood; it is a time such as 08:00")
     expect(run(os.path.join(BAD, "cycle.xml")), COULD_NOT, None, r"cannot be planned: step \d+ needs step \d+, which needs step \d+")
+
+
+def test_plan_picture(bench):
+    pump = os.path.join(PROCEDURES, "bp2-bilge-pump.xml")
+    for ending, beginning in ((".svg", b"<?xml"), (".pdf", b"%PDF-"), (".png", b"\x89PNG")):
+        expect(bench.run("plan", pump, "-o", bench.path("lanes" + ending)), FINE, re.escape("lanes" + ending) + " written$")
+        with open(bench.path("lanes" + ending), "rb") as file:
+            assert file.read(len(beginning)) == beginning, ending
+    printed = bench.run("plan", pump, "--svg", "--start", "08:00").out
+    assert printed.startswith("<?xml") and printed.rstrip().endswith("</svg>"), printed[:200]
+    text = subprocess.run(["pdftotext", "-layout", bench.path("lanes.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+    for words in ("hands", "Rebuild of the BP-2 bilge pump, 0 of 57 steps done", "volute", "Soak of the bronze", "can be done now", "critical"):
+        assert words in text, text
+    expect(bench.run("plan", pump, "-o", bench.path("lanes.gif")), COULD_NOT, None, r"\.png")
+    expect(bench.run("plan", pump, "-o", bench.path("lanes.png"), "--palette", "red"), COULD_NOT, None, "light, dark or print")
+    expect(bench.run("plan", pump, "--svg", "--json"), COULD_NOT, None, "can't both be printed")
 
 
 def test_plan_of_jobs(bench):
