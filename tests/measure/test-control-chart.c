@@ -290,6 +290,22 @@ check_row (const CheckRow *row)
 
 static void test_rows (void) { check_values ("control-chart.csv", check_row); }
 
+/* "limits 9 to 11, mean 10, sigma 0.4: Cpk"; the other rows of the file are of decisions. */
+static gboolean
+check_decision (const CheckRow *row)
+{
+  double low, high, mean, deviation;
+  PawlCapability capability;
+
+  if (sscanf (row->inputs, "limits %lf to %lf, mean %lf, sigma %lf", &low, &high, &mean, &deviation) != 4 || !g_str_has_suffix (row->inputs, ": Cpk"))
+    return FALSE;
+  g_assert_true (pawl_capability_make (low, high, mean, deviation, &capability));
+  check_near_double (row, row->expected, capability.cpk);
+  return TRUE;
+}
+
+static void test_decisions (void) { check_values ("decision.csv", check_decision); }
+
 /* ---- what rows don't say ---- */
 
 static void
@@ -392,6 +408,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/measure/control-chart/rows", test_rows);
+  g_test_add_func ("/measure/control-chart/decisions", test_decisions);
   g_test_add_func ("/measure/control-chart/nothing", test_nothing);
   g_test_add_func ("/measure/control-chart/rules", test_rules);
   g_test_add_func ("/measure/control-chart/runs", test_runs);
