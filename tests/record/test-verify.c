@@ -435,7 +435,7 @@ static void
 test_each_byte_of_file (Fixture      *fixture,
                         gconstpointer data)
 {
-  const gsize stride = 97;
+  const gsize stride = 211;
   g_autofree char *job_id = make_job (fixture);
   g_autofree char *second = make_job (fixture);
   g_autofree char *before = NULL;
