@@ -1,8 +1,11 @@
 /* pawl verify: recompute every digest of a job, or of the whole record. */
 #include <stdio.h>
+#include <string.h>
 
 #include "cli/pawl-cli.h"
 #include "register/pawl-register.h"
+
+#define MIN_HEAD_LENGTH 8
 
 /* "job 1a2b3c4d, entry 17: MESSAGE", "instrument MIC-3, entry 2: MESSAGE"; number 0 is about no entry. */
 static void
@@ -101,13 +104,46 @@ verify (PawlRecord *record, const char *job_id, gboolean is_json, GError **error
   return is_json || print_heads (record, job_id, error) ? PAWL_EXIT_FINE : PAWL_EXIT_COULD_NOT;
 }
 
+/* ---- paper ---- */
+
+/* (transfer full) (nullable): a head as it was typed from paper: hex digits, with blanks between or not. */
+static char *
+read_head (const char *typed)
+{
+  g_autofree char *small = g_ascii_strdown (typed, -1);
+  g_auto (GStrv) parts = g_strsplit_set (small, " \t-", -1);
+  g_autofree char *head = g_strjoinv ("", parts);
+  gsize length = strlen (head);
+
+  return length >= MIN_HEAD_LENGTH && length <= 64 && strspn (head, "0123456789abcdef") == length ? g_steal_pointer (&head) : NULL;
+}
+
+/* Only where the chain holds does a head say something. */
+static int
+compare_head (PawlRecord *record, const char *job_id, const char *head, GError **error)
+{
+  g_autoptr (GPtrArray) entries = pawl_record_load_entries (record, job_id, error);
+  guint number;
+
+  if (!entries || !pawl_record_locate_head (record, job_id, head, &number, error))
+    return PAWL_EXIT_COULD_NOT;
+  if (number == 0)
+    printf ("job %.8s: never had this head; the paper is of something else than what the record says now\n", job_id);
+  else
+    printf ("job %.8s: had this head at entry %u of %u, and is the same up to there\n", job_id, number, entries->len);
+  return number == 0 ? PAWL_EXIT_FINDINGS : PAWL_EXIT_FINE;
+}
+
 int
 pawl_command_verify (int argc, char **argv)
 {
   g_autofree char *record_path = NULL;
+  g_autofree char *typed_head = NULL;
+  g_autofree char *head = NULL;
   gboolean is_json = FALSE;
   const GOptionEntry entries[] = {
     { "record", 0, 0, G_OPTION_ARG_FILENAME, &record_path, "The record; without it, the one in your data folder", "DB" },
+    { "head", 0, 0, G_OPTION_ARG_FILENAME, &typed_head, "The head on the last page of a report, or the beginning of it: was it this job's?", "DIGEST" },
     { "json", 0, 0, G_OPTION_ARG_NONE, &is_json, "Print what was found as JSON", NULL },
     G_OPTION_ENTRY_NULL
   };
@@ -119,9 +155,19 @@ pawl_command_verify (int argc, char **argv)
   if (!pawl_cli_parse (&argc, &argv, entries, "[JOB]", "Recomputes the digest of every entry, of jobs and of instruments, and of everything kept with it. "
                        "The head that it prints is the one on the last page of a report.", 0, 1))
     return PAWL_EXIT_COULD_NOT;
+  if (typed_head && (!(head = read_head (typed_head)) || argc < 2))
+    {
+      if (argc < 2)
+        pawl_cli_complain (argv[0], "of which job is this head? Say JOB as well");
+      else
+        pawl_cli_complain (argv[0], "a head has 64 hexadecimal digits; the first %d will do", MIN_HEAD_LENGTH);
+      return PAWL_EXIT_COULD_NOT;
+    }
   if (!(record = pawl_cli_open_record (record_path, PAWL_RECORD_OPEN_READ_ONLY, &error))
       || (argc > 1 && !(job_id = pawl_record_find_job (record, argv[1], &error))))
     return pawl_cli_fail (argv[0], error);
   code = verify (record, job_id, is_json, &error);
+  if (code == PAWL_EXIT_FINE && head)
+    code = compare_head (record, job_id, head, &error);
   return error ? pawl_cli_fail (argv[0], error) : code;
 }

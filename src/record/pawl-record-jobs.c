@@ -187,6 +187,55 @@ pawl_record_dup_head (PawlRecord *self,
   return pawl_chain_dup_head (ends->str);
 }
 
+/* Where branches were joined, the head before that was one for all of them. */
+static gboolean
+had_head (const PawlEntry *join,
+          const char      *head)
+{
+  g_autofree char *before = pawl_chain_dup_head (pawl_entry_get_previous (join));
+
+  return strchr (pawl_entry_get_previous (join), ' ') != NULL && g_str_has_prefix (before, head);
+}
+
+/**
+ * pawl_record_locate_head:
+ * @self: a record
+ * @job_id: the job
+ * @head: a head that was printed, or the beginning of it, in lower case
+ * @number: (out): how many entries the job had then; 0 when it never had this head
+ * @error: %PAWL_RECORD_ERROR_NO_SUCH_JOB, the errors of reading
+ *
+ * Holds paper against the record. Together with pawl_record_verify() it proves that what the paper vouches for is still what the record
+ * says: a record that was forged as a whole has other heads.
+ *
+ * Returns: whether the record could be read
+ */
+gboolean
+pawl_record_locate_head (PawlRecord *self,
+                         const char *job_id,
+                         const char *head,
+                         guint      *number,
+                         GError    **error)
+{
+  g_autoptr (GPtrArray) entries = NULL;
+  g_autofree char *now = NULL;
+
+  g_return_val_if_fail (head != NULL && *head != '\0' && number != NULL, FALSE);
+
+  if (!(entries = pawl_record_load_entries (self, job_id, error)) || !(now = pawl_record_dup_head (self, job_id, error)))
+    return FALSE;
+
+  *number = 0;
+  for (guint i = 0; i < entries->len && *number == 0; i++)
+    if (g_str_has_prefix (pawl_entry_get_digest (entries->pdata[i]), head))
+      *number = i + 1;
+    else if (had_head (entries->pdata[i], head))
+      *number = i;
+  if (*number == 0 && g_str_has_prefix (now, head))
+    *number = entries->len;
+  return TRUE;
+}
+
 /* ---- the list of jobs ---- */
 
 void

@@ -62,6 +62,8 @@ GPtrArray  *pawl_record_load_entries (PawlRecord *self, const char *job_id, GErr
 GPtrArray  *pawl_record_load_instruments (PawlRecord *self, GError **error);
 /* (transfer full): hex digest of the job's last entry: the head of its chain. */
 char       *pawl_record_dup_head     (PawlRecord *self, const char *job_id, GError **error);
+/* Where a head from paper stands: @number: (out): the entries up to which it vouches, 0 when the job never had it. @head: its digest, or the beginning of it. */
+gboolean    pawl_record_locate_head  (PawlRecord *self, const char *job_id, const char *head, guint *number, GError **error);
 
 /* One line of the list of jobs. */
 typedef struct {

@@ -1020,6 +1020,21 @@ def test_verify(bench):
     assert head in subprocess.run(["pdftotext", bench.path("x.pdf"), "-"], capture_output=True, text=True, check=True).stdout
 
 
+def test_verify_a_head_from_paper(bench):
+    """The paper of a job that went on since, of another job, and of a job that was forged as a whole."""
+    bench.work(SHEET.split(",close,")[0].rsplit("\n", 1)[0] + "\n")
+    head = re.search(r"head ([0-9a-f]{64})", bench.run("verify", "4711", "--record", bench.record).out).group(1)
+    n = int(re.search(r": (\d+) entries", bench.run("verify", "4711", "--record", bench.record).out).group(1))
+    for typed in (head, head[:8], head[:32].upper(), f"{head[:8]} {head[8:16]} {head[16:]}"):
+        expect(bench.run("verify", "4711", "--head", typed, "--record", bench.record), FINE, rf"had this head at entry {n} of {n}, and is the same up to there$")
+    first = sqlite3.connect(bench.record).execute("SELECT digest FROM entry WHERE number = 2").fetchone()[0]
+    expect(bench.run("verify", "4711", "--head", first, "--record", bench.record), FINE, rf"had this head at entry 2 of {n}")
+    expect(bench.run("verify", "4711", "--head", "0" * 64, "--record", bench.record), FINDINGS, r"never had this head")
+    for typed in ("abc", "no head", head + "0"):
+        expect(bench.run("verify", "4711", "--head", typed, "--record", bench.record), COULD_NOT, None, "64 hexadecimal digits")
+    expect(bench.run("verify", "--head", head, "--record", bench.record), COULD_NOT, None, "of which job")
+
+
 def test_verify_notices_one_changed_byte(bench):
     """A digit of a stored answer, changed behind the program's back in the file itself."""
     bench.work()

@@ -314,6 +314,7 @@ test_forks_are_there (Fixture      *fixture,
   g_autofree char *ends = NULL;
   g_autofree char *head = NULL;
   PawlMergeCount count;
+  guint number;
 
   shop_set_up (&shop, fixture);
   merge_benches (&shop.benches[1], &shop.benches[0], &count);
@@ -340,8 +341,13 @@ test_forks_are_there (Fixture      *fixture,
     if (g_str_equal (((PawlJobLine *) lines->pdata[i])->serial, "SN-COMMON"))
       g_assert_cmpuint (((PawlJobLine *) lines->pdata[i])->n_entries, ==, entries->len);
 
-  /* The next entry joins all ends, and stands on all entries. */
+  pawl_record_locate_head (record, shop.common, head, &number, NULL);
+  g_assert_cmpuint (number, ==, 14);
+
+  /* The next entry joins all ends, and stands on all entries. The head that the ends had together is still known. */
   append (&shop.benches[0], shop.common, "joins");
+  pawl_record_locate_head (record, shop.common, head, &number, NULL);
+  g_assert_cmpuint (number, ==, 14);
   g_clear_pointer (&entries, g_ptr_array_unref);
   entries = pawl_record_load_entries (record, shop.common, NULL);
   g_assert_cmpuint (entries->len, ==, 15);
