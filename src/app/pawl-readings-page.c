@@ -29,7 +29,10 @@ make_history_button (const PawlReadingLine *state)
   GtkWidget *button = gtk_button_new_with_label (_("History"));
   g_autofree char *name = g_strdup_printf (_("History of %s"), state->name);
 
-  gtk_widget_set_halign (button, GTK_ALIGN_START);
+  gtk_widget_add_css_class (button, "flat");
+  gtk_widget_add_css_class (button, "small");
+  gtk_widget_set_halign (button, GTK_ALIGN_END);
+  gtk_widget_set_valign (button, GTK_ALIGN_CENTER);
   gtk_widget_set_tooltip_text (button, _("This reading in all jobs of the procedure"));
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_object_set_data_full (G_OBJECT (button), "reading", g_strdup (state->id), g_free);
@@ -37,8 +40,27 @@ make_history_button (const PawlReadingLine *state)
   return button;
 }
 
+/* The bar, and beside it the way to its history: a line of its own for that would make the page half as long again. */
 static GtkWidget *
-make_row (const PawlReadingLine *state)
+make_foot (const PawlReadingLine *state, const char *words)
+{
+  GtkWidget *foot = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+
+  if (state->has_bar)
+    {
+      GtkWidget *bar = pawl_limits_bar_new (&state->scale, words);
+
+      gtk_widget_set_hexpand (bar, TRUE);
+      gtk_box_append (GTK_BOX (foot), bar);
+    }
+  if (state->has_history)
+    gtk_box_append (GTK_BOX (foot), make_history_button (state));
+  return foot;
+}
+
+/* @ends: the columns at the right are all as wide as the widest, so that the bars stand under each other. */
+static GtkWidget *
+make_row (const PawlReadingLine *state, GtkSizeGroup *ends)
 {
   GtkWidget *line = pawl_list_line_new ();
   g_autofree char *found = g_strdup_printf (_("As found  %s"), state->found);
@@ -49,14 +71,12 @@ make_row (const PawlReadingLine *state)
   pawl_list_line_append (line, state->name, "row-title");
   pawl_list_line_append (line, state->limits, NULL);
   pawl_list_line_append (line, state->conditions, "secondary");
-  if (state->has_bar)
-    pawl_list_line_append_widget (line, pawl_limits_bar_new (&state->scale, words));
-  if (state->has_history)
-    pawl_list_line_append_widget (line, make_history_button (state));
+  pawl_list_line_append_widget (line, make_foot (state, words));
   pawl_list_line_append_end (line, found, NULL);
   pawl_list_line_append_end (line, left, "strong");
   pawl_list_line_append_end (line, state->verdict, "strong");
   pawl_list_line_append_end (line, state->attempts, "secondary");
+  gtk_size_group_add_widget (ends, gtk_widget_get_last_child (line));
   row = pawl_list_line_wrap (line, state->name, words);
   g_object_set_data_full (G_OBJECT (row), "step", g_strdup (state->step), g_free);
   return row;
@@ -66,10 +86,11 @@ void
 pawl_readings_page_apply (PawlReadingsPage *self, PawlJob *job)
 {
   g_autoptr(GPtrArray) lines = job != NULL ? pawl_readings_state_new (job) : NULL;
+  g_autoptr(GtkSizeGroup) ends = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
 
   pawl_list_line_clear (GTK_LIST_BOX (self->list));
   for (guint i = 0; lines != NULL && i < lines->len; i++)
-    gtk_list_box_append (GTK_LIST_BOX (self->list), make_row (lines->pdata[i]));
+    gtk_list_box_append (GTK_LIST_BOX (self->list), make_row (lines->pdata[i], ends));
 }
 
 static void
