@@ -662,6 +662,17 @@ def test_find_takes_anything(bench):
     expect(bench.run("find", "x", "--most", "0", "--record", bench.record), COULD_NOT, None, "--most 0")
 
 
+def test_find_what_was_merged(bench):
+    bench.work()
+    other = bench.path("other.db")
+    expect(bench.run("bundle", "4711", "-o", bench.path("job.zip"), "--record", bench.record), FINE, "")
+    expect(bench.run("merge", bench.path("job.zip"), "--record", other), FINE, "")
+    for command in (("find", "flange"), ("trace", "--kit-lot", "D-12", "--entries"), ("trace", "--instrument", "gauge")):
+        here, there = (bench.run(*command, "--record", record) for record in (bench.record, other))
+        assert here.code == FINE and here.out == there.out, f"{command}: {here} {there}"
+    expect(bench.run("verify", "--record", other), FINE, "the chain holds")
+
+
 def test_find_reindex(bench):
     bench.work()
     connection = sqlite3.connect(bench.record)
