@@ -1,6 +1,9 @@
 /* pawl export: all of a job, for other programs. */
+#include <errno.h>
 #include <stdio.h>
 #include <string.h>
+
+#include <glib/gstdio.h>
 
 #include "cli/pawl-cli.h"
 #include "export/pawl-export.h"
@@ -55,8 +58,60 @@ write_text (const char *path, const char *text, gsize size, GError **error)
   return FALSE;
 }
 
+/* ---- photos ---- */
+
+static const char *
+get_ending (const char *media_type)
+{
+  static const char *const endings[][2] = { { "image/jpeg", "jpg" }, { "image/png", "png" }, { "image/webp", "webp" }, { "image/tiff", "tif" } };
+
+  for (guint i = 0; media_type != NULL && i < G_N_ELEMENTS (endings); i++)
+    if (g_str_equal (media_type, endings[i][0]))
+      return endings[i][1];
+  return "bin";
+}
+
+/* The bytes as they were taken, by the digest that names them in entries.csv. */
 static gboolean
-export_tables (PawlJob *job, const char *head, const Options *options, GError **error)
+write_photo (PawlRecord *record, const PawlEntry *photo, const char *folder, GError **error)
+{
+  const char *digest = pawl_entry_get (photo, "digest");
+  g_autoptr (GBytes) bytes = digest != NULL ? pawl_record_load_kept (record, digest, error) : NULL;
+  g_autofree char *name = g_strdup_printf ("%s.%s", digest, get_ending (pawl_entry_get (photo, "media-type")));
+  g_autofree char *path = g_build_filename (folder, name, NULL);
+
+  if (bytes == NULL)
+    return digest == NULL; /* without a digest there is nothing to write; verify tells of that */
+  return g_file_set_contents (path, g_bytes_get_data (bytes, NULL), (gssize) g_bytes_get_size (bytes), error);
+}
+
+static gboolean
+write_photos (PawlRecord *record, PawlJob *job, const char *folder, GError **error)
+{
+  GPtrArray *entries = pawl_job_get_entries (job);
+  g_autofree char *photos = g_build_filename (folder, "photos", NULL);
+
+  for (guint i = 0; i < entries->len; i++)
+    {
+      if (pawl_entry_get_kind (entries->pdata[i]) != PAWL_ENTRY_PHOTO)
+        continue;
+      if (g_mkdir (photos, 0777) != 0 && errno != EEXIST)
+        {
+          int saved_errno = errno;
+
+          g_set_error (error, G_FILE_ERROR, g_file_error_from_errno (saved_errno), "%s: the folder can't be made: %s", photos, g_strerror (saved_errno));
+          return FALSE;
+        }
+      if (!write_photo (record, entries->pdata[i], photos, error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+/* ---- tables and texts ---- */
+
+static gboolean
+export_tables (PawlRecord *record, PawlJob *job, const char *head, const Options *options, GError **error)
 {
   g_autoptr (GPtrArray) tables = pawl_export_list_tables (job, head);
   g_autofree char *names = pawl_export_name_tables ();
@@ -69,7 +124,7 @@ export_tables (PawlJob *job, const char *head, const Options *options, GError **
       return FALSE;
     }
   if (options->table == NULL)
-    return pawl_export_write_tables (tables, options->output, error);
+    return pawl_export_write_tables (tables, options->output, error) && write_photos (record, job, options->output, error);
   if (!(table = pawl_export_find_table (tables, options->table)))
     return pawl_cli_refuse_value ("--table", options->table, names, error);
   return write_text (options->output, table->csv->str, table->csv->len, error);
@@ -111,7 +166,7 @@ export (PawlBench *bench, const Options *options, GError **error)
   if (head == NULL)
     return FALSE;
   if (options->form == AS_CSV)
-    return export_tables (job, head, options, error);
+    return export_tables (pawl_bench_get_record (bench), job, head, options, error);
   text = options->form == AS_JSON ? format_json (job, head) : pawl_export_format_results (job, head);
   return write_text (options->output, text, strlen (text), error);
 }
@@ -121,7 +176,7 @@ pawl_command_export (int argc, char **argv)
 {
   g_auto (Options) options = { 0 };
   const GOptionEntry entries[] = {
-    { "as", 0, 0, G_OPTION_ARG_FILENAME, &options.as, "csv: tables (RFC 4180); json: where the job stands, and all entries; qif: readings as XML, QIF-shaped", "csv|json|qif" },
+    { "as", 0, 0, G_OPTION_ARG_FILENAME, &options.as, "csv: tables (RFC 4180), and photos; json: where the job stands, and all entries; qif: readings as XML, QIF-shaped", "csv|json|qif" },
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.output, "File to write, of csv the folder for its tables; without it, standard output", "OUT" },
     { "table", 0, 0, G_OPTION_ARG_FILENAME, &options.table, "Only this table of csv, as one file", "NAME" },
     { "record", 0, 0, G_OPTION_ARG_FILENAME, &options.record, "The record; without it, the one in your data folder", "DB" },
@@ -131,7 +186,7 @@ pawl_command_export (int argc, char **argv)
   g_autoptr (PawlBench) bench = NULL;
 
   if (!pawl_cli_parse (&argc, &argv, entries, "JOB",
-                       "Writes all of a job for other programs; photos stay in the record. JOB is an id or its beginning, a work order or a serial number.\n"
+                       "Writes all of a job for other programs. JOB is an id or its beginning, a work order or a serial number.\n"
                        "“qif” is QIF-shaped, not QIF: its element names follow ISO 23952 where the terms fit, and no schema was held against it.", 1, 1))
     return PAWL_EXIT_COULD_NOT;
   if (!check_options (&options, &error) || !(bench = pawl_cli_open_job (options.record, argv[1], &error)) || !export (bench, &options, &error))

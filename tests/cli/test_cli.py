@@ -423,11 +423,18 @@ def test_work_cut_off_by_the_record(bench):
     expect(bench.work(SHEET, "--job", job, "--from", line), FINE, r"6 of 6 steps done, signed$")
 
 
-def test_work_photo(bench):
-    # The smallest PNG there is: one grey pixel.
+# The smallest PNG there is: one grey pixel.
+PIXEL = bytes.fromhex("89504e470d0a1a0a0000000d4948445200000001000000010800000000"
+                      "3a7e9b550000000a49444154789c636800000082008177cd72b60000000049454e44ae426082")
+
+
+def write_pixel(bench):
     with open(bench.path("flange.png"), "wb") as file:
-        file.write(bytes.fromhex("89504e470d0a1a0a0000000d4948445200000001000000010800000000"
-                                 "3a7e9b550000000a49444154789c636800000082008177cd72b60000000049454e44ae426082"))
+        file.write(PIXEL)
+
+
+def test_work_photo(bench):
+    write_pixel(bench)
     expect(bench.work(",look,photo,flange.png,,Jenna Tregear,,,,,The flange\n", "--report", bench.path("out.pdf")), FINE, "pages")
     shutil.copy(bench.record, bench.path("copy.db"))
     kept = [row for row in sqlite3.connect(bench.path("copy.db")).iterdump() if "89504E47" in row.upper()]
@@ -744,6 +751,17 @@ def test_export_tables(bench):
     assert [line["accepted-by"] for line in tables["deviations.csv"]] == ["Ossie Carne"]
     assert bench.table("export", "4711", "--as", "csv", "--table", "parts", "--record", bench.record) == tables["parts.csv"]
     assert bench.table("export", "4711", "--as", "csv", "--table", "readings", "--record", bench.record) == tables["readings.csv"]
+
+
+def test_export_photos(bench):
+    write_pixel(bench)
+    bench.work(",job,serial,4711,,Jenna Tregear,,,,,\n,look,photo,flange.png,,Jenna Tregear,,,,,The flange\n")
+    for _ in range(2):  # the second time, all is there already
+        expect(bench.run("export", "4711", "--as", "csv", "-o", bench.path("tables"), "--record", bench.record), FINE)
+    photo, = (line for line in bench.table("export", "4711", "--as", "csv", "--table", "entries", "--record", bench.record) if line["kind"] == "photo")
+    assert photo["field:caption"] == "The flange" and photo["field:digest"] == hashlib.sha256(PIXEL).hexdigest(), photo
+    with open(os.path.join(bench.path("tables"), "photos", photo["field:digest"] + ".png"), "rb") as file:
+        assert file.read() == PIXEL
 
 
 def test_export_json(bench):
