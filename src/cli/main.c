@@ -29,6 +29,7 @@ static const Command commands[] = {
   { "history", pawl_command_history, "PROCEDURE|JOB --reading ID", "show what a reading was from job to job" },
   { "instruments", pawl_command_instruments, "[VERB MARK]", "the register of instruments: list, add, calibrate, retire" },
   { "people", pawl_command_people, "[VERB NAME]", "who works here: list, add, retire, and the PINs that they sign with" },
+  { "sheet", pawl_command_sheet, "FILE -o OUT.pdf", "print a blank bench sheet, to be filled in by pen" },
   { "class", pawl_command_class, "[--person NAME]", "what each person did right at once, and which steps trip most people" },
   { "report", pawl_command_report, "JOB -o OUT.pdf", "write the report of a job" },
   { "export", pawl_command_export, "JOB --as csv|json|qif", "write all of a job for other programs" },

@@ -30,6 +30,7 @@ int pawl_command_history (int argc, char **argv);
 int pawl_command_instruments (int argc, char **argv);
 int pawl_command_people  (int argc, char **argv);
 int pawl_command_report  (int argc, char **argv);
+int pawl_command_sheet   (int argc, char **argv);
 int pawl_command_export  (int argc, char **argv);
 int pawl_command_bundle  (int argc, char **argv);
 int pawl_command_merge   (int argc, char **argv);

@@ -181,6 +181,16 @@ make_row (GPtrArray *fields, GArray *map, int line)
   return row;
 }
 
+/* What was left open says nothing, whatever else stands on its row. */
+static void
+add_row (GPtrArray *rows, PawlSheetRow *row)
+{
+  if (g_str_equal (row->answer, PAWL_BENCH_SHEET_OPEN))
+    row_free (row);
+  else
+    g_ptr_array_add (rows, row);
+}
+
 static gboolean
 is_blank (GPtrArray *fields)
 {
@@ -196,7 +206,7 @@ is_blank (GPtrArray *fields)
  * @name: for messages
  * @error: PAWL_BENCH_SHEET_ERROR_NOT_CSV or _BAD_ROW; the message begins with "name:line: "
  *
- * Returns: (transfer full) (element-type PawlSheetRow): rows in file order, blank lines left out
+ * Returns: (transfer full) (element-type PawlSheetRow): rows in file order, without blank lines and those that were left open
  */
 GPtrArray *
 pawl_bench_sheet_parse (const char *text, const char *name, GError **error)
@@ -229,7 +239,7 @@ pawl_bench_sheet_parse (const char *text, const char *name, GError **error)
                     "more fields than the header line has; a field with a comma in it needs quotes");
           return NULL;
         }
-      g_ptr_array_add (rows, make_row (fields, map, line));
+      add_row (rows, make_row (fields, map, line));
     }
   return g_steal_pointer (&rows);
 }

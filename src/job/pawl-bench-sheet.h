@@ -8,6 +8,7 @@
  *   item "reopen"     done again (note: why)       item "undo"    takes the last answer back
  *   item "release"    a hold (answer: the role)    item "photo"   answer: file beside the CSV
  *   item "remark"     answer: the text             item "sign"    answer: the role, note: the statement
+ *   any item          answer "_": the box was left empty, and the row is passed over
  * A text under `deviation` lets the job go on where it would refuse; `accepted-by` names who took the risk.
  */
 #pragma once
@@ -19,6 +20,9 @@ G_BEGIN_DECLS
 #define PAWL_BENCH_SHEET_ERROR (pawl_bench_sheet_error_quark ())
 GQuark pawl_bench_sheet_error_quark (void);
 typedef enum { PAWL_BENCH_SHEET_ERROR_NOT_CSV, PAWL_BENCH_SHEET_ERROR_BAD_ROW, PAWL_BENCH_SHEET_ERROR_IO } PawlBenchSheetError;
+
+/* The answer of a row that nobody filled in, as a blank sheet has it. */
+#define PAWL_BENCH_SHEET_OPEN "_"
 
 typedef struct {
   int   line;

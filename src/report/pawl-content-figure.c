@@ -26,15 +26,21 @@ draw_scene (cairo_t *cr, double x, double y, double width, double height, gpoint
 }
 
 static PawlScene *
-make_scene (const PawlContent *content)
+make_scene (PawlProcedure *procedure, PawlFigure *figure)
 {
-  PawlScene *scene = pawl_scene_new (content->figure);
+  PawlScene *scene = pawl_scene_new (figure);
 
   pawl_scene_set_palette (scene, PAWL_PALETTE_PRINT);
   pawl_scene_set_number_size (scene, NUMBER_SIZE_PT);
-  pawl_view_apply_exploded (content->procedure, scene);
+  pawl_view_apply_exploded (procedure, scene);
   pawl_scene_show_all (scene);
   return scene;
+}
+
+void
+pawl_content_add_exploded (PawlCell *cell, PawlProcedure *procedure, PawlFigure *figure, double width_pt, double height_pt)
+{
+  pawl_cell_add_art (cell, width_pt, height_pt, draw_scene, make_scene (procedure, figure), g_object_unref);
 }
 
 /* As high as the sheet wants at full width, within the shares above. */
@@ -67,7 +73,7 @@ pawl_content_add_figure (const PawlContent *content)
       return;
     }
   cell = pawl_cell_new (pawl_flow_get_context (content->flow), pawl_flow_get_width (content->flow));
-  pawl_cell_add_art (cell, pawl_flow_get_width (content->flow), find_height (content), draw_scene, make_scene (content), g_object_unref);
+  pawl_content_add_exploded (cell, content->procedure, content->figure, pawl_flow_get_width (content->flow), find_height (content));
   pawl_cell_add_text (cell, PAWL_LETTER_NOTE, "Exploded view. The numbers are the item numbers of the parts table.", 0);
   pawl_flow_take_cells (content->flow, &cell, &x, 1, &style);
 }

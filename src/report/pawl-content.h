@@ -25,6 +25,8 @@ typedef struct {
 /* Who, what, by which procedure, and what came of it. */
 void pawl_content_add_front    (const PawlContent *content);
 void pawl_content_add_figure   (const PawlContent *content);
+/* The exploded view with its item numbers, as a picture of that size in @cell. */
+void pawl_content_add_exploded (PawlCell *cell, PawlProcedure *procedure, PawlFigure *figure, double width_pt, double height_pt);
 /* What changed since the version before. */
 void pawl_content_add_changes  (const PawlContent *content);
 /* Which word is earned, and what each clause lacks. */

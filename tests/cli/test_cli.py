@@ -4,6 +4,7 @@
 Each function named test_… is one case of the TAP output. It gets a Bench: an empty folder, with the user's folders inside it.
 """
 import csv
+import csv
 import functools
 import hashlib
 import io
@@ -27,7 +28,7 @@ PAWL = os.path.abspath(sys.argv[1])
 PUMP = os.path.join(ROOT, "tests", "report", "pump.xml")
 BAD = os.path.join(ROOT, "tests", "data", "bad")
 PROCEDURES = os.path.join(ROOT, "data", "procedures")
-COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "find", "trace", "plan", "history", "instruments", "people", "class", "report", "export", "bundle", "merge", "verify")
+COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "find", "trace", "plan", "history", "instruments", "people", "class", "sheet", "report", "export", "bundle", "merge", "verify")
 
 FINE, FINDINGS, COULD_NOT = 0, 1, 2
 
@@ -1155,6 +1156,58 @@ def test_draw_refusals(bench):
         expect(bench.run("draw", PUMP, "--step", "strip", "-o", bench.path("a.png"), *arguments), COULD_NOT, None, re.escape(words))
 
 
+# ---- the blank bench sheet ----
+
+def read_rows(path):
+    with open(path, encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def test_sheet(bench):
+    expect(bench.run("sheet", PUMP, "-o", bench.path("s.pdf"), "--csv", bench.path("s.csv"), "--paper", "letter"), FINE,
+           [r"s\.pdf: \d pages$", r"s\.csv: \d+ rows$"])
+    text = re.sub(r"\s+", " ", subprocess.run(["pdftotext", "-layout", bench.path("s.pdf"), "-"], capture_output=True, text=True, check=True).stdout)
+    for words in "Bench sheet: GP-2 gear pump", "Limits: 4.0 mm ± 0.5 mm", "HOLD: released by", "Only for: Left-hand rotation", "With: Depth gauge", "In paraffin, 10 min to 1 h":
+        assert words in text, f"“{words}” is not in {text}"
+    rows = read_rows(bench.path("s.csv"))
+    for row in rows:
+        assert row["answer"] == "_" and (row["step"] == "job" or row["item"] in text), row
+    # Left as it is, it says nothing: the job is opened, and no step is done.
+    expect(bench.run("work", PUMP, "--answers", bench.path("s.csv"), "--record", bench.record), FINE, r"0 of 6 steps done")
+
+
+def test_sheet_filled_in(bench):
+    expect(bench.run("sheet", PUMP, "--csv", bench.path("s.csv")), FINE, "rows")
+    rows, answers = read_rows(bench.path("s.csv")), read_rows(bench.sheet())
+    for row in rows:
+        # Of several tries the sheet has room for the last; of a wait, for both of its ends.
+        found = [answer for answer in answers if (answer["step"], answer["item"]) == (row["step"], row["item"])]
+        chosen = found[0 if row["item"] == "bath" else -1] if found else None
+        if chosen:
+            answers.remove(chosen)
+            row.update(chosen)
+            row["answer"] = row["answer"] or "x"
+    with open(bench.path("s.csv"), "w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, rows[0].keys())
+        writer.writeheader()
+        writer.writerows(rows)
+    expect(bench.run("work", PUMP, "--answers", bench.path("s.csv"), "--record", bench.record), FINE, "steps done")
+    by_hand = bench.run("work", PUMP, "--answers", bench.sheet(), "--record", bench.path("hand.db")).out
+    assert re.search(r"\d+ of \d steps done", bench.run("show", only_job(bench), "--record", bench.record).out).group() in by_hand
+
+
+def test_sheet_phase(bench):
+    unit = os.path.join(PROCEDURES, "sd3-carburetor.xml")
+    expect(bench.run("sheet", unit, "--phase", "clean", "-o", bench.path("s.pdf"), "--csv", bench.path("s.csv")), FINE, r"s\.pdf: \d pages$")
+    text = subprocess.run(["pdftotext", bench.path("s.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+    assert "Soak and clean" in text and "soak-body" in text and "found-mixture" not in text, text
+    assert {row["step"] for row in read_rows(bench.path("s.csv"))} == {"soak-body", "clean-cover", "rinse-body", "blast-body"}
+    expect(bench.run("sheet", unit, "--phase", "wash", "-o", bench.path("s.pdf")), COULD_NOT, None, "--phase “wash” is not understood; it is intake, as-found")
+    expect(bench.run("sheet", unit), COULD_NOT, None, "which file shall be written")
+    expect(bench.run("sheet", "nowhere.xml", "-o", bench.path("s.pdf")), COULD_NOT, None, "nowhere.xml")
+    expect(bench.run("sheet", unit, "-o", "/nonexistent/s.pdf"), COULD_NOT, None, "/nonexistent/s.pdf")
+
+
 # ---- the demonstration: what is held of every unit ----
 
 UNITS = ["sd3-carburetor", "wd4-winch-hub", "m1-magneto", "bp2-bilge-pump"]
@@ -1177,6 +1230,7 @@ def good_unit(bench, unit):
                r"customer\.pdf: [23] pages$")
     info = subprocess.run(["pdfinfo", bench.path("customer.pdf")], capture_output=True, text=True, check=True).stdout
     assert re.search(r"^Title: +Rebuilt: ", info, re.MULTILINE) and re.search(r"^Tagged: +yes", info, re.MULTILINE), info
+    expect(bench.run("sheet", os.path.join(PROCEDURES, unit + ".xml"), "-o", bench.path("sheet.pdf")), FINE, r"sheet\.pdf: 1\d pages$")
     expect(bench.run("report", only_job(bench), "--record", bench.record, "--why"), FINE, [r"^Title: Rebuilt$", r"^Rebuilt: the title of the report$"])
 
 

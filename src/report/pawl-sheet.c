@@ -1,0 +1,390 @@
+#include "report/pawl-sheet.h"
+
+#include "drawing/pawl-sketch.h"
+#include "report/pawl-boxes.h"
+#include "report/pawl-content.h"
+#include "report/pawl-words.h"
+
+/* Columns of a step: its tick, what to do, where to write. */
+#define TICK_WIDTH_PT   30.0
+#define WRITE_SHARE     0.42
+#define GUTTER_PT       12.0
+
+/* Room for figures of 6 mm, written by hand. */
+#define BOX_HEIGHT_PT   26.0
+#define BOX_WIDTH_PT   112.0
+#define SKETCH_HEIGHT_PT 92.0
+#define SKETCH_TEXT_PT   6.6
+#define POINTS_PER_MM   (72 / 25.4)
+
+typedef struct {
+  PawlFlow               *flow;
+  PawlProcedure          *procedure;
+  const PawlSheetOptions *options;
+  double                  text_width, write_x, write_width;
+  GHashTable             *said; /* of a caution's id the number of the step before which it stands in full */
+} Sheet;
+
+static PawlCell *
+new_cell (const Sheet *sheet, double width)
+{
+  return pawl_cell_new (pawl_flow_get_context (sheet->flow), width);
+}
+
+/* ---- the head ---- */
+
+static const struct { const char *label; guint span; } head_boxes[] = {
+  { "Work order", 3 }, { "Customer", 6 }, { "Serial no.", 3 },
+  { "Complaint, in the customer’s words", 9 }, { "Variant", 3 },
+  { "Authorised: what, by whom, up to how much", 9 }, { "Day", 3 },
+};
+
+/* Boxes for what a job is opened with, on twelfths of the width. */
+static void
+add_head_boxes (const Sheet *sheet)
+{
+  const double gap = 6, twelve = 12;
+  double twelfth = (pawl_flow_get_width (sheet->flow) + gap) / twelve;
+  const PawlRowStyle style = { .padding = 2 };
+  PawlCell *cells[12];
+  double x[12];
+  guint n = 0, used = 0;
+
+  for (guint i = 0; i < G_N_ELEMENTS (head_boxes); i++)
+    {
+      double width = head_boxes[i].span * twelfth - gap;
+
+      x[n] = used * twelfth;
+      cells[n] = new_cell (sheet, width);
+      pawl_cell_add_box (cells[n++], width, BOX_HEIGHT_PT, head_boxes[i].label, NULL);
+      used += head_boxes[i].span;
+      if (used == 12)
+        {
+          pawl_flow_take_cells (sheet->flow, cells, x, n, &style);
+          n = used = 0;
+        }
+    }
+}
+
+static void
+add_front (const Sheet *sheet, const char *title, PawlFigure *figure)
+{
+  PawlProcedure *procedure = sheet->procedure;
+  g_autofree char *what = g_strdup_printf ("%s, revision %s", pawl_procedure_get_title (procedure), pawl_procedure_get_revision (procedure));
+
+  pawl_flow_add_title (sheet->flow, title);
+  pawl_flow_add_text (sheet->flow, PAWL_LETTER_BODY, what);
+  pawl_flow_add_text (sheet->flow, PAWL_LETTER_NOTE, pawl_procedure_get_statement (procedure));
+  pawl_flow_add_space (sheet->flow, 5);
+  if (!sheet->options->phase)
+    add_head_boxes (sheet);
+  pawl_flow_add_space (sheet->flow, 4);
+  pawl_flow_add_text (sheet->flow, PAWL_LETTER_NOTE,
+                      "Tick what is done, write a reading as the gauge shows it, and the time where it matters. What is written in one width beside a box is its item in "
+                      "the answers file that “pawl work --answers” enters. Follow your local rules.");
+  if (figure)
+    {
+      PawlCell *cell = new_cell (sheet, pawl_flow_get_width (sheet->flow));
+      const double x = 0;
+      const PawlRowStyle style = { .padding = 4 };
+
+      pawl_content_add_exploded (cell, procedure, figure, pawl_flow_get_width (sheet->flow), pawl_flow_get_height (sheet->flow) * 0.4);
+      pawl_flow_take_cells (sheet->flow, &cell, &x, 1, &style);
+    }
+}
+
+/* ---- what an ask wants to be written ---- */
+
+static void
+draw_sketch (cairo_t *cr, double x, double y, double width, double height, gpointer data)
+{
+  const PawlSketchOptions options = { .palette = PAWL_PALETTE_PRINT, .units_per_mm = POINTS_PER_MM, .text_size = SKETCH_TEXT_PT };
+
+  cairo_translate (cr, x, y);
+  pawl_sketch_draw (data, &options, cr, width, height);
+}
+
+static void
+write_ticks_of (PawlCell *cell, const char * const *outcomes)
+{
+  g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
+
+  for (guint i = 0; outcomes && outcomes[i]; i++)
+    g_ptr_array_add (words, pawl_words_outcome (outcomes[i]));
+  if (words->len == 0)
+    {
+      pawl_cell_add_box (cell, BOX_WIDTH_PT, BOX_HEIGHT_PT, NULL, NULL);
+      return;
+    }
+  g_ptr_array_add (words, NULL);
+  pawl_cell_add_ticks (cell, (const char * const *) words->pdata);
+}
+
+/* A box for each place, or for each repeat. */
+static void
+write_reading (PawlCell *cell, const PawlReading *reading)
+{
+  const PawlUnit *unit = reading->typing.default_unit ? reading->typing.default_unit : pawl_limits_get_unit (reading->limits);
+  const char *symbol = unit ? pawl_unit_get_symbol (unit) : NULL;
+  const char * const *outcomes = pawl_limits_peek_outcomes (reading->limits);
+
+  if (reading->derived)
+    pawl_cell_add_text (cell, PAWL_LETTER_NOTE, "Worked out from other readings; nothing to write.", 0);
+  else if (outcomes)
+    write_ticks_of (cell, outcomes);
+  else if (reading->spots->len > 0)
+    for (guint i = 0; i < reading->spots->len; i++)
+      pawl_cell_add_box (cell, BOX_WIDTH_PT, BOX_HEIGHT_PT, ((PawlReadingSpot *) g_ptr_array_index (reading->spots, i))->name, symbol);
+  else
+    for (guint i = 0; i < MAX (reading->repeats, 1); i++)
+      {
+        g_autofree char *which = reading->repeats > 1 ? g_strdup_printf ("%u of %u", i + 1, reading->repeats) : NULL;
+
+        pawl_cell_add_box (cell, BOX_WIDTH_PT, BOX_HEIGHT_PT, which, symbol);
+      }
+}
+
+static void
+write_ask (PawlCell *cell, double width, const PawlAsk *ask)
+{
+  static const char * const ways[] = { "right", "wrong", NULL };
+
+  switch (ask->kind)
+    {
+    case PAWL_ASK_FIT:
+      write_ticks_of (cell, ways);
+      break;
+    case PAWL_ASK_CHECK:
+      write_ticks_of (cell, pawl_limits_peek_outcomes (ask->check->limits));
+      break;
+    case PAWL_ASK_READING:
+      write_reading (cell, ask->reading);
+      break;
+    case PAWL_ASK_WAIT:
+      pawl_cell_add_box (cell, BOX_WIDTH_PT, BOX_HEIGHT_PT, "start: day and time", NULL);
+      pawl_cell_add_box (cell, BOX_WIDTH_PT, BOX_HEIGHT_PT, "end: day and time", NULL);
+      break;
+    case PAWL_ASK_DECIDE:
+      write_ticks_of (cell, (const char * const *) ask->decide->choices);
+      pawl_cell_add_box (cell, width, BOX_HEIGHT_PT, "why, source, lot", NULL);
+      break;
+    case PAWL_ASK_NOTE:
+    default:
+      pawl_cell_add_box (cell, width, BOX_HEIGHT_PT, NULL, NULL);
+      break;
+    }
+  if (ask->kind != PAWL_ASK_READING || !ask->reading->derived)
+    pawl_cell_add_text (cell, PAWL_LETTER_DIGEST, ask->id, 0);
+}
+
+/* ---- what an ask says ---- */
+
+static const char *
+find_variant_name (const Sheet *sheet, const char *id)
+{
+  GPtrArray *variants = pawl_procedure_get_variants (sheet->procedure);
+
+  for (guint i = 0; i < variants->len; i++)
+    if (g_str_equal (((PawlVariant *) g_ptr_array_index (variants, i))->id, id))
+      return ((PawlVariant *) g_ptr_array_index (variants, i))->name;
+  return id;
+}
+
+static void
+say_variant (const Sheet *sheet, PawlCell *cell, const char *variant)
+{
+  g_autofree char *only = variant ? g_strdup_printf ("Only for: %s", find_variant_name (sheet, variant)) : NULL;
+
+  pawl_cell_add_text (cell, PAWL_LETTER_STRONG, only, 0);
+}
+
+static void
+say_reading (const Sheet *sheet, PawlCell *cell, const PawlReading *reading)
+{
+  const PawlTool *tool = reading->tool ? pawl_procedure_lookup_tool (sheet->procedure, reading->tool) : NULL;
+  g_autofree char *described = pawl_limits_describe (reading->limits), *conditions = pawl_words_conditions (reading);
+  g_autofree char *limits = g_strdup_printf ("Limits: %s", described);
+  g_autofree char *with = tool ? g_strdup_printf ("With: %s", tool->name) : NULL;
+
+  pawl_cell_add_text (cell, PAWL_LETTER_CELL_STRONG, limits, 0);
+  pawl_cell_add_text (cell, PAWL_LETTER_NOTE, conditions, 0);
+  pawl_cell_add_text (cell, PAWL_LETTER_NOTE, with, 0);
+  pawl_cell_add_text (cell, PAWL_LETTER_NOTE, reading->correct, 0);
+}
+
+static void
+say_ask (const Sheet *sheet, PawlCell *cell, const PawlAsk *ask)
+{
+  g_autofree char *wait = ask->kind == PAWL_ASK_WAIT ? pawl_words_wait_limits (ask->wait) : NULL;
+  g_autofree char *how_long = wait ? g_strdup_printf ("In %s, %s", ask->wait->agent, wait) : NULL;
+
+  pawl_cell_add_text (cell, PAWL_LETTER_CELL_STRONG, ask->name, 0);
+  say_variant (sheet, cell, ask->variant);
+  if (ask->kind == PAWL_ASK_FIT)
+    {
+      pawl_cell_add_text (cell, PAWL_LETTER_CELL, ask->rule->says, 0);
+      pawl_cell_add_text (cell, PAWL_LETTER_NOTE, ask->rule->verify, 0);
+      pawl_cell_add_gap (cell, 2);
+      pawl_cell_add_art (cell, sheet->text_width, SKETCH_HEIGHT_PT, draw_sketch, ask->rule, NULL);
+      return;
+    }
+  pawl_cell_add_text (cell, PAWL_LETTER_CELL, ask->says, 0);
+  pawl_cell_add_text (cell, PAWL_LETTER_CELL_STRONG, how_long, 0);
+  if (ask->kind == PAWL_ASK_READING)
+    say_reading (sheet, cell, ask->reading);
+}
+
+/* ---- steps ---- */
+
+static const char *
+get_signal_word (PawlSignal signal)
+{
+  static const char * const words[] = {
+    [PAWL_SIGNAL_DANGER] = "DANGER", [PAWL_SIGNAL_WARNING] = "WARNING", [PAWL_SIGNAL_CAUTION] = "CAUTION", [PAWL_SIGNAL_NOTICE] = "NOTICE",
+  };
+
+  return words[signal];
+}
+
+/* In full the first time; after that its hazard, and where the rest stands. */
+static char *
+word_caution (const Sheet *sheet, const PawlCaution *caution, const PawlStep *step)
+{
+  const char *signal = get_signal_word (caution->signal), *first = g_hash_table_lookup (sheet->said, caution->id);
+
+  if (first)
+    return g_strdup_printf ("%s: %s As before step %s.", signal, caution->hazard, first);
+  g_hash_table_insert (sheet->said, caution->id, step->number);
+  return g_strdup_printf ("%s: %s %s %s", signal, caution->hazard, caution->consequence, caution->avoid);
+}
+
+static void
+say_cautions (const Sheet *sheet, PawlCell *cell, const PawlStep *step)
+{
+  for (guint i = 0; step->cautions[i]; i++)
+    {
+      const PawlCaution *caution = pawl_procedure_lookup_caution (sheet->procedure, step->cautions[i]);
+      g_autofree char *text = caution ? word_caution (sheet, caution, step) : NULL;
+
+      pawl_cell_add_text (cell, PAWL_LETTER_CELL_STRONG, text, 0);
+    }
+  if (step->cautions[0])
+    pawl_cell_add_gap (cell, 2);
+}
+
+/* The cautions stand before the command that they guard. */
+static PawlCell *
+make_command (const Sheet *sheet, const PawlStep *step)
+{
+  PawlCell *cell = new_cell (sheet, sheet->text_width);
+  g_autofree char *command = g_strdup_printf ("%s. %s", step->number, step->command);
+
+  say_cautions (sheet, cell, step);
+  pawl_cell_add_text (cell, PAWL_LETTER_STRONG, command, 0);
+  say_variant (sheet, cell, step->variant);
+  pawl_cell_add_text (cell, PAWL_LETTER_CELL, step->info, 0);
+  pawl_cell_add_text (cell, PAWL_LETTER_NOTE, step->expect, 0);
+  pawl_cell_add_text (cell, PAWL_LETTER_NOTE, step->cant_undo, 0);
+  return cell;
+}
+
+/* Who and when; and where somebody else has to look, who that was. */
+static PawlCell *
+make_done (const Sheet *sheet, const PawlStep *step)
+{
+  static const char * const holds[] = {
+    [PAWL_HOLD_REVIEW] = "reviewed by", [PAWL_HOLD_WITNESS] = "witnessed by", [PAWL_HOLD_HOLD] = "HOLD: released by",
+  };
+  PawlCell *cell = new_cell (sheet, sheet->write_width);
+  g_autofree char *item = g_strdup_printf (step->hold == PAWL_HOLD_NONE ? "%s · done" : "%s · done, release", step->id);
+
+  pawl_cell_add_box (cell, step->hold == PAWL_HOLD_NONE ? BOX_WIDTH_PT : sheet->write_width, BOX_HEIGHT_PT - 5, "by, time", NULL);
+  if (step->hold != PAWL_HOLD_NONE)
+    pawl_cell_add_box (cell, sheet->write_width, BOX_HEIGHT_PT, holds[step->hold], NULL);
+  pawl_cell_add_text (cell, PAWL_LETTER_DIGEST, item, 0);
+  return cell;
+}
+
+static void
+add_ask (const Sheet *sheet, const PawlAsk *ask, gboolean is_last)
+{
+  PawlCell *cells[2] = { new_cell (sheet, sheet->text_width), new_cell (sheet, sheet->write_width) };
+  const double x[2] = { TICK_WIDTH_PT, sheet->write_x };
+  const PawlRowStyle style = { .padding = 3, .rule_below = is_last ? 0.5 : 0, .rule_grey = 0.5, .keep_next = FALSE };
+
+  say_ask (sheet, cells[0], ask);
+  write_ask (cells[1], sheet->write_width, ask);
+  pawl_flow_take_cells (sheet->flow, cells, x, 2, &style);
+}
+
+static void
+add_step (const Sheet *sheet, const PawlStep *step)
+{
+  PawlCell *cells[3] = { new_cell (sheet, TICK_WIDTH_PT), make_command (sheet, step), make_done (sheet, step) };
+  const double x[3] = { 0, TICK_WIDTH_PT, sheet->write_x };
+  const PawlRowStyle style = { .space_before = 2, .padding = 4, .rule_below = step->asks->len == 0 ? 0.5 : 0, .rule_grey = 0.5, .keep_next = step->asks->len > 0 };
+
+  pawl_cell_add_tick (cells[0]);
+  pawl_flow_take_cells (sheet->flow, cells, x, 3, &style);
+  for (guint i = 0; i < step->asks->len; i++)
+    add_ask (sheet, g_ptr_array_index (step->asks, i), i + 1 == step->asks->len);
+}
+
+static void
+add_steps (const Sheet *sheet)
+{
+  GPtrArray *steps = pawl_procedure_get_steps (sheet->procedure);
+  const char *phase = NULL;
+
+  for (guint i = 0; i < steps->len; i++)
+    {
+      const PawlStep *step = g_ptr_array_index (steps, i);
+
+      if (sheet->options->phase && !g_str_equal (step->phase, sheet->options->phase->id))
+        continue;
+      if (g_strcmp0 (phase, step->phase) != 0)
+        pawl_flow_add_heading (sheet->flow, pawl_procedure_lookup_phase (sheet->procedure, step->phase)->title);
+      phase = step->phase;
+      add_step (sheet, step);
+    }
+}
+
+static void
+add_sign (const Sheet *sheet)
+{
+  PawlCell *cells[2] = { new_cell (sheet, sheet->text_width), new_cell (sheet, sheet->write_width) };
+  const double x[2] = { TICK_WIDTH_PT, sheet->write_x };
+  const PawlRowStyle style = { .padding = 4 };
+
+  pawl_flow_add_heading (sheet->flow, "Sign-off");
+  pawl_cell_add_text (cells[0], PAWL_LETTER_CELL, "Who signs for the work, in which role, when, and with what statement.", 0);
+  pawl_cell_add_box (cells[1], sheet->write_width, BOX_HEIGHT_PT, "name, role", NULL);
+  pawl_cell_add_box (cells[1], sheet->write_width, BOX_HEIGHT_PT, "statement", NULL);
+  pawl_cell_add_box (cells[1], sheet->write_width, BOX_HEIGHT_PT, "day and time, signature", NULL);
+  pawl_cell_add_text (cells[1], PAWL_LETTER_DIGEST, "sign", 0);
+  pawl_flow_take_cells (sheet->flow, cells, x, 2, &style);
+}
+
+PawlPages *
+pawl_sheet_new (PawlProcedure *procedure, PawlFigure *figure, const PawlSheetOptions *options)
+{
+  g_autofree char *title = options->phase ? g_strdup_printf ("Bench sheet: %s, %s", pawl_procedure_get_unit (procedure), options->phase->title)
+                                          : g_strdup_printf ("Bench sheet: %s", pawl_procedure_get_unit (procedure));
+  const PawlPagesSetting setting = {
+    .paper = options->paper, .title = title, .running = title, .issued = options->issued, .language = pawl_procedure_get_language (procedure),
+    .author = options->shop ? options->shop->name : "", .footer = options->shop ? options->shop->footer : NULL,
+  };
+  PawlPages *pages = pawl_pages_new (&setting);
+  g_autoptr (GHashTable) said = g_hash_table_new (g_str_hash, g_str_equal);
+  Sheet sheet = { .flow = pawl_pages_get_flow (pages), .procedure = procedure, .options = options, .said = said };
+  double width = pawl_flow_get_width (sheet.flow);
+
+  sheet.write_width = width * WRITE_SHARE - GUTTER_PT;
+  sheet.write_x = width - sheet.write_width;
+  sheet.text_width = sheet.write_x - GUTTER_PT - TICK_WIDTH_PT;
+  add_front (&sheet, title, figure);
+  add_steps (&sheet);
+  if (!options->phase)
+    add_sign (&sheet);
+  return pages;
+}
