@@ -8,12 +8,12 @@
 enum { LINE_NAME, LINE_LIMITS, LINE_FOUND, LINE_LEFT, LINE_BAR, LINE_VERDICT, N_LINE_COLUMNS };
 
 static const PawlColumn line_columns[N_LINE_COLUMNS] = {
-  { "Characteristic", 30, PAWL_COLUMN_TEXT },
-  { "Limits", 25, PAWL_COLUMN_TEXT },
-  { "As found", 16, PAWL_COLUMN_NUMBER },
-  { "As left", 16, PAWL_COLUMN_NUMBER },
-  { "", 25, PAWL_COLUMN_TEXT },
-  { "Verdict", 18, PAWL_COLUMN_TEXT },
+  { "Characteristic", 35, PAWL_COLUMN_TEXT },
+  { "Limits", 26, PAWL_COLUMN_TEXT },
+  { "As found", 17, PAWL_COLUMN_NUMBER },
+  { "As left", 20, PAWL_COLUMN_NUMBER },
+  { "", 19, PAWL_COLUMN_TEXT },
+  { "Verdict", 16, PAWL_COLUMN_TEXT },
 };
 
 static void
@@ -28,7 +28,7 @@ add_line_value (PawlTable *table, guint column, const PawlAttempt *attempt, Pawl
 static const PawlQuantity *
 peek_quantity (const PawlAttempt *attempt)
 {
-  return attempt && !attempt->values ? attempt->quantity : NULL;
+  return attempt && !attempt->values && !attempt->is_void ? attempt->quantity : NULL;
 }
 
 static void
@@ -38,7 +38,7 @@ add_line (PawlTable *table, const PawlResult *result)
   gboolean is_found_only = state->ask->reading->is_as_found;
   const PawlAttempt *judged = result->left ? result->left : is_found_only ? result->found : NULL;
   g_autofree char *limits = pawl_limits_describe (state->limits);
-  g_autofree char *word = judged ? pawl_words_verdict (judged) : g_strdup ("not measured");
+  g_autofree char *word = !judged ? g_strdup ("not measured") : judged->verdict.is_worn ? g_strdup ("in, worn") : pawl_words_verdict (judged);
   PawlLimitsScale scale;
 
   pawl_table_begin_row (table);
@@ -46,7 +46,8 @@ add_line (PawlTable *table, const PawlResult *result)
   pawl_table_add (table, LINE_LIMITS, PAWL_LETTER_CELL, limits);
   add_line_value (table, LINE_FOUND, result->found, PAWL_LETTER_CELL, "–");
   add_line_value (table, LINE_LEFT, result->left, PAWL_LETTER_CELL_STRONG, is_found_only ? "–" : "not measured");
-  if (pawl_limits_scale_make (state->limits, peek_quantity (result->found), peek_quantity (result->left), result->left ? &result->left->verdict : NULL, &scale))
+  if ((peek_quantity (result->found) || peek_quantity (result->left))
+      && pawl_limits_scale_make (state->limits, peek_quantity (result->found), peek_quantity (result->left), result->left ? &result->left->verdict : NULL, &scale))
     pawl_table_add_bar (table, LINE_BAR, &scale);
   pawl_table_add (table, LINE_VERDICT, judged && judged->verdict.kind == PAWL_VERDICT_IN ? PAWL_LETTER_CELL : PAWL_LETTER_CELL_STRONG, word);
   pawl_table_add (table, LINE_VERDICT, PAWL_LETTER_NOTE, is_found_only && judged ? "as found" : pawl_words_standing (state->status));
@@ -221,9 +222,8 @@ pawl_content_add_new_parts (const PawlContent *content)
 
 /* ---- photos ---- */
 
-#define MOST_PHOTOS 6
-#define PHOTOS_PER_ROW 3
-#define PHOTO_HEIGHT_PT 92.0
+#define MOST_PHOTOS 4
+#define PHOTO_HEIGHT_PT 70.0
 
 /* From the first to the last, as evenly spread as can be: the unit as it came, on its way, and as it left. */
 static GPtrArray *
@@ -242,16 +242,11 @@ pawl_content_add_chosen_photos (const PawlContent *content)
 {
   g_autoptr (GPtrArray) photos = pawl_content_list_photos (content);
   g_autoptr (GPtrArray) chosen = choose (photos);
+  g_autofree char *heading = NULL;
 
   if (photos->len == 0)
     return;
-  pawl_flow_add_heading (content->flow, "Photos");
-  for (guint i = 0; i < chosen->len; i += PHOTOS_PER_ROW)
-    pawl_content_add_photo_row (content, chosen, i, PHOTOS_PER_ROW, PHOTO_HEIGHT_PT);
-  if (photos->len > chosen->len)
-    {
-      g_autofree char *rest = g_strdup_printf ("%u of %u photos; the full record has all.", chosen->len, photos->len);
-
-      pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, rest);
-    }
+  heading = photos->len > chosen->len ? g_strdup_printf ("Photos: %u of %u, all in the full record", chosen->len, photos->len) : g_strdup ("Photos");
+  pawl_flow_add_heading (content->flow, heading);
+  pawl_content_add_photo_row (content, chosen, 0, MOST_PHOTOS, PHOTO_HEIGHT_PT);
 }

@@ -71,12 +71,12 @@ add_sign_row (const PawlContent *content, PawlTable *table, const PawlEntry *ent
   pawl_table_add (table, 3, PAWL_LETTER_CELL, time);
 }
 
-/* Who released holds, witnessed and reviewed, each once, for a reader who needs no list of them. */
-static void
-add_checkers (const PawlContent *content)
+/* Who released holds, witnessed and reviewed, each once, for a reader who needs no list of them; "" when nobody did. */
+static char *
+list_checkers (const PawlContent *content)
 {
   GPtrArray *steps = pawl_job_get_steps (content->job);
-  g_autoptr (GString) text = g_string_new (NULL);
+  GString *text = g_string_new (NULL);
   g_autoptr (GPtrArray) names = g_ptr_array_new ();
 
   for (guint i = 0; i < steps->len; i++)
@@ -87,13 +87,12 @@ add_checkers (const PawlContent *content)
       if (!name || g_ptr_array_find_with_equal_func (names, name, g_str_equal, NULL))
         continue;
       g_ptr_array_add (names, (gpointer) name);
-      g_string_append_printf (text, "%s%s, %s", text->len > 0 ? "; " : "Checked on the way by: ", name,
+      g_string_append_printf (text, "%s%s, %s", text->len > 0 ? "; " : " Checked on the way by: ", name,
                               pawl_entry_get (state->release, "role") ? pawl_entry_get (state->release, "role") : "role not stated");
     }
-  if (text->len == 0)
-    return;
-  g_string_append_c (text, '.');
-  pawl_flow_add_lead_in (content->flow, PAWL_LETTER_BODY, text->str);
+  if (text->len > 0)
+    g_string_append_c (text, '.');
+  return g_string_free (text, FALSE);
 }
 
 static void
@@ -132,24 +131,50 @@ list_people (const PawlContent *content)
   return g_strjoinv (", ", (char **) names->pdata);
 }
 
+static const char *
+get_statement (const PawlEntry *signature)
+{
+  const char *statement = pawl_entry_get (signature, "statement");
+
+  return statement ? statement : "Signed.";
+}
+
+/* One line for each who has a part in it. */
+static void
+add_short_signature (const PawlContent *content, const PawlEntry *signature)
+{
+  g_autofree char *time = signature ? pawl_words_time (pawl_entry_peek_at (signature)) : NULL, *line = NULL;
+  const char *name = signature ? pawl_entry_get (signature, "name") : NULL, *role = signature ? pawl_entry_get (signature, "role") : NULL;
+
+  if (!signature)
+    return;
+  line = g_strdup_printf ("Signed by: %s, %s, %s: “%s”", name ? name : pawl_entry_get_person (signature), role ? role : "role not stated", time,
+                          get_statement (signature));
+  pawl_flow_add_text (content->flow, PAWL_LETTER_STRONG, line);
+}
+
 void
 pawl_content_add_signature (const PawlContent *content)
 {
   PawlEntry *signature = pawl_job_peek_signature (content->job);
   g_autoptr (PawlTable) table = pawl_table_new (sign_columns, G_N_ELEMENTS (sign_columns));
   g_autofree char *people = list_people (content);
-  g_autofree char *performed = g_strdup_printf ("Performed by: %s.", *people ? people : "nobody yet");
+  gboolean is_short = pawl_content_is_for_customer (content);
+  g_autofree char *checkers = is_short ? list_checkers (content) : g_strdup ("");
+  g_autofree char *performed = g_strdup_printf ("Performed by: %s.%s", *people ? people : "nobody yet", checkers);
 
   pawl_flow_add_heading (content->flow, "Sign-off");
   if (!signature)
     pawl_flow_add_text (content->flow, PAWL_LETTER_STRONG, "Not signed.");
   pawl_flow_add_lead_in (content->flow, PAWL_LETTER_BODY, performed);
-  if (pawl_content_is_for_customer (content))
-    add_checkers (content);
-  else
-    add_releases (content, table);
+  if (is_short)
+    {
+      add_short_signature (content, signature);
+      return;
+    }
+  add_releases (content, table);
   if (signature)
-    add_sign_row (content, table, signature, pawl_entry_get (signature, "statement") ? pawl_entry_get (signature, "statement") : "Signed.");
+    add_sign_row (content, table, signature, get_statement (signature));
   pawl_flow_add_table (content->flow, table);
 }
 
@@ -181,7 +206,7 @@ add_end_mark (const PawlContent *content)
 
 /* The shop's own words: Pawl adds none to them. */
 static void
-add_shop_texts (const PawlContent *content)
+add_shop_texts (const PawlContent *content, PawlLetter letter)
 {
   const PawlShop *shop = content->options->shop;
 
@@ -189,25 +214,29 @@ add_shop_texts (const PawlContent *content)
     {
       g_autofree char *warranty = g_strdup_printf ("Warranty, in the shop's own words: %s", shop->warranty);
 
-      pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, warranty);
+      pawl_flow_add_text (content->flow, letter, warranty);
     }
   if (shop && shop->keep_years > 0)
     {
       g_autofree char *keep = g_strdup_printf ("The shop keeps this report and its record for %u %s.", shop->keep_years, shop->keep_years == 1 ? "year" : "years");
 
-      pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, keep);
+      pawl_flow_add_text (content->flow, letter, keep);
     }
 }
 
 void
 pawl_content_add_limits (const PawlContent *content)
 {
+  gboolean is_short = pawl_content_is_for_customer (content);
+  PawlLetter letter = is_short ? PAWL_LETTER_NOTE : PAWL_LETTER_BODY;
+
   pawl_flow_add_heading (content->flow, "Limits of this report");
-  pawl_flow_add_text (content->flow, PAWL_LETTER_BODY,
+  pawl_flow_add_text (content->flow, letter,
                       "Results relate only to this unit, as it was when they were taken. This report is not to be copied except in full. "
                       "Not an airworthiness, roadworthiness or pressure-vessel release.");
-  pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, pawl_procedure_get_statement (content->procedure));
-  add_shop_texts (content);
+  if (!is_short) /* it stands under the title */
+    pawl_flow_add_text (content->flow, letter, pawl_procedure_get_statement (content->procedure));
+  add_shop_texts (content, letter);
   add_head (content);
   add_end_mark (content);
 }

@@ -151,6 +151,26 @@ find_done (const PawlContent *content)
   return last;
 }
 
+/* Five fields in one line: days will do. */
+static void
+add_days (const PawlContent *content)
+{
+  GDateTime *finished = find_done (content);
+  g_autofree char *opened = content->opened ? g_date_time_format (content->opened, "%Y-%m-%d") : NULL;
+  g_autofree char *done = finished ? g_date_time_format (finished, "%Y-%m-%d") : NULL;
+  g_autofree char *issued = g_date_time_format (content->options->issued, "%Y-%m-%d");
+  const PawlField fields[] = {
+    { "Work order", field_or (content, "work-order", "none"), 2 },
+    { "Customer", field_or (content, "customer", "not stated"), 4 },
+    { "Received", first_of (get_field (content, "received"), opened), 2 },
+    { "Done", first_of (done, "not finished"), 2 },
+    { "Issued", issued, 2 },
+  };
+
+  pawl_flow_add_rule (content->flow, 0.9, 0);
+  pawl_flow_add_fields (content->flow, fields, G_N_ELEMENTS (fields));
+}
+
 static void
 add_dates (const PawlContent *content)
 {
@@ -177,6 +197,18 @@ typedef struct {
   guint       n_fields;
 } Block;
 
+/* Its label over it; beside it where the page has to hold more. */
+static void
+add_block_field (const PawlContent *content, PawlCell *cell, const PawlField *field)
+{
+  gboolean is_one_line = field->label && pawl_content_is_for_customer (content);
+  g_autofree char *line = is_one_line ? g_strdup_printf ("%s: %s", field->label, field->value) : NULL;
+
+  pawl_cell_add_gap (cell, is_one_line ? 1.5 : field->label ? 4 : 3);
+  pawl_cell_add_text (cell, PAWL_LETTER_LABEL, is_one_line ? NULL : field->label, 0);
+  pawl_cell_add_text (cell, PAWL_LETTER_BODY, is_one_line ? line : field->value, 0);
+}
+
 static PawlCell *
 make_block (const PawlContent *content, const Block *block, double width)
 {
@@ -188,9 +220,7 @@ make_block (const PawlContent *content, const Block *block, double width)
 
       if (!field->value || !*field->value)
         continue;
-      pawl_cell_add_gap (cell, field->label ? 4 : 3);
-      pawl_cell_add_text (cell, PAWL_LETTER_LABEL, field->label, 0);
-      pawl_cell_add_text (cell, PAWL_LETTER_BODY, field->value, 0);
+      add_block_field (content, cell, field);
     }
   return cell;
 }
@@ -243,32 +273,6 @@ name_maker (const PawlContent *content)
   const char *model = get_field (content, "model");
 
   return *model ? g_strdup_printf ("%s, model as on the plate %s", maker, model) : g_strdup (maker);
-}
-
-static void
-add_unit_and_request (const PawlContent *content)
-{
-  g_autofree char *maker = name_maker (content);
-  PawlField unit[] = {
-    { "Unit", first_of (get_field (content, "unit"), pawl_procedure_get_unit (content->procedure)), 0 },
-    { "Maker", maker, 0 },
-    { "Serial no.", field_or (content, "serial", "none"), 0 },
-    { "Variant", find_variant (content), 0 },
-    { "How identified", pawl_content_find_said (content, "identified-by", "not stated"), 0 },
-  };
-  PawlField request[] = {
-    { "Complaint", field_or (content, "complaint", "not stated"), 0 },
-    { "Authorised", field_or (content, "authority", "not stated"), 0 },
-    { "Condition on arrival", pawl_content_find_said (content, "condition", "not stated"), 0 },
-    { "Further approvals", pawl_content_find_said (content, "approvals", NULL), 0 },
-    { "Old parts", pawl_content_find_said (content, "old-parts", "not stated"), 0 },
-  };
-  const Block blocks[2] = {
-    { "Unit", unit, G_N_ELEMENTS (unit) },
-    { "Request and arrival", request, G_N_ELEMENTS (request) },
-  };
-
-  add_blocks (content, blocks);
 }
 
 gboolean
@@ -351,40 +355,90 @@ say_word (const PawlContent *content)
 }
 
 static void
+add_unit_and_request (const PawlContent *content)
+{
+  PawlProcedure *procedure = content->procedure;
+  gboolean is_short = pawl_content_is_for_customer (content); /* which has no block for the procedure */
+  g_autofree char *maker = name_maker (content), *books = list_books (procedure), *verified = say_verified (procedure, is_short);
+  g_autofree char *title = g_strdup_printf ("%s, revision %s", pawl_procedure_get_title (procedure), pawl_procedure_get_revision (procedure));
+  PawlField unit[] = {
+    { "Unit", first_of (get_field (content, "unit"), pawl_procedure_get_unit (procedure)), 0 },
+    { "Maker", maker, 0 },
+    { "Serial no.", field_or (content, "serial", "none"), 0 },
+    { "Variant", find_variant (content), 0 },
+    { "How identified", pawl_content_find_said (content, "identified-by", "not stated"), 0 },
+    { "Procedure", is_short ? title : NULL, 0 },
+    { "Books", is_short ? books : NULL, 0 },
+    { "Verification", is_short ? verified : NULL, 0 },
+  };
+  PawlField request[] = {
+    { "Complaint", field_or (content, "complaint", "not stated"), 0 },
+    { "Authorised", field_or (content, "authority", "not stated"), 0 },
+    { "Further approvals", pawl_content_find_said (content, "approvals", NULL), 0 },
+    { "Condition on arrival", pawl_content_find_said (content, "condition", "not stated"), 0 },
+    { "Old parts", pawl_content_find_said (content, "old-parts", "not stated"), 0 },
+  };
+  const Block blocks[2] = {
+    { is_short ? "Unit and procedure" : "Unit", unit, G_N_ELEMENTS (unit) },
+    { "Request and arrival", request, G_N_ELEMENTS (request) },
+  };
+
+  add_blocks (content, blocks);
+}
+
+/* Sentences of what came of it; the array borrows the const ones. (element-type utf8), NULL-terminated. */
+static GPtrArray *
+list_summary (const PawlContent *content)
+{
+  g_autoptr (GPtrArray) results = pawl_results_of_readings (content->job);
+  GPtrArray *sentences = g_ptr_array_new_with_free_func (g_free);
+
+  g_ptr_array_add (sentences, say_word (content));
+  g_ptr_array_add (sentences, pawl_words_count_steps (content->job));
+  g_ptr_array_add (sentences, pawl_words_count_readings (results));
+  g_ptr_array_add (sentences, count_deviations (content->job));
+  g_ptr_array_add (sentences, count_missing (content->job));
+  g_ptr_array_add (sentences, g_strdup (pawl_job_peek_signature (content->job) ? "Signed; see “Sign-off”." : "Not signed."));
+  g_ptr_array_add (sentences, NULL);
+  return sentences;
+}
+
+static void
 add_procedure_and_summary (const PawlContent *content)
 {
   PawlProcedure *procedure = content->procedure;
-  g_autoptr (GPtrArray) results = pawl_results_of_readings (content->job);
-  g_autofree char *books = list_books (procedure), *verified = say_verified (procedure, pawl_content_is_for_customer (content));
+  g_autoptr (GPtrArray) sentences = list_summary (content);
+  g_autofree char *books = list_books (procedure), *verified = say_verified (procedure, FALSE);
   g_autofree char *title = g_strdup_printf ("%s, revision %s", pawl_procedure_get_title (procedure), pawl_procedure_get_revision (procedure));
-  g_autofree char *steps = pawl_words_count_steps (content->job), *readings = pawl_words_count_readings (results);
-  g_autofree char *deviations = count_deviations (content->job), *missing = count_missing (content->job), *word = say_word (content);
+  g_autofree PawlField *right = g_new0 (PawlField, sentences->len);
   PawlField left[] = {
     { "Title", title, 0 },
     { "Books", books, 0 },
     { "Verification", verified, 0 },
   };
-  PawlField right[] = {
-    { NULL, word, 0 },
-    { NULL, steps, 0 },
-    { NULL, readings, 0 },
-    { NULL, deviations, 0 },
-    { NULL, missing, 0 },
-    { NULL, pawl_job_peek_signature (content->job) ? "Signed; see “Sign-off”." : "Not signed.", 0 },
-  };
-  const Block blocks[2] = {
-    { "Procedure", left, G_N_ELEMENTS (left) },
-    { "Summary", right, G_N_ELEMENTS (right) },
-  };
+  Block blocks[2] = { { "Procedure", left, G_N_ELEMENTS (left) }, { "Summary", right, sentences->len } };
 
+  for (guint i = 0; i < sentences->len; i++)
+    right[i].value = g_ptr_array_index (sentences, i);
   add_blocks (content, blocks);
+}
+
+/* The same sentences as one paragraph. */
+static void
+add_summary (const PawlContent *content)
+{
+  g_autoptr (GPtrArray) sentences = list_summary (content);
+  g_autofree char *text = g_strjoinv (" ", (char **) sentences->pdata);
+
+  pawl_flow_add_heading (content->flow, "Summary");
+  pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, text);
 }
 
 /* What the tables and the record lean on: which file, which clock. */
 static void
 add_small_print (const PawlContent *content)
 {
-  g_autofree char *digest = !pawl_content_is_for_customer (content) && *get_field (content, "procedure") ? g_strdup_printf ("SHA-256 of the procedure: %s", get_field (content, "procedure")) : NULL;
+  g_autofree char *digest = *get_field (content, "procedure") ? g_strdup_printf ("SHA-256 of the procedure: %s", get_field (content, "procedure")) : NULL;
   g_autofree char *offset = content->opened ? g_date_time_format (content->opened, "%:z") : NULL;
   g_autofree char *note = offset ? g_strdup_printf ("Times in the tables are at UTC%s unless another offset stands beside them.", offset) : NULL;
 
@@ -398,8 +452,16 @@ pawl_content_add_front (const PawlContent *content)
 {
   add_letterhead (content);
   add_title (content);
-  add_dates (content);
+  if (pawl_content_is_for_customer (content))
+    add_days (content);
+  else
+    add_dates (content);
   add_unit_and_request (content);
+  if (pawl_content_is_for_customer (content))
+    {
+      add_summary (content);
+      return;
+    }
   add_procedure_and_summary (content);
   add_small_print (content);
 }

@@ -1,4 +1,5 @@
 /* What was measured: limits, as found, as left, verdict, and how it is known. */
+#include "report/pawl-bar.h"
 #include "report/pawl-content.h"
 #include "report/pawl-words.h"
 
@@ -25,6 +26,23 @@ pawl_content_add_value (PawlTable *table, guint column, const PawlAttempt *attem
 
   pawl_table_add (table, column, is_long ? PAWL_LETTER_NOTE : letter, reading);
   pawl_table_add (table, column, PAWL_LETTER_NOTE, conversion);
+}
+
+static const PawlQuantity *
+peek_single (const PawlAttempt *attempt)
+{
+  return attempt && !attempt->values && !attempt->is_void ? attempt->quantity : NULL;
+}
+
+/* Limits and one value: a set of places has a line of its own instead. */
+static void
+add_bar (PawlTable *table, const PawlResult *result)
+{
+  PawlLimitsScale scale;
+
+  if ((peek_single (result->found) || peek_single (result->left))
+      && pawl_limits_scale_make (result->as_left->limits, peek_single (result->found), peek_single (result->left), result->left ? &result->left->verdict : NULL, &scale))
+    pawl_table_add_bar (table, READING_LIMITS, &scale);
 }
 
 static void
@@ -133,6 +151,7 @@ add_reading_row (const PawlContent *content, PawlTable *table, const PawlResult 
   pawl_table_add (table, READING_NAME, PAWL_LETTER_CELL_STRONG, ask->name);
   pawl_table_add (table, READING_NAME, PAWL_LETTER_NOTE, conditions);
   add_reading_limits (table, result->as_left);
+  add_bar (table, result);
   if (result->found)
     pawl_content_add_value (table, READING_FOUND, result->found, PAWL_LETTER_CELL);
   else
@@ -163,9 +182,9 @@ pawl_content_add_readings (const PawlContent *content)
     add_reading_row (content, table, g_ptr_array_index (results, i));
   pawl_flow_add_heading (content->flow, "Readings");
   pawl_flow_add_table (content->flow, table);
-  policy = g_strdup_printf ("Decision rule: %s Readings stand as they were typed; a conversion beside one is for information. "
+  policy = g_strdup_printf ("%s Decision rule: %s Readings stand as they were typed; a conversion beside one is for information. "
                             "A limit met exactly is inside. U is the expanded uncertainty of a reading, about 95 %%.",
-                            statement);
+                            pawl_bar_get_legend (), statement);
   pawl_flow_add_space (content->flow, 4);
   pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, policy);
 }

@@ -270,13 +270,28 @@ add_picture (const PawlContent *content, PawlCell *cell, double width, double he
   pawl_cell_add_gap (cell, 2);
 }
 
+/* The step by its number and command; for who does not have the procedure before him its number and the time, in one line. */
+static char *
+say_where (const PawlContent *content, const PawlEntry *photo)
+{
+  const PawlStepState *step = pawl_job_lookup_step (content->job, pawl_entry_get_subject (photo));
+
+  if (step && pawl_content_is_for_customer (content))
+    {
+      g_autofree char *time = pawl_words_time_beside (pawl_entry_peek_at (photo), content->opened);
+
+      return g_strdup_printf ("Step %s, %s", step->step->number, time);
+    }
+  return pawl_words_subject (content->job, pawl_entry_get_subject (photo));
+}
+
 static PawlCell *
 make_photo_cell (const PawlContent *content, double width, double height, const PawlEntry *entry)
 {
   PawlCell *cell = pawl_cell_new (pawl_flow_get_context (content->flow), width);
-  g_autofree char *where = pawl_words_subject (content->job, pawl_entry_get_subject (entry));
+  g_autofree char *where = say_where (content, entry);
   g_autofree char *time = pawl_words_time_beside (pawl_entry_peek_at (entry), content->opened);
-  g_autofree char *by = pawl_content_is_for_customer (content) ? g_strdup (time) : g_strdup_printf ("%s, %s", time, pawl_entry_get_person (entry));
+  g_autofree char *by = pawl_content_is_for_customer (content) ? NULL : g_strdup_printf ("%s, %s", time, pawl_entry_get_person (entry));
 
   add_picture (content, cell, width, height, entry);
   pawl_cell_add_text (cell, PAWL_LETTER_CELL, pawl_entry_get (entry, "caption"), 0);
