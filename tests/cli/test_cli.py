@@ -4,7 +4,6 @@
 Each function named test_… is one case of the TAP output. It gets a Bench: an empty folder, with the user's folders inside it.
 """
 import csv
-import csv
 import functools
 import hashlib
 import io
