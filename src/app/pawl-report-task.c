@@ -2,7 +2,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-work.h"
-#include "report/pawl-report.h"
+#include "report/pawl-issue.h"
 
 typedef struct {
   PawlJob    *job;
@@ -110,9 +110,11 @@ lay_out (Input *input, GCancellable *cancellable, GError **error)
   g_autoptr(PawlClauses) clauses = *input->shop->clauses != '\0' ? pawl_clauses_load (input->shop->clauses, error) : pawl_clauses_load_default ();
   g_autoptr(PawlFigure) figure = clauses != NULL && input->figure != NULL
     ? pawl_trial_load_bytes (input->trial, input->figure, input->figure_name, PAWL_TRIAL_KEPT, cancellable, &figure_error) : NULL;
+  g_auto(GStrv) changes = pawl_issue_list_changes (input->job, input->print);
   g_autoptr(PawlLogo) logo = clauses != NULL ? load_logo (input, cancellable) : NULL;
   PawlReportOptions options = { .print = input->print, .paper = input->shop->paper, .shop = input->shop, .logo = logo, .clauses = clauses,
-                                .issued = input->issued, .head = input->head, .version = 1,
+                                .issued = input->issued, .head = input->head, .version = pawl_issue_next_version (input->job, input->print),
+                                .changes = (const char * const *) changes,
                                 .figure_problem = figure_error != NULL ? figure_error->message : NULL };
 
   return clauses != NULL ? pawl_report_new (input->job, figure, &options, load_kept, input) : NULL;

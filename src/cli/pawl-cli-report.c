@@ -5,6 +5,7 @@
 
 #include "history/pawl-history.h"
 #include "job/pawl-bench-sheet.h"
+#include "report/pawl-issue.h"
 #include "report/pawl-word-gate.h"
 
 PawlShop *
@@ -123,6 +124,28 @@ load_logo (const PawlCliReport *wanted, const PawlShop *shop)
   return logo;
 }
 
+/* First the file, then the entry: an entry never speaks of a report that nobody has. */
+static gboolean
+write_and_issue (PawlBench *bench, PawlReport *report, const PawlCliReport *wanted, const PawlReportOptions *options, GError **error)
+{
+  g_autoptr (GBytes) pdf = pawl_report_make_pdf (report, error);
+  g_autofree char *digest = NULL;
+  g_autoptr (PawlEntry) entry = NULL;
+
+  if (!pdf || !pawl_pages_write (pdf, wanted->output, error))
+    return FALSE;
+  if (!wanted->issued_by)
+    return TRUE;
+  if ((digest = pawl_record_keep (pawl_bench_get_record (bench), pdf, "application/pdf", error)))
+    {
+      entry = pawl_issue_new_entry (options->print, options->version, pawl_report_get_n_pages (report), digest, wanted->issued_by, options->issued);
+      if (pawl_bench_append_one (bench, entry, error))
+        return TRUE;
+    }
+  g_prefix_error (error, "%s is written, but not entered as issued: ", wanted->output);
+  return FALSE;
+}
+
 gboolean
 pawl_cli_write_report (PawlBench *bench, const PawlCliReport *wanted, guint *n_pages, GError **error)
 {
@@ -134,17 +157,20 @@ pawl_cli_write_report (PawlBench *bench, const PawlCliReport *wanted, guint *n_p
   g_autofree char *head = issued ? pawl_record_dup_head (record, pawl_job_get_id (job), error) : NULL;
   PawlReportOptions options = {
     .paper = shop ? shop->paper : PAWL_PAPER_A4, .shop = shop, .clauses = clauses, .issued = issued, .head = head,
-    .version = wanted->version > 0 ? (guint) wanted->version : 1,
   };
   g_autoptr (PawlFigure) figure = NULL;
   g_autoptr (PawlLogo) logo = NULL;
   g_autoptr (PawlReport) report = NULL;
   g_autoptr (GError) figure_error = NULL;
   g_autoptr (GPtrArray) histories = NULL;
+  g_auto (GStrv) changes = NULL;
 
   if (!head || !pawl_cli_read_paper (wanted->paper, &options.paper, error) || !read_print (wanted->print, &options.print, error))
     return FALSE;
   options.logo = logo = load_logo (wanted, shop);
+  options.version = wanted->version > 0 ? (guint) wanted->version : pawl_issue_next_version (job, options.print);
+  changes = pawl_issue_list_changes (job, options.print);
+  options.changes = (const char * const *) changes;
   /* The record of the work is worth printing without its picture. */
   figure = pawl_cli_load_figure (bench, &figure_error);
   if (figure_error)
@@ -158,5 +184,24 @@ pawl_cli_write_report (PawlBench *bench, const PawlCliReport *wanted, guint *n_p
   report = pawl_report_new (job, figure, &options, load_kept, record);
   if (n_pages)
     *n_pages = pawl_report_get_n_pages (report);
-  return pawl_report_write_pdf (report, wanted->output, error);
+  return write_and_issue (bench, report, wanted, &options, error);
+}
+
+gboolean
+pawl_cli_write_issued (PawlBench *bench, const char *print, int version, const char *path, GError **error)
+{
+  PawlPrint which = PAWL_PRINT_FULL;
+  const char *digest;
+  g_autoptr (GBytes) pdf = NULL;
+
+  if (!read_print (print, &which, error))
+    return FALSE;
+  if (!(digest = pawl_issue_find (pawl_bench_get_job (bench), which, version > 0 ? (guint) version : 0)))
+    {
+      g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "no version %d of the %s print was issued; the next one is version %u", version,
+                   pawl_print_get_name (which), pawl_issue_next_version (pawl_bench_get_job (bench), which));
+      return FALSE;
+    }
+  pdf = pawl_record_load_kept (pawl_bench_get_record (bench), digest, error);
+  return pdf && pawl_pages_write (pdf, path, error);
 }

@@ -111,6 +111,16 @@ pawl_cli_open_job (const char *record_path, const char *text, GError **error)
   return id ? pawl_bench_resume (record, id, NULL, error) : NULL;
 }
 
+PawlBench *
+pawl_cli_open_job_to_write (const char *record_path, const char *text, GError **error)
+{
+  g_autoptr (PawlRecord) found = pawl_cli_open_record (record_path, PAWL_RECORD_OPEN_READ_ONLY, error); /* makes no new one */
+  g_autofree char *id = found ? pawl_record_find_job (found, text, error) : NULL;
+  g_autoptr (PawlRecord) record = id ? pawl_cli_open_record (record_path, PAWL_RECORD_OPEN_CREATE, error) : NULL;
+
+  return record ? pawl_bench_resume (record, id, NULL, error) : NULL;
+}
+
 char *
 pawl_cli_describe_progress (PawlJob *job)
 {

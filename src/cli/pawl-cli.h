@@ -37,6 +37,8 @@ int         pawl_cli_fail         (const char *command, const GError *error);
 PawlRecord *pawl_cli_open_record  (const char *path, PawlRecordOpen how, GError **error);
 /* Opens the record read-only and takes up the job that @text means. */
 PawlBench  *pawl_cli_open_job     (const char *record_path, const char *text, GError **error);
+/* The same of a record that is there already, to append to it. */
+PawlBench  *pawl_cli_open_job_to_write (const char *record_path, const char *text, GError **error);
 
 /* ---- figures: scanned, and tried by the helper unless a verdict is kept. In pawl-cli-figure.c ---- */
 /* (transfer full): with the user's kept verdicts. */
@@ -56,7 +58,8 @@ typedef struct {
   const char *command; /* "pawl report" */
   const char *output, *print, *paper, *shop, *shop_address, *shop_registration, *clauses, *issued; /* (nullable) but output */
   gboolean    has_history; /* run charts of the readings */
-  int         version;                                                          /* 0: 1 */
+  int         version;                                                          /* 0: the one that comes next */
+  const char *issued_by; /* (nullable): the report is issued: its PDF is kept, and an entry says so, by this person */
 } PawlCliReport;
 /* In pawl-cli-report.c: the shop's settings, of the user's config folder; the clauses of @path, else the shop's, else the program's. */
 PawlShop   *pawl_cli_load_shop    (GError **error);
@@ -65,6 +68,8 @@ PawlClauses *pawl_cli_load_clauses (const char *path, const PawlShop *shop, GErr
 gboolean    pawl_cli_read_paper   (const char *text, PawlPaper *paper, GError **error);
 /* Prints each word, and each clause with what it lacks. */
 void        pawl_cli_print_words  (const PawlClauses *clauses, PawlJob *job);
+/* Writes the PDF of a version that was issued, as it went out. */
+gboolean    pawl_cli_write_issued (PawlBench *bench, const char *print, int version, const char *path, GError **error);
 gboolean    pawl_cli_write_report (PawlBench *bench, const PawlCliReport *report, guint *n_pages, GError **error);
 
 /* Prints what @builder built, indented, with a line end. */

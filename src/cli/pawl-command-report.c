@@ -4,9 +4,9 @@
 #include "cli/pawl-cli.h"
 
 typedef struct {
-  char    *record, *output, *print, *paper, *shop, *address, *registration, *clauses, *issued;
-  int      version;
-  gboolean is_why, has_history;
+  char    *record, *output, *print, *paper, *shop, *address, *registration, *clauses, *issued, *person;
+  int      version, kept;
+  gboolean is_why, is_issue, has_history;
 } Options;
 
 static void
@@ -21,6 +21,7 @@ options_clear (Options *self)
   g_free (self->registration);
   g_free (self->clauses);
   g_free (self->issued);
+  g_free (self->person);
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, options_clear)
@@ -41,10 +42,13 @@ write_pdf (const Options *options, const char *command, PawlBench *bench, GError
 {
   const PawlCliReport wanted = {
     .command = command, .output = options->output, .print = options->print, .paper = options->paper, .shop = options->shop, .shop_address = options->address,
-    .shop_registration = options->registration, .clauses = options->clauses, .issued = options->issued, .version = options->version, .has_history = options->has_history,
+    .shop_registration = options->registration, .clauses = options->clauses, .issued = options->issued, .version = options->version,
+    .has_history = options->has_history, .issued_by = options->is_issue ? options->person : NULL,
   };
   guint n_pages = 0;
 
+  if (options->kept > 0)
+    return pawl_cli_write_issued (bench, options->print, options->kept, options->output, error);
   if (!pawl_cli_write_report (bench, &wanted, &n_pages, error))
     return FALSE;
   printf ("%s: %u pages\n", options->output, n_pages);
@@ -54,7 +58,7 @@ write_pdf (const Options *options, const char *command, PawlBench *bench, GError
 int
 pawl_command_report (int argc, char **argv)
 {
-  g_auto (Options) options = { .version = 1 };
+  g_auto (Options) options = { 0 };
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.output, "PDF to write", "OUT.pdf" },
     { "print", 0, 0, G_OPTION_ARG_FILENAME, &options.print, "full (as when left out) or customer: two pages where it fits", "PRINT" },
@@ -65,7 +69,10 @@ pawl_command_report (int argc, char **argv)
     { "shop-address", 0, 0, G_OPTION_ARG_FILENAME, &options.address, "Its address", "TEXT" },
     { "shop-registration", 0, 0, G_OPTION_ARG_FILENAME, &options.registration, "Its registration number", "TEXT" },
     { "clauses", 0, 0, G_OPTION_ARG_FILENAME, &options.clauses, "What each word of a title has to show; without it, the shop's", "FILE" },
-    { "report-version", 0, 0, G_OPTION_ARG_INT, &options.version, "Version of this report, from 1", "N" },
+    { "report-version", 0, 0, G_OPTION_ARG_INT, &options.version, "Version of this report, from 1; without it, the one that comes next", "N" },
+    { "issue", 0, 0, G_OPTION_ARG_NONE, &options.is_issue, "Keep the PDF in the record, and enter that it was issued; the next one is a new version, and says what changed", NULL },
+    { "person", 0, 0, G_OPTION_ARG_FILENAME, &options.person, "Who issues it", "NAME" },
+    { "kept", 0, 0, G_OPTION_ARG_INT, &options.kept, "Write this version again, as it was issued", "N" },
     { "issued", 0, 0, G_OPTION_ARG_FILENAME, &options.issued, "Date of issue, like 2026-11-25T14:05; without it, now", "TIME" },
     { "record", 0, 0, G_OPTION_ARG_FILENAME, &options.record, "The record; without it, the one in your data folder", "DB" },
     G_OPTION_ENTRY_NULL
@@ -80,7 +87,12 @@ pawl_command_report (int argc, char **argv)
       pawl_cli_complain (argv[0], "which file shall be written? Name it with -o, for instance -o report.pdf");
       return PAWL_EXIT_COULD_NOT;
     }
-  if (!(bench = pawl_cli_open_job (options.record, argv[1], &error)) || (options.is_why && !print_why (&options, bench, &error))
+  if (options.is_issue && (!options.output || !options.person || !*options.person))
+    {
+      pawl_cli_complain (argv[0], "a report is issued by somebody, as a file: pawl report JOB --issue --person NAME -o report.pdf");
+      return PAWL_EXIT_COULD_NOT;
+    }
+  if (!(bench = options.is_issue ? pawl_cli_open_job_to_write (options.record, argv[1], &error) : pawl_cli_open_job (options.record, argv[1], &error)) || (options.is_why && !print_why (&options, bench, &error))
       || (options.output && !write_pdf (&options, argv[0], bench, &error)))
     return pawl_cli_fail (argv[0], error);
   return PAWL_EXIT_FINE;

@@ -367,10 +367,10 @@ const char *const *
 pawl_chain_peek_kept_fields (PawlEntryKind kind)
 {
   static const char *const of_opened[] = { "procedure", "figure", NULL };
-  static const char *const of_photo[] = { "digest", NULL };
+  static const char *const of_one[] = { "digest", NULL }; /* a photo; a note of a report that was issued */
   static const char *const none[] = { NULL };
 
   if (kind == PAWL_ENTRY_OPENED)
     return of_opened;
-  return kind == PAWL_ENTRY_PHOTO ? of_photo : none;
+  return kind == PAWL_ENTRY_PHOTO || kind == PAWL_ENTRY_NOTED ? of_one : none;
 }

@@ -21,7 +21,7 @@ G_BEGIN_DECLS
  * deviated      step or ask id     what, reason, accepted-by
  * reopened      step id            reason
  * undone        entry id           reason (may be absent)
- * noted         step id or —       text
+ * noted         step id or —       text; of a report that was issued also issued (its print), version, digest (of its kept bytes)
  * photo         step id or —       digest, media-type, caption
  * released      step id            role, level ("hold", "witness", "review"), by-pin ("yes": who released it proved it by a PIN)
  * signed        —                  role, statement, name, by-pin
