@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include "record-fixture.h"
+#include "record/pawl-merge.h"
 
 /* ---- killed ---- */
 
@@ -167,7 +168,8 @@ test_killed (Fixture      *fixture,
 
 /* ---- two at once ---- */
 
-#define N_EACH 200
+#define N_EACH 150
+#define N_MERGES 20
 
 /* In a child: appends its entries one by one, on a connection of its own. Does not return. */
 static void
@@ -292,6 +294,78 @@ test_two_makers (Fixture      *fixture,
     }
 }
 
+/* In a child: takes the other record's chain of the job again and again, while somebody appends to it. Does not return. */
+static void
+merge_many (const char *from,
+            const char *into,
+            const char *job_id)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (PawlRecord) source = pawl_record_open (from, PAWL_RECORD_OPEN_READ_ONLY, NULL, &error);
+  g_autoptr (PawlRecord) target = pawl_record_open (into, PAWL_RECORD_OPEN_CREATE, NULL, &error);
+
+  if (source == NULL || target == NULL)
+    _exit (1);
+  for (guint i = 0; i < N_MERGES;)
+    {
+      g_autoptr (GPtrArray) rows = pawl_record_load_rows (source, job_id, &error);
+      g_autoptr (PawlMerge) merge = rows != NULL ? pawl_merge_begin (target, &error) : NULL;
+
+      if (merge != NULL && pawl_merge_add_chain (merge, rows, &error) && pawl_merge_commit (g_steal_pointer (&merge), NULL, &error))
+        i++;
+      else if (!g_error_matches (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_BUSY))
+        {
+          g_printerr ("%s\n", error->message);
+          _exit (2);
+        }
+      g_clear_error (&error);
+      g_usleep (500);
+    }
+  _exit (0);
+}
+
+/* One appends, one merges: nothing is lost, nothing is there twice, and the appended ones stay in their order. */
+static void
+test_merging_meanwhile (Fixture      *fixture,
+                        gconstpointer data)
+{
+  g_autofree char *other_path = g_build_filename (fixture->folder, "other.db", NULL);
+  g_autoptr (PawlRecord) record = fixture_open (fixture);
+  g_autofree char *job_id = fixture_make_job (fixture, record, 0);
+  g_autofree char *bytes = NULL;
+  g_autoptr (GPtrArray) entries = NULL;
+  guint next = 0;
+  gsize size;
+  pid_t children[2];
+
+  g_clear_object (&record); /* a connection must not go through a fork */
+  g_assert_true (g_file_get_contents (fixture->path, &bytes, &size, NULL));
+  fixture_write (other_path, bytes, size);
+  if ((children[0] = fork ()) == 0)
+    append_many (other_path, job_id, "Morwenna Pascoe");
+  wait_for (children[0]);
+
+  if ((children[0] = fork ()) == 0)
+    append_many (fixture->path, job_id, "Jory Tregenza");
+  if ((children[1] = fork ()) == 0)
+    merge_many (other_path, fixture->path, job_id);
+  for (guint i = 0; i < G_N_ELEMENTS (children); i++)
+    wait_for (children[i]);
+
+  record = fixture_open (fixture);
+  fixture_check_sound (record);
+  entries = pawl_record_load_entries (record, job_id, NULL);
+  g_assert_cmpuint (entries->len, ==, 1 + 2 * N_EACH);
+  for (guint i = 1; i < entries->len; i++)
+    if (g_str_equal (pawl_entry_get_person (entries->pdata[i]), "Jory Tregenza"))
+      {
+        g_autofree char *subject = g_strdup_printf ("%u", next++);
+
+        g_assert_cmpstr (pawl_entry_get_subject (entries->pdata[i]), ==, subject);
+      }
+  g_assert_cmpuint (next, ==, N_EACH);
+}
+
 int
 main (int    argc,
       char **argv)
@@ -302,6 +376,7 @@ main (int    argc,
   ADD ("/processes/killed", test_killed);
   ADD ("/processes/two-writers", test_two_writers);
   ADD ("/processes/two-makers", test_two_makers);
+  ADD ("/processes/merging-meanwhile", test_merging_meanwhile);
 
   return g_test_run ();
 }
