@@ -58,15 +58,25 @@ static const PawlColumn sign_columns[] = {
   { "When", 18, PAWL_COLUMN_TEXT },
 };
 
+/* "trainer, by PIN": whether the record has more than a name for it. */
+static char *
+describe_role (const PawlEntry *entry)
+{
+  const char *role = pawl_entry_get (entry, "role");
+
+  return g_strconcat (role ? role : "role not stated", pawl_entry_get (entry, "by-pin") ? ", by PIN" : NULL, NULL);
+}
+
 static void
 add_sign_row (const PawlContent *content, PawlTable *table, const PawlEntry *entry, const char *statement)
 {
   g_autofree char *time = pawl_words_time_beside (pawl_entry_peek_at (entry), content->opened);
+  g_autofree char *role = describe_role (entry);
   const char *name = pawl_entry_get (entry, "name");
 
   pawl_table_begin_row (table);
   pawl_table_add (table, 0, PAWL_LETTER_CELL_STRONG, name ? name : pawl_entry_get_person (entry));
-  pawl_table_add (table, 1, PAWL_LETTER_CELL, pawl_entry_get (entry, "role"));
+  pawl_table_add (table, 1, PAWL_LETTER_CELL, role);
   pawl_table_add (table, 2, PAWL_LETTER_CELL, statement);
   pawl_table_add (table, 3, PAWL_LETTER_CELL, time);
 }

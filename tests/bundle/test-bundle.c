@@ -235,6 +235,22 @@ test_any_order (Fixture      *fixture,
       else
         g_assert_cmpstr (dump, ==, first);
     }
+  /* And the forked job goes through a bundle like any other. */
+  {
+    g_autofree char *forked_path = dup_place (fixture, "order-0.db");
+    g_autofree char *fresh_path = dup_place (fixture, "fresh.db");
+    g_autoptr (PawlRecord) forked = open_at (fixture, forked_path);
+    g_autoptr (PawlRecord) fresh = open_at (fixture, fresh_path);
+    g_autofree char *ends = pawl_record_dup_ends (forked, job_id, NULL);
+    g_autofree char *dump = NULL;
+
+    g_assert_cmpuint (strlen (ends), ==, 3 * 64 + 2);
+    write_bundle (forked, NULL, bundles[0]);
+    g_assert_true (pawl_bundle_merge (fresh, bundles[0], NULL, NULL));
+    fixture_check_sound (fresh);
+    dump = fixture_dump_union (fresh_path);
+    g_assert_cmpstr (dump, ==, first);
+  }
   for (guint i = 0; i < 3; i++)
     g_free (bundles[i]);
 }

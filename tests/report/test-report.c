@@ -298,8 +298,10 @@ test_signed (void)
   add (bench, PAWL_ENTRY_RELEASED, "seal-in", "role", "trainer", NULL);
   answer (bench, "leak", "1.5");
   finish (bench, "close");
-  add (bench, PAWL_ENTRY_SIGNED, "", "role", "fitter", "statement", "Done as recorded here", "name", "Jenna Tregear", NULL);
+  add (bench, PAWL_ENTRY_SIGNED, "", "role", "fitter", "statement", "Done as recorded here", "name", "Jenna Tregear", "by-pin", "yes", NULL);
   print = print_new (bench, PAWL_PAPER_A4, NULL, NULL);
+  assert_says (print, "fitter, by PIN");
+  assert_silent (print, "trainer, by PIN");
   assert_says (print, "6 of 6 steps done");
   assert_says (print, "Released the hold at step 5");
   assert_says (print, "Done as recorded here");
