@@ -163,7 +163,7 @@ read_instant (const char *text)
 {
   g_autoptr (GDateTime) time = pawl_time_from_text (text);
 
-  return time != NULL ? g_date_time_to_unix (time) * G_USEC_PER_SEC + g_date_time_get_microsecond (time) : 0;
+  return time != NULL ? pawl_time_get_usec (time) : 0;
 }
 
 void

@@ -112,3 +112,9 @@ pawl_time_from_text (const char *text)
 {
   return g_date_time_new_from_iso8601 (text, NULL);
 }
+
+gint64
+pawl_time_get_usec (GDateTime *time)
+{
+  return g_date_time_to_unix (time) * G_USEC_PER_SEC + g_date_time_get_microsecond (time);
+}

@@ -32,6 +32,7 @@ char    *pawl_entry_row_dup_digest (const PawlEntryRow *self);
 
 char      *pawl_time_to_text   (GDateTime *time); /* (transfer full): 2026-05-04T09:15:00.000000+02:00 */
 GDateTime *pawl_time_from_text (const char *text); /* (transfer full) (nullable) */
+gint64     pawl_time_get_usec  (GDateTime *time);  /* the instant, microseconds of the UNIX epoch */
 
 /* What the entry itself brings: kind, subject, person, at, body. */
 void       pawl_entry_fill_row     (const PawlEntry *self, PawlEntryRow *row);

@@ -302,7 +302,7 @@ read_clock_usec (PawlRecord *record)
 {
   g_autoptr (GDateTime) now = pawl_record_dup_now (record);
 
-  return g_date_time_to_unix (now) * G_USEC_PER_SEC + g_date_time_get_microsecond (now);
+  return pawl_time_get_usec (now);
 }
 
 /* "5 seconds", "2 minutes": rounded up. */

@@ -13,14 +13,12 @@
 static PawlLink
 link_entry (PawlEntry *entry)
 {
-  GDateTime *written = pawl_entry_peek_written (entry);
-
   return (PawlLink) {
     .id = pawl_entry_get_id (entry),
     .previous = pawl_entry_get_previous (entry),
     .digest = pawl_entry_get_digest (entry),
     .number = pawl_entry_get_number (entry),
-    .written_usec = g_date_time_to_unix (written) * G_USEC_PER_SEC + g_date_time_get_microsecond (written),
+    .written_usec = pawl_time_get_usec (pawl_entry_peek_written (entry)),
     .item = entry,
   };
 }
