@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "cli/pawl-cli.h"
+#include "record/pawl-merge.h"
 #include "register/pawl-register.h"
 
 #define MIN_HEAD_LENGTH 8
@@ -22,16 +23,29 @@ print_finding (const PawlRecordFinding *finding)
     printf ("%s: %s\n", whose, finding->message);
 }
 
+/* "job 1a2b3c4d: 61 entries, the chain holds, head …"; a merged one whose branches no entry has joined yet says how many there are. */
+static gboolean
+print_chain (PawlRecord *record, const char *what, const char *chain, guint n_entries, GError **error)
+{
+  g_autofree char *head = pawl_record_dup_head (record, chain, error);
+  g_autofree char *ends = head ? pawl_record_dup_ends (record, chain, error) : NULL;
+  g_auto (GStrv) each = ends ? g_strsplit (ends, " ", -1) : NULL;
+  g_autofree char *branches = NULL;
+
+  if (!ends)
+    return FALSE;
+  branches = each[1] ? g_strdup_printf (" in %u branches", g_strv_length (each)) : g_strdup ("");
+  printf ("%s: %u entries%s, the chain holds, head %s\n", what, n_entries, branches, head);
+  return TRUE;
+}
+
 static gboolean
 print_head (PawlRecord *record, const char *job_id, GError **error)
 {
-  g_autofree char *head = pawl_record_dup_head (record, job_id, error);
-  g_autoptr (GPtrArray) entries = head ? pawl_record_load_entries (record, job_id, error) : NULL;
+  g_autofree char *what = g_strdup_printf ("job %.8s", job_id);
+  g_autoptr (GPtrArray) entries = pawl_record_load_entries (record, job_id, error);
 
-  if (!entries)
-    return FALSE;
-  printf ("job %.8s: %u entries, the chain holds, head %s\n", job_id, entries->len, head);
-  return TRUE;
+  return entries && print_chain (record, what, job_id, entries->len, error);
 }
 
 static gboolean
@@ -42,11 +56,10 @@ print_instruments (PawlRecord *record, GError **error)
   for (guint i = 0; instruments && i < pawl_register_list (instruments)->len; i++)
     {
       const PawlGauge *gauge = g_ptr_array_index (pawl_register_list (instruments), i);
-      g_autofree char *head = pawl_record_dup_head (record, gauge->chain, error);
+      g_autofree char *what = g_strdup_printf ("instrument %s", gauge->mark);
 
-      if (!head)
+      if (!print_chain (record, what, gauge->chain, gauge->entries->len, error))
         return FALSE;
-      printf ("instrument %s: %u entries, the chain holds, head %s\n", gauge->mark, gauge->entries->len, head);
     }
   return instruments != NULL;
 }

@@ -1013,6 +1013,22 @@ def test_bundle_and_merge(bench):
     expect(bench.run("report", "4712", "-o", bench.path("x.pdf"), "--record", bench.path("shop-0.db")), FINE, "pages")
 
 
+def test_merge_of_branches(bench):
+    """An instrument that two benches went on with: both branches are there, and the next entry joins them."""
+    other = bench.path("other.db")
+    expect(bench.run("instruments", "add", "DG-1", "--kind", "gauge", "--record", bench.record), FINE, "DG-1")
+    shutil.copy(bench.record, other)
+    bench.run("instruments", "calibrated", "DG-1", "--due", "2030-01-01", "--on", "2026-11-01", "--record", bench.record)
+    bench.run("instruments", "calibrated", "DG-1", "--due", "2031-01-01", "--on", "2026-11-02", "--record", other)
+    expect(bench.run("bundle", "--all", "-o", "a.zip", "--record", other), FINE, "a.zip")
+    expect(bench.run("merge", "a.zip", "--record", bench.record), FINE, [r"1 of 2 entries are new, 0 of 1 jobs", r"1 of them went on in more than one place"])
+    result = bench.run("verify", "--record", bench.record)
+    expect(result, FINE, r"^instrument DG-1: 3 entries in 2 branches, the chain holds, head [0-9a-f]{64}$")
+    expect(bench.run("instruments", "show", "DG-1", "--record", bench.record), FINE, r"due 2031-01-01")  # written last
+    expect(bench.run("instruments", "calibrated", "DG-1", "--due", "2032-01-01", "--record", bench.record), FINE, "2032-01-01")
+    expect(bench.run("verify", "--record", bench.record), FINE, r"^instrument DG-1: 4 entries, the chain holds, head [0-9a-f]{64}$")
+
+
 def test_bundle_readme_without_pawl(bench):
     """The text inside says how digests are computed; done as it says, by Python's zipfile and hashlib, they come out as they are."""
     bench.work()
