@@ -210,7 +210,6 @@ build_line (PawlReadingRow *self)
   gtk_widget_add_css_class (self->entry, "reading");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_signal_connect (self->entry, "activate", G_CALLBACK (taken_cb), self);
-  g_signal_connect (self->entry, "changed", G_CALLBACK (typed_cb), self);
   gtk_box_append (GTK_BOX (self->line), self->entry);
   if (unit != NULL && !ask->reading->typing.is_mixed)
     gtk_box_append (GTK_BOX (self->line), gtk_label_new (pawl_unit_get_symbol (unit)));
@@ -221,7 +220,10 @@ build_line (PawlReadingRow *self)
   pawl_ask_row_append (row, self->line);
   self->echo = pawl_ask_row_append_text (row, NULL, "secondary");
   self->doubt = pawl_ask_row_append_text (row, NULL, "difference");
+  g_signal_connect (self->entry, "changed", G_CALLBACK (typed_cb), self); /* only now has it something to show; what was typed before is in already */
   show_echo (self);
+  if (*gtk_editable_get_text (GTK_EDITABLE (self->entry)) != '\0')
+    point_at_next (self);
 }
 
 static void
