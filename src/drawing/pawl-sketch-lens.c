@@ -73,7 +73,7 @@ add_lens_words (PawlSketchDraft *self, int which)
 {
   g_autofree char *size = pawl_sketch_format_difference (self->telling, self->difference.size_mm, &self->options);
   g_autofree char *words = g_strdup_printf ("%s ×%.0f", self->options.exaggerated_word, self->exaggeration);
-  g_autofree char *markup = which ? g_markup_printf_escaped ("%s\n<b>%s</b>", words, size) : g_markup_escape_text (words, -1);
+  g_autofree char *markup = which && !self->is_question ? g_markup_printf_escaped ("%s\n<b>%s</b>", words, size) : g_markup_escape_text (words, -1);
   g_autoptr(PangoLayout) layout = pawl_sketch_new_text (self->cr, "", self->text, FALSE);
   PawlBox room = self->rooms[which];
   double width;
@@ -99,8 +99,9 @@ void
 pawl_sketch_draft_add_lens (PawlSketchDraft *self, int which)
 {
   PawlSketchPane *pane = self->panes[which];
-  PawlPoint spot = { (self->telling->points[0].x + self->telling->points[1].x) / 2, (self->telling->points[0].y + self->telling->points[1].y) / 2 };
-  PawlPoint at = pawl_sketch_draft_place_mm (self, which, self->telling, spot), middle = { pane->room.x + self->lens.x, pane->room.y + self->lens.y }, origin;
+  const PawlStroke *telling = self->tellings[which];
+  PawlPoint spot = { (telling->points[0].x + telling->points[1].x) / 2, (telling->points[0].y + telling->points[1].y) / 2 };
+  PawlPoint at = pawl_sketch_draft_place_mm (self, which, telling, spot), middle = { pane->room.x + self->lens.x, pane->room.y + self->lens.y }, origin;
   double larger = self->scale * self->exaggeration, small = MAX (self->lens_radius / self->exaggeration, SPOT * self->text);
   double away = MAX (hypot (middle.x - at.x, middle.y - at.y), 1e-9), dx = (middle.x - at.x) / away, dy = (middle.y - at.y) / away;
   PawlPoint link[] = { { at.x + small * dx, at.y + small * dy }, { middle.x - self->lens_radius * dx, middle.y - self->lens_radius * dy } };
@@ -114,7 +115,7 @@ pawl_sketch_draft_add_lens (PawlSketchDraft *self, int which)
   origin = (PawlPoint) { middle.x - larger * spot.x, middle.y - larger * spot.y };
   for (guint i = 0; i < self->poses[which]->len; i++)
     pawl_sketch_pane_add_stroke (pane, g_ptr_array_index (self->poses[which], i), larger, origin, TRUE);
-  if (which == 1)
+  if (which == 1 && !self->is_question)
     {
       PawlPoint p = self->telling->points[0], q = self->telling->points[1];
 

@@ -87,7 +87,7 @@ add_spot (PawlSketchDraft *self, int which)
 {
   g_autoptr(GPtrArray) spot = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_stroke_free);
   double drawn = self->scale * self->telling_mm, radius = 0.5 * drawn + SPOT * self->text;
-  PawlPoint p = pawl_sketch_draft_place (self, which, self->telling, 0), q = pawl_sketch_draft_place (self, which, self->telling, 1);
+  PawlPoint p = pawl_sketch_draft_place (self, which, self->tellings[which], 0), q = pawl_sketch_draft_place (self, which, self->tellings[which], 1);
   PawlStroke *circle;
 
   if (self->rule->kind != PAWL_RULE_SENSE || drawn > LARGEST_SPOT * self->text)

@@ -19,6 +19,8 @@ typedef struct {
   PawlDifference    difference;
   GPtrArray        *poses[2];   /* right, wrong */
   const PawlStroke *telling;    /* (nullable) the difference, in the wrong pose */
+  const PawlStroke *tellings[2]; /* where it is in each pane: the same, unless each of a question is seen from its own side */
+  gboolean          is_question; /* no word, sign or number may say which is which */
   double            telling_mm; /* how long it is */
   PawlBox           mm;         /* room that both poses take */
   double            text;

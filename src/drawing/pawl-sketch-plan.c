@@ -62,7 +62,7 @@ find_telling (PawlSketchDraft *self)
       length = hypot (stroke->points[1].x - stroke->points[0].x, stroke->points[1].y - stroke->points[0].y);
       if (length > 1e-9 && !self->telling)
         {
-          self->telling = stroke;
+          self->telling = self->tellings[0] = self->tellings[1] = stroke;
           self->telling_mm = length;
         }
     }
@@ -386,6 +386,22 @@ plan_panes (PawlSketchPlan *plan, PawlSketchDraft *self)
   plan->n_left_out = self->n_left_out;
 }
 
+/* A pane of its own for each, as they are shown apart; they are planned together, so that scale and words are alike. */
+static void
+plan_question (PawlSketchPlan *plan, PawlSketchDraft *self)
+{
+  double edge = 0.3 * self->text;
+
+  for (int i = 0; i < 2; i++)
+    self->rooms[i] = (PawlBox) { edge, edge, MAX (plan->width - 2 * edge, self->text), MAX (plan->height - 2 * edge, self->text) };
+  lay_out (self);
+  centre (self);
+  for (int i = 0; i < 2; i++)
+    plan->panes[i] = g_steal_pointer (&self->panes[i]);
+  plan->exaggeration = self->has_lens ? self->exaggeration : 1;
+  plan->n_left_out = self->n_left_out;
+}
+
 static void
 plan_missing (PawlSketchPlan *plan, const PawlSketchDraft *self, const char *missing)
 {
@@ -396,17 +412,26 @@ plan_missing (PawlSketchPlan *plan, const PawlSketchDraft *self, const char *mis
   pawl_sketch_pane_add_text (plan->sheet, layout, (PawlPoint) { 0.5 * self->text, 0.5 * self->text }, PAWL_TONE_INK);
 }
 
+static PawlSketchPlan *
+begin (const PawlRule *rule, const PawlSketchOptions *options, cairo_t *cr, double width, double height, PawlSketchDraft *draft)
+{
+  PawlSketchPlan *plan = g_new0 (PawlSketchPlan, 1);
+
+  *draft = (PawlSketchDraft) { .rule = rule, .options = pawl_sketch_complete_options (options), .cr = cr };
+  draft->text = draft->options.text_size;
+  draft->least = pawl_difference_get_least_mm (draft->options.distance_mm) * draft->options.units_per_mm;
+  *plan = (PawlSketchPlan) { .options = draft->options, .width = width, .height = height, .exaggeration = 1 };
+  plan->sheet = pawl_sketch_pane_new ((PawlBox) { 0, 0, width, height }, draft->text);
+  return plan;
+}
+
 PawlSketchPlan *
 pawl_sketch_plan_new (const PawlRule *rule, const PawlSketchOptions *options, cairo_t *cr, double width, double height)
 {
-  PawlSketchPlan *plan = g_new0 (PawlSketchPlan, 1);
-  PawlSketchDraft draft = { .rule = rule, .options = pawl_sketch_complete_options (options), .cr = cr };
+  PawlSketchDraft draft;
+  PawlSketchPlan *plan = begin (rule, options, cr, width, height, &draft);
   g_autofree char *missing = pawl_rule_find_missing (rule);
 
-  draft.text = draft.options.text_size;
-  draft.least = pawl_difference_get_least_mm (draft.options.distance_mm) * draft.options.units_per_mm;
-  *plan = (PawlSketchPlan) { .options = draft.options, .width = width, .height = height, .exaggeration = 1 };
-  plan->sheet = pawl_sketch_pane_new ((PawlBox) { 0, 0, width, height }, draft.text);
   if (missing)
     {
       plan_missing (plan, &draft, missing);
@@ -420,6 +445,28 @@ pawl_sketch_plan_new (const PawlRule *rule, const PawlSketchOptions *options, ca
   plan_panes (plan, &draft);
   for (int i = 0; i < 2; i++)
     g_ptr_array_unref (draft.poses[i]);
+  return plan;
+}
+
+PawlSketchPlan *
+pawl_sketch_plan_new_question (const PawlRule *rule, const PawlQuestion *question, const PawlSketchOptions *options, cairo_t *cr, double width, double height)
+{
+  PawlSketchDraft draft;
+  PawlSketchPlan *plan = begin (rule, options, cr, width, height, &draft);
+  g_auto(PawlQuestionPoses) poses = { 0 };
+
+  pawl_question_draw (question, rule, &poses);
+  draft.is_question = TRUE;
+  for (int i = 0; i < 2; i++)
+    {
+      draft.poses[i] = poses.poses[i];
+      draft.tellings[i] = poses.tellings[i];
+    }
+  draft.mm = pawl_sketch_get_room_of (draft.poses);
+  draft.telling = draft.tellings[1];
+  if (draft.telling)
+    draft.telling_mm = hypot (draft.telling->points[1].x - draft.telling->points[0].x, draft.telling->points[1].y - draft.telling->points[0].y);
+  plan_question (plan, &draft);
   return plan;
 }
 

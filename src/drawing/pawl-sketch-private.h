@@ -128,6 +128,9 @@ typedef struct {
 } PawlSketchPlan;
 
 PawlSketchPlan *pawl_sketch_plan_new   (const PawlRule *rule, const PawlSketchOptions *options, cairo_t *cr, double width, double height);
+/* Both panes of a question, each @width by @height at the origin, to one scale; the sheet is empty. */
+PawlSketchPlan *pawl_sketch_plan_new_question (const PawlRule *rule, const PawlQuestion *question, const PawlSketchOptions *options, cairo_t *cr,
+                                               double width, double height);
 void            pawl_sketch_plan_free  (PawlSketchPlan *self);
 void            pawl_sketch_pane_paint (const PawlSketchPane *self, cairo_t *cr, PawlPalette palette, gboolean is_text);
 

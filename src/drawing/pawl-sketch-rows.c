@@ -134,7 +134,7 @@ count_rows (PawlSketchDraft *self)
       const PawlStroke *stroke = g_ptr_array_index (self->poses[1], i);
 
       self->n_rows += stroke->kind == PAWL_STROKE_ROW;
-      self->has_signs |= stroke->verdict != 0;
+      self->has_signs |= stroke->verdict != 0 && !self->is_question;
     }
 }
 
@@ -252,7 +252,7 @@ add_row_words (PawlSketchDraft *self, int which, const PawlStroke *stroke, Pango
   PawlPoint corners[] = { { middle.x, middle.y - size / 2 }, { middle.x + size, middle.y + size / 2 } };
 
   pawl_sketch_get_text_size (layout, NULL, &height);
-  if (stroke->verdict != 0)
+  if (stroke->verdict != 0 && self->has_signs)
     pawl_sketch_pane_add_line (self->panes[which], stroke->verdict > 0 ? PAWL_LOOK_TICK : PAWL_LOOK_CROSS, corners, 2, FALSE);
   pawl_sketch_pane_add_text (self->panes[which], layout, (PawlPoint) { middle.x + indent, middle.y - height / 2 }, PAWL_TONE_INK);
 }

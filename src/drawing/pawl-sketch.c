@@ -22,6 +22,23 @@ pawl_sketch_draw (const PawlRule *rule, const PawlSketchOptions *options, cairo_
   cairo_restore (cr);
 }
 
+void
+pawl_sketch_draw_question (const PawlRule *rule, const PawlQuestion *question, gboolean is_second, const PawlSketchOptions *options, cairo_t *cr,
+                           double width, double height)
+{
+  g_autoptr(PawlSketchPlan) plan = NULL;
+  int which = pawl_question_is_right (question, is_second) ? 0 : 1;
+
+  g_return_if_fail (pawl_rule_can_be_asked (rule) && cr != NULL && width > 0 && height > 0);
+  plan = pawl_sketch_plan_new_question (rule, question, options, cr, width, height);
+  cairo_save (cr);
+  cairo_rectangle (cr, 0, 0, width, height);
+  cairo_clip (cr);
+  for (int is_text = 0; is_text <= 1; is_text++)
+    pawl_sketch_pane_paint (plan->panes[which], cr, plan->options.palette, is_text);
+  cairo_restore (cr);
+}
+
 double
 pawl_sketch_get_exaggeration (const PawlRule *rule, const PawlSketchOptions *options, double width, double height)
 {

@@ -5,7 +5,7 @@
 #pragma once
 
 #include "drawing/pawl-palette.h"
-#include "fit/pawl-pose.h"
+#include "fit/pawl-question.h"
 
 G_BEGIN_DECLS
 
@@ -35,6 +35,10 @@ typedef struct {
  * sketch. Expects paper under it and paints none, but where lines must not show through.
  */
 void     pawl_sketch_draw          (const PawlRule *rule, const PawlSketchOptions *options, cairo_t *cr, double width, double height);
+/* One of the two pictures of a question, the first or the second, alone; both are to one scale, and neither says which it is. A small difference is in a
+ * circle in both, without its size. */
+void     pawl_sketch_draw_question (const PawlRule *rule, const PawlQuestion *question, gboolean is_second, const PawlSketchOptions *options, cairo_t *cr,
+                                    double width, double height);
 /* By what the circle enlarges the difference beside the rest of the sketch in a drawing of that size; 1: no circle, all to one scale. */
 double   pawl_sketch_get_exaggeration (const PawlRule *rule, const PawlSketchOptions *options, double width, double height);
 /* (transfer full): the sketch in words, for who can't see it: "Right: … Wrong: … The difference is 6.0 mm." */

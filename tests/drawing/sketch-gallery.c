@@ -1,7 +1,7 @@
 /*
  * sketch-gallery OUT.png PROCEDURE.xml FIT-ID… : the sketches of these rules in a grid, each under the name of its kind: how data/pictures/sketches.png
  * is made. sketch-gallery OUT.png --table: every form of every kind, to look over. --palette light|dark|print, --size WxH of one sketch, --text N,
- * --columns N.
+ * --columns N. --question SEED: as they are asked, before the answer is shown.
  */
 #include <math.h>
 #include <stdio.h>
@@ -25,6 +25,7 @@ typedef struct {
   int               columns;
   double            width, height; /* of one */
   PawlSketchOptions options;
+  int               seed; /* of questions; under 0: the sketches themselves */
 } Gallery;
 
 static void
@@ -35,6 +36,24 @@ draw_caption (cairo_t *cr, const char *caption, PawlInks inks, double x, double 
   pawl_ink_set_source (&inks.ink, cr, 1);
   cairo_move_to (cr, x + 6, y + 14);
   cairo_show_text (cr, caption);
+}
+
+static void
+draw_entry (const Gallery *gallery, const Entry *entry, cairo_t *cr)
+{
+  PawlQuestion question;
+
+  if (gallery->seed < 0 || !pawl_rule_can_be_asked (entry->rule))
+    {
+      pawl_sketch_draw (entry->rule, &gallery->options, cr, gallery->width, gallery->height);
+      return;
+    }
+  question = pawl_question_make (entry->rule, pawl_question_make_seed ("gallery", entry->caption, (guint) gallery->seed));
+  for (int i = 0; i < 2; i++)
+    {
+      pawl_sketch_draw_question (entry->rule, &question, i == 1, &gallery->options, cr, gallery->width / 2, gallery->height);
+      cairo_translate (cr, gallery->width / 2, 0);
+    }
 }
 
 static void
@@ -57,7 +76,7 @@ draw_gallery_cb (cairo_t *cr, double width G_GNUC_UNUSED, double height G_GNUC_U
       cairo_stroke (cr);
       cairo_save (cr);
       cairo_translate (cr, x, y + CAPTION);
-      pawl_sketch_draw (entry->rule, &gallery->options, cr, gallery->width, gallery->height);
+      draw_entry (gallery, entry, cr);
       cairo_restore (cr);
     }
 }
@@ -112,13 +131,14 @@ main (int argc, char **argv)
 {
   gboolean is_table = FALSE;
   g_autofree char *palette = NULL, *size = NULL;
-  int columns = 2, width = 440, height = 240, text = 12;
+  int columns = 2, width = 440, height = 240, text = 12, seed = -1;
   const GOptionEntry options[] = {
     { "table", 0, 0, G_OPTION_ARG_NONE, &is_table, "Every form of every kind", NULL },
     { "palette", 0, 0, G_OPTION_ARG_STRING, &palette, "light, dark or print", "NAME" },
     { "size", 0, 0, G_OPTION_ARG_STRING, &size, "of one sketch", "WxH" },
     { "text", 0, 0, G_OPTION_ARG_INT, &text, "size of the words", "N" },
     { "columns", 0, 0, G_OPTION_ARG_INT, &columns, "of the grid", "N" },
+    { "question", 0, 0, G_OPTION_ARG_INT, &seed, "as they are asked", "SEED" },
     { NULL },
   };
   g_autoptr(GOptionContext) context = g_option_context_new ("OUT.png [PROCEDURE.xml FIT-ID…]");
@@ -141,6 +161,7 @@ main (int argc, char **argv)
       g_printerr ("%s\n", error ? error->message : "see --help");
       return 2;
     }
+  gallery.seed = seed;
   gallery.columns = columns;
   gallery.width = width;
   gallery.height = height;
