@@ -310,17 +310,20 @@ read_time (const PawlSheetRow *row, GDateTime *fallback, const char *name, GErro
 static gboolean
 check_job_row (const PawlSheetRow *row, const char *name, GError **error)
 {
-  static const char * const known[] = { "unit", "serial", "work-order", "customer", "complaint", "authority", "shop", "variant", "policy", "out-of-date", NULL };
+  static const char * const known[] = { "unit", "serial", "work-order", "customer", "complaint", "authority", "shop", "variant", "policy", "out-of-date", "ask-first", NULL };
   static const char * const overdue[] = { "say", "warn", "refuse", NULL };
   PawlPolicy policy;
 
   if (!g_strv_contains (known, row->item))
     g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
-                 "%s:%d: a job has no “%s”; it has unit, serial, work-order, customer, complaint, authority, shop, variant, policy and out-of-date",
+                 "%s:%d: a job has no “%s”; it has unit, serial, work-order, customer, complaint, authority, shop, variant, policy, out-of-date and ask-first",
                  name, row->line, row->item);
   else if (g_str_equal (row->item, "out-of-date") && !g_strv_contains (overdue, row->answer))
     g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
                  "%s:%d: “%s”: readings by an instrument that is out of date are to say (so on the report), warn or refuse", name, row->line, row->answer);
+  else if (g_str_equal (row->item, "ask-first") && !g_str_equal (row->answer, "yes") && !g_str_equal (row->answer, "no"))
+    g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW, "%s:%d: “%s”: fits are asked before they are shown, yes or no",
+                 name, row->line, row->answer);
   else if (g_str_equal (row->item, "policy") && !pawl_policy_parse (row->answer, &policy))
     g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
                  "%s:%d: there is no policy “%s”; it is simple, guard-band, proof, or a risk such as risk 5 %%", name, row->line, row->answer);
@@ -410,6 +413,9 @@ add_wait (GPtrArray *entries, const PawlAsk *ask, const PawlSheetRow *row, GDate
   return TRUE;
 }
 
+/* Before the id of a fit: what was guessed of it. */
+#define GUESS "guess "
+
 /* "caliper", or with the mark engraved on it, "caliper CAL-1". A derived reading that stands in the sheet is typed over, by somebody who says why. */
 static void
 add_measured (GPtrArray *entries, const PawlAsk *ask, const PawlSheetRow *row, GDateTime *at)
@@ -472,7 +478,7 @@ add_step_word (GPtrArray *entries, const PawlSheetRow *row, GDateTime *at, const
   else
     {
       g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
-                   "%s:%d: “%s” is nothing that the procedure asks; it is an ask's id, or done, skip, reopen, undo, release, photo, remark, sign",
+                   "%s:%d: “%s” is nothing that the procedure asks; it is an ask's id, or done, skip, reopen, undo, release, photo, remark, sign, or guess and a fit's id",
                    name, row->line, item);
       return FALSE;
     }
@@ -518,6 +524,8 @@ pawl_bench_sheet_make_entries (const PawlSheetRow *row, PawlJob *job, const char
     ok = check_step_of (row, step, name, error) && add_answer (entries, ask, row, at, name, error);
   else if (g_str_equal (row->item, "sign"))
     add_entry (entries, PAWL_ENTRY_SIGNED, "", row, at, "role", row->answer, "statement", row->note, "name", row->person, NULL);
+  else if (g_str_has_prefix (row->item, GUESS))
+    add_entry (entries, PAWL_ENTRY_GUESSED, row->item + strlen (GUESS), row, at, "choice", row->answer, NULL);
   else if (g_str_equal (row->item, "undo"))
     add_entry (entries, PAWL_ENTRY_UNDONE, undoable != NULL ? pawl_entry_get_id (undoable) : "", row, at, "reason", row->note, NULL);
   else

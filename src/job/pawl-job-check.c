@@ -350,6 +350,26 @@ check_signed (PawlJob *self, PawlEntry *entry, GError **error)
   return TRUE;
 }
 
+/* A guess is worth something only while nothing was shown. */
+static gboolean
+check_guessed (PawlJob *self, PawlEntry *entry, GError **error)
+{
+  const PawlAskState *state = require_ask (self, entry, error);
+  const char *choice = pawl_entry_get (entry, "choice");
+
+  if (state == NULL || !check_step_open (self, pawl_job_lookup_step (self, state->step->id), error))
+    return FALSE;
+  if (state->ask->kind != PAWL_ASK_FIT || !pawl_rule_can_be_asked (state->ask->rule))
+    return refuse (error, PAWL_JOB_ERROR_BAD_ANSWER, "“%s” has no two pictures to choose between", state->ask->name);
+  if (choice == NULL || !g_strv_contains ((const char *[]) { "right", "wrong", NULL }, choice))
+    return refuse (error, PAWL_JOB_ERROR_BAD_ANSWER, "“%s” is no guess; it is right or wrong, as the picture was that was taken for right", choice != NULL ? choice : "");
+  if (pawl_job_peek_guess (self, state->ask->id) != NULL)
+    return refuse (error, PAWL_JOB_ERROR_NOT_OPEN, "“%s” was guessed already; it is asked once", state->ask->name);
+  if (state->attempts->len > 0)
+    return refuse (error, PAWL_JOB_ERROR_NOT_OPEN, "“%s” was answered already, so there is nothing to guess", state->ask->name);
+  return TRUE;
+}
+
 static CheckFunc
 find_check (PawlEntryKind kind)
 {
@@ -367,6 +387,7 @@ find_check (PawlEntryKind kind)
     case PAWL_ENTRY_PHOTO:        return check_photo;
     case PAWL_ENTRY_RELEASED:     return check_released;
     case PAWL_ENTRY_SIGNED:       return check_signed;
+    case PAWL_ENTRY_GUESSED:      return check_guessed;
     case PAWL_ENTRY_OPENED:
     default:                      return NULL;
     }

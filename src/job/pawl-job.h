@@ -4,6 +4,7 @@
  */
 #pragma once
 
+#include "fit/pawl-question.h"
 #include "procedure/pawl-procedure.h"
 #include "record/pawl-entry.h"
 #include "sums/pawl-sum.h"
@@ -173,6 +174,14 @@ guint          pawl_job_count_done       (PawlJob *self, guint *total); /* appli
 PawlEntry     *pawl_job_peek_signature   (PawlJob *self); /* (nullable) */
 /* (nullable): the entry that one more Undo would take back. */
 PawlEntry     *pawl_job_peek_undoable    (PawlJob *self);
+
+/* ---- asked first: see fit/pawl-question.h ---- */
+/* (nullable): what was guessed of this fit, and not taken back. */
+PawlEntry     *pawl_job_peek_guess       (PawlJob *self, const char *ask_id);
+/* Whether this fit is to be guessed before it is shown: in a job that asks first, once, as long as it was not answered any other way. */
+gboolean       pawl_job_asks_first       (PawlJob *self, const PawlAskState *ask);
+/* How it is put now: the same each time, another one once a guess was taken back, and in another job. */
+PawlQuestion   pawl_job_make_question    (PawlJob *self, const PawlAskState *ask);
 
 /* Would the job accept this entry now? @entry need not be stored. */
 gboolean       pawl_job_check            (PawlJob *self, PawlEntry *entry, GError **error);

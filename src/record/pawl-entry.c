@@ -34,6 +34,7 @@ static const char *const KIND_NAMES[] = {
   [PAWL_ENTRY_PHOTO] = "photo",
   [PAWL_ENTRY_RELEASED] = "released",
   [PAWL_ENTRY_SIGNED] = "signed",
+  [PAWL_ENTRY_GUESSED] = "guessed",
   [PAWL_ENTRY_INSTRUMENT_STATED] = "instrument-stated",
   [PAWL_ENTRY_INSTRUMENT_CALIBRATED] = "instrument-calibrated",
   [PAWL_ENTRY_INSTRUMENT_RETIRED] = "instrument-retired",

@@ -7,7 +7,7 @@ G_BEGIN_DECLS
 
 /*
  * kind          subject            fields (all text)
- * opened        —                  procedure, figure (digests of kept bytes), procedure-id, revision, title, unit, serial, work-order,
+ * opened        —                  ask-first ("yes": fits are asked before they are shown), procedure, figure (digests of kept bytes), procedure-id, revision, title, unit, serial, work-order,
  *                                  customer, complaint, authority, shop, variant, policy ("simple", "guard-band", "proof", "risk 5 %"),
  *                                  out-of-date ("say", "warn", "refuse"), title-block items may be absent
  * answered      ask id             answer (outcome, typed reading, text), instrument (tool id), stage ("as-found", "attempt"), tool-serial, …
@@ -24,6 +24,8 @@ G_BEGIN_DECLS
  * noted         step id or —       text; of a report that was issued also issued (its print), version, digest (of its kept bytes)
  * photo         step id or —       digest, media-type, caption
  * released      step id            role, level ("hold", "witness", "review"), by-pin ("yes": who released it proved it by a PIN)
+ * guessed       ask id             choice ("right", "wrong": which picture of a fit was taken for right before its answer was shown), shown ("right-first",
+ *                                  "wrong-first"), right-view, wrong-view (as pawl_view_get_name() has it). It changes nothing in the job's state
  * signed        —                  role, statement, name, by-pin
  *
  * Of the register of instruments, each instrument in a chain of its own beside the jobs (src/register says what the fields mean):
@@ -46,6 +48,7 @@ typedef enum {
   PAWL_ENTRY_PHOTO,
   PAWL_ENTRY_RELEASED,
   PAWL_ENTRY_SIGNED,
+  PAWL_ENTRY_GUESSED,
   PAWL_ENTRY_INSTRUMENT_STATED,
   PAWL_ENTRY_INSTRUMENT_CALIBRATED,
   PAWL_ENTRY_INSTRUMENT_RETIRED,

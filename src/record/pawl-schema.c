@@ -123,7 +123,11 @@ static const char VERSION_5[] =
   "  tried_at INTEGER NOT NULL"  /* microseconds of the UNIX epoch */
   ") STRICT;";
 
-const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5 };
+/* What was guessed before it was shown. The kind is new, so an older Pawl must not read it. */
+static const char VERSION_6[] =
+  "CREATE INDEX entry_guessed ON entry (job) WHERE kind = 'guessed';";
+
+const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5, VERSION_6 };
 const guint pawl_schema_n_migrations = G_N_ELEMENTS (pawl_schema_migrations);
 
 static const char COUNT_OBJECTS[] = "SELECT count(*) FROM sqlite_schema";

@@ -88,6 +88,7 @@ test_bad_opening (void)
   static const struct { const char *text, *message; } cases[] = {
     { "step,item,answer\njob,serial,1\njob,colour,red\n", "bench sheet:3: a job has no “colour”" },
     { "step,item,answer\njob,policy,strict\n", "bench sheet:2: there is no policy “strict”; it is simple, guard-band, proof, or a risk such as risk 5 %" },
+    { "step,item,answer\njob,ask-first,maybe\n", "bench sheet:2: “maybe”: fits are asked before they are shown, yes or no" },
     { "step,item,answer\njob,procedure,0\n", "bench sheet:2: a job has no “procedure”" },
   };
   g_autoptr(GDateTime) now = g_date_time_new_from_iso8601 ("2026-11-25T08:00:00+01:00", NULL);

@@ -93,6 +93,7 @@ offer (Fixture *fixture, int minutes, PawlEntryKind kind, const char *subject, c
 
 #define ACCEPTED (-1)
 #define answer(f, t, ask, text) offer (f, t, PAWL_ENTRY_ANSWERED, ask, "Ann", "answer", text)
+#define guess(f, t, ask, choice) offer (f, t, PAWL_ENTRY_GUESSED, ask, "Ann", "choice", choice)
 #define done(f, t, step) offer (f, t, PAWL_ENTRY_STEP_DONE, step, "Ann", NULL, NULL)
 
 static PawlStepStatus
@@ -403,6 +404,65 @@ test_pure (Fixture *fixture, gconstpointer data)
     }
 }
 
+static gboolean
+asks_first (Fixture *fixture, int minutes, const char *ask)
+{
+  g_autoptr(PawlJob) job = fold_at (fixture, minutes);
+
+  return pawl_job_asks_first (job, pawl_job_lookup_ask (job, ask));
+}
+
+/* A guess is listed and asked once; it is no answer, and nothing else follows from it. */
+static void
+test_guess (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr(PawlJob) before = NULL, after = NULL;
+  PawlQuestion one, two;
+
+  g_assert_cmpint (guess (fixture, 1, "float-way", "right"), ==, PAWL_JOB_ERROR_BLOCKED);
+  g_assert_cmpint (answer (fixture, 2, "found", "10.0"), ==, ACCEPTED);
+  g_assert_cmpint (done (fixture, 2, "off"), ==, ACCEPTED);
+  g_assert_false (asks_first (fixture, 3, "float-way")); /* this job does not */
+  pawl_entry_set (fixture->entries->pdata[0], "ask-first", "yes");
+  g_assert_true (asks_first (fixture, 3, "float-way"));
+  g_assert_false (asks_first (fixture, 3, "height"));
+  g_assert_cmpint (guess (fixture, 4, "height", "right"), ==, PAWL_JOB_ERROR_BLOCKED);
+  g_assert_cmpint (guess (fixture, 4, "nothing", "right"), ==, PAWL_JOB_ERROR_UNKNOWN);
+  g_assert_cmpint (guess (fixture, 4, "care", "right"), ==, PAWL_JOB_ERROR_BAD_ANSWER);
+  g_assert_cmpint (guess (fixture, 4, "float-way", "left"), ==, PAWL_JOB_ERROR_BAD_ANSWER);
+  g_assert_cmpint (guess (fixture, 4, "float-way", NULL), ==, PAWL_JOB_ERROR_BAD_ANSWER);
+  before = fold_at (fixture, 5);
+  g_assert_cmpint (guess (fixture, 5, "float-way", "wrong"), ==, ACCEPTED);
+  after = fold_at (fixture, 5);
+  g_assert_null (pawl_job_peek_guess (before, "float-way"));
+  g_assert_nonnull (pawl_job_peek_guess (after, "float-way"));
+  g_assert_null (pawl_job_peek_guess (after, "cover-way"));
+  g_assert_false (asks_first (fixture, 5, "float-way"));
+  g_assert_cmpint (ask_status_of (fixture, 5, "float-way"), ==, PAWL_ASK_PENDING);
+  g_assert_cmpuint (pawl_job_lookup_ask (after, "float-way")->attempts->len, ==, 0);
+  g_assert_true (pawl_job_peek_next (before) == pawl_job_peek_next (after));
+  for (guint i = 0; i < pawl_job_get_steps (before)->len; i++)
+    g_assert_cmpint (((PawlStepState *) pawl_job_get_steps (before)->pdata[i])->status, ==, ((PawlStepState *) pawl_job_get_steps (after)->pdata[i])->status);
+  g_assert_cmpint (guess (fixture, 6, "float-way", "right"), ==, PAWL_JOB_ERROR_NOT_OPEN);
+  one = pawl_job_make_question (before, pawl_job_lookup_ask (before, "float-way"));
+  two = pawl_job_make_question (before, pawl_job_lookup_ask (before, "float-way"));
+  g_assert_cmpint (one.is_right_first, ==, two.is_right_first);
+  g_assert_cmpint (one.views[0], ==, two.views[0]);
+  g_assert_cmpint (one.views[1], ==, two.views[1]);
+}
+
+/* What was answered is not guessed any more. */
+static void
+test_guess_too_late (Fixture *fixture, gconstpointer data)
+{
+  pawl_entry_set (fixture->entries->pdata[0], "ask-first", "yes");
+  g_assert_cmpint (answer (fixture, 1, "found", "10.0"), ==, ACCEPTED);
+  g_assert_cmpint (done (fixture, 1, "off"), ==, ACCEPTED);
+  g_assert_cmpint (answer (fixture, 2, "float-way", "wrong"), ==, ACCEPTED);
+  g_assert_false (asks_first (fixture, 2, "float-way"));
+  g_assert_cmpint (guess (fixture, 3, "float-way", "right"), ==, PAWL_JOB_ERROR_NOT_OPEN);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -411,6 +471,7 @@ main (int argc, char **argv)
     { "/job/wait", test_wait }, { "/job/coupled", test_coupled }, { "/job/hold", test_hold }, { "/job/waiver", test_waiver }, { "/job/redo", test_redo },
     { "/job/deviate", test_deviate }, { "/job/parts-and-decisions", test_parts_and_decisions },
     { "/job/next-and-sign", test_next_and_sign }, { "/job/results", test_results }, { "/job/pure", test_pure },
+    { "/job/guess", test_guess }, { "/job/guess-too-late", test_guess_too_late },
   };
 
   g_test_init (&argc, &argv, NULL);
