@@ -93,6 +93,18 @@ pawl_answer_new_deviation (const char *subject, const char *what, const char *re
 }
 
 PawlEntry *
+pawl_answer_new_guess (const PawlAsk *ask, const PawlQuestion *question, gboolean is_second, PawlHand hand)
+{
+  PawlEntry *entry = new_entry (PAWL_ENTRY_GUESSED, ask->id, hand);
+
+  pawl_entry_set (entry, "choice", pawl_question_is_right (question, is_second) ? "right" : "wrong");
+  pawl_entry_set (entry, "shown", question->is_right_first ? "right-first" : "wrong-first");
+  pawl_entry_set (entry, "right-view", pawl_view_get_name (question->views[0]));
+  pawl_entry_set (entry, "wrong-view", pawl_view_get_name (question->views[1]));
+  return entry;
+}
+
+PawlEntry *
 pawl_answer_new_reopening (const PawlStep *step, const char *reason, PawlHand hand)
 {
   PawlEntry *entry = new_entry (PAWL_ENTRY_REOPENED, step->id, hand);
@@ -160,5 +172,6 @@ pawl_answer_new_opening (const PawlIntake *intake, PawlHand hand)
   set_text (entry, "customer", intake->customer);
   set_text (entry, "complaint", intake->complaint);
   set_text (entry, "variant", intake->variant);
+  pawl_entry_set (entry, "ask-first", intake->is_ask_first ? "yes" : NULL);
   return entry;
 }

@@ -23,6 +23,8 @@ PawlEntry *pawl_answer_new_wait_end  (const PawlAsk *ask, PawlHand hand);
 PawlEntry *pawl_answer_new_done      (const PawlStep *step, PawlHand hand);
 /* @what: "skipped" leaves a step out; anything else is done, but not as the book has it. */
 PawlEntry *pawl_answer_new_deviation (const char *subject, const char *what, const char *reason, const char *accepted_by, PawlHand hand);
+/* What was taken for right before it was shown. @question: as it was put. */
+PawlEntry *pawl_answer_new_guess     (const PawlAsk *ask, const PawlQuestion *question, gboolean is_second, PawlHand hand);
 PawlEntry *pawl_answer_new_reopening (const PawlStep *step, const char *reason, PawlHand hand);
 PawlEntry *pawl_answer_new_release   (const PawlStep *step, PawlHand hand);
 PawlEntry *pawl_answer_new_note      (const PawlStep *step, const char *text, PawlHand hand);
@@ -31,6 +33,7 @@ PawlEntry *pawl_answer_new_signature (const char *role, const char *statement, P
 
 typedef struct {
   const char *serial, *work_order, *customer, *complaint, *variant; /* "" or NULL when not said */
+  gboolean is_ask_first; /* fits are asked before they are shown */
 } PawlIntake;
 
 PawlEntry *pawl_answer_new_opening   (const PawlIntake *intake, PawlHand hand);

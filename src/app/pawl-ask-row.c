@@ -46,6 +46,12 @@ pawl_ask_row_append (PawlAskRow *self, GtkWidget *child)
   gtk_box_append (GTK_BOX (get_private (self)->body), child);
 }
 
+void
+pawl_ask_row_show_prompt (PawlAskRow *self, gboolean is_shown)
+{
+  gtk_widget_set_visible (get_private (self)->prompt, is_shown && *get_private (self)->ask->says != '\0');
+}
+
 static void
 keep_typed_cb (GtkEditable *editable, PawlAskRow *self)
 {
@@ -274,6 +280,12 @@ pawl_ask_row_go (PawlAskRow *self)
       gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
       gtk_widget_grab_focus (GTK_WIDGET (self));
     }
+}
+
+gboolean
+pawl_ask_row_press (PawlAskRow *self, guint keyval, gint64 at_usec)
+{
+  return PAWL_ASK_ROW_GET_CLASS (self)->press != NULL && PAWL_ASK_ROW_GET_CLASS (self)->press (self, keyval, at_usec);
 }
 
 /* ---- what a gauge types ---- */

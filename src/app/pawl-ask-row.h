@@ -26,12 +26,15 @@ struct _PawlAskRowClass {
   void       (*begin_burst) (PawlAskRow *self);
   gboolean   (*take_burst)  (PawlAskRow *self, const char *value, const char *mark, const char *doubt);
   const char *(*get_instrument) (PawlAskRow *self);
+  /* (nullable): a key while the keyboard is in the row, before the page looks at it. TRUE: it was the row's. */
+  gboolean   (*press)  (PawlAskRow *self, guint keyval, gint64 at_usec);
 };
 
 /* The row of the ask's kind. @session outlives it. */
 PawlAskRow    *pawl_ask_row_new       (PawlSession *session, const PawlAsk *ask);
 void           pawl_ask_row_update    (PawlAskRow *self, PawlJob *job, const PawlAskState *state, gboolean is_open);
 void           pawl_ask_row_go        (PawlAskRow *self); /* takes the focus */
+gboolean       pawl_ask_row_press     (PawlAskRow *self, guint keyval, gint64 at_usec);
 const PawlAsk *pawl_ask_row_get_ask   (PawlAskRow *self);
 const char    *pawl_ask_row_get_title (PawlAskRow *self); /* what its controls are named by */
 
@@ -47,6 +50,8 @@ const char    *pawl_ask_row_get_instrument (PawlAskRow *self); /* (nullable): ma
 PawlSession   *pawl_ask_row_get_session (PawlAskRow *self);
 void           pawl_ask_row_append    (PawlAskRow *self, GtkWidget *child); /* into the body */
 GtkWidget     *pawl_ask_row_append_text (PawlAskRow *self, const char *text, const char *css_class); /* a wrapped label */
+/* The sentence that says what is right; shown unless it would give something away. */
+void           pawl_ask_row_show_prompt (PawlAskRow *self, gboolean is_shown);
 /* Keeps what is typed into @editable with the session, under @field, and puts there what was typed before the row was built anew. */
 void           pawl_ask_row_keep_typed (PawlAskRow *self, GtkEditable *editable, const char *field);
 /* The sign and words of the answer that counts on @label; hidden when there is none. */

@@ -1,7 +1,8 @@
-/* A fit rule to confirm: the sketch of right and wrong, how to tell, how to verify, how large the difference is. */
+/* A fit rule to confirm; in a job that asks first, two pictures to choose between, and only then the sketch of right and wrong, how to tell, how to verify, how large the difference is. */
 #include "app/pawl-ask-row-private.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-question-view.h"
 #include "app/pawl-sketch-view.h"
 #include "app/pawl-phrases.h"
 
@@ -10,7 +11,7 @@ G_DECLARE_FINAL_TYPE (PawlFitRow, pawl_fit_row, PAWL, FIT_ROW, PawlAskRow)
 
 struct _PawlFitRow {
   PawlAskRow parent_instance;
-  GtkWidget *details, *sketch, *difference, *right, *wrong, *buttons, *verdict;
+  GtkWidget *guess, *question, *question_text, *details, *sketch, *difference, *right, *wrong, *buttons, *verdict;
   PawlSketchOptions lengths; /* as shown, once has_lengths */
   gboolean has_lengths;
 };
@@ -37,6 +38,18 @@ static void
 wrong_clicked_cb (GtkButton *button, PawlFitRow *self)
 {
   answer (self, "wrong", _("wrong way round found"));
+}
+
+/* On disk before the screen says anything: what is shown then follows from the entry. */
+static void
+chosen_cb (PawlQuestionView *view, gboolean is_second, PawlFitRow *self)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+  PawlQuestion question = pawl_question_view_get_question (view);
+  gboolean is_right = pawl_question_is_right (&question, is_second);
+  g_autofree char *words = g_strdup_printf (is_right ? _("%s: the right picture") : _("%s: the wrong picture"), pawl_ask_row_get_title (row));
+
+  pawl_ask_row_take (row, pawl_answer_new_guess (pawl_ask_row_get_ask (row), &question, is_second, pawl_session_make_hand (pawl_ask_row_get_session (row))), words);
 }
 
 static GtkWidget *
@@ -86,11 +99,24 @@ build_buttons (PawlFitRow *self)
 }
 
 static void
+build_question (PawlFitRow *self)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+
+  self->guess = pawl_ask_row_append_text (row, NULL, "banner");
+  self->question_text = pawl_ask_row_append_text (row, _("Which of the two is right? An arrow counts wherever it points: pictures may be mirrored or turned."), NULL);
+  self->question = pawl_question_view_new (pawl_ask_row_get_ask (row)->rule, pawl_ask_row_get_title (row), pawl_ask_row_get_session (row));
+  g_signal_connect (self->question, "chosen", G_CALLBACK (chosen_cb), self);
+  pawl_ask_row_append (row, self->question);
+}
+
+static void
 pawl_fit_row_build (PawlAskRow *row)
 {
   PawlFitRow *self = PAWL_FIT_ROW (row);
   const PawlRule *rule = pawl_ask_row_get_ask (row)->rule;
 
+  build_question (self);
   self->details = gtk_box_new (GTK_ORIENTATION_VERTICAL, 8);
   self->sketch = pawl_sketch_view_new (rule, pawl_ask_row_get_session (row));
   gtk_box_append (GTK_BOX (self->details), self->sketch);
@@ -121,15 +147,62 @@ show_lengths (PawlFitRow *self)
   pawl_sketch_view_refresh (self->sketch);
 }
 
+static gboolean
+is_asked_first (PawlJob *job, const PawlAskState *state)
+{
+  PawlStepStatus status = pawl_job_lookup_step (job, state->step->id)->status;
+
+  return status != PAWL_STEP_DONE && status != PAWL_STEP_SKIPPED && status != PAWL_STEP_NOT_APPLICABLE && pawl_job_asks_first (job, state);
+}
+
+/* Who was wrong reads how to tell before anything else. */
+static void
+show_guess (PawlFitRow *self, PawlJob *job, gboolean is_unfolded)
+{
+  const PawlAsk *ask = pawl_ask_row_get_ask (PAWL_ASK_ROW (self));
+  const PawlEntry *guess = pawl_job_peek_guess (job, ask->id);
+  gboolean is_right = guess != NULL && g_strcmp0 (pawl_entry_get (guess, "choice"), "right") == 0;
+  g_autofree char *wrong = g_strdup_printf (_("✗ That was the wrong picture. How to tell: %s"), ask->rule->tell != NULL ? ask->rule->tell : "");
+
+  gtk_label_set_label (GTK_LABEL (self->guess), is_right ? _("✓ That was the right picture.") : wrong);
+  gtk_widget_set_visible (self->guess, guess != NULL && is_unfolded);
+}
+
+static void
+show_question (PawlFitRow *self, PawlJob *job, const PawlAskState *state, gboolean is_asked, gboolean is_open)
+{
+  PawlQuestion question;
+
+  if (is_asked)
+    {
+      question = pawl_job_make_question (job, state);
+      pawl_question_view_apply (PAWL_QUESTION_VIEW (self->question), &question, is_open);
+    }
+  gtk_widget_set_visible (self->question_text, is_asked);
+  gtk_widget_set_visible (self->question, is_asked);
+  pawl_ask_row_show_prompt (PAWL_ASK_ROW (self), !is_asked);
+}
+
+static gboolean
+pawl_fit_row_press (PawlAskRow *row, guint keyval, gint64 at_usec)
+{
+  PawlFitRow *self = PAWL_FIT_ROW (row);
+
+  return gtk_widget_get_visible (self->question) && pawl_question_view_press (PAWL_QUESTION_VIEW (self->question), keyval, at_usec);
+}
+
 static void
 pawl_fit_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded)
 {
   PawlFitRow *self = PAWL_FIT_ROW (row);
+  gboolean is_asked = is_asked_first (job, state);
 
   pawl_ask_row_show_verdict (self->verdict, state);
   show_lengths (self);
-  gtk_widget_set_visible (self->details, is_unfolded);
-  gtk_widget_set_visible (self->buttons, is_open && is_unfolded);
+  show_guess (self, job, is_unfolded);
+  show_question (self, job, state, is_asked, is_open);
+  gtk_widget_set_visible (self->details, is_unfolded && !is_asked);
+  gtk_widget_set_visible (self->buttons, is_open && is_unfolded && !is_asked);
 }
 
 static void
@@ -137,6 +210,7 @@ pawl_fit_row_class_init (PawlFitRowClass *klass)
 {
   PAWL_ASK_ROW_CLASS (klass)->build = pawl_fit_row_build;
   PAWL_ASK_ROW_CLASS (klass)->update = pawl_fit_row_update;
+  PAWL_ASK_ROW_CLASS (klass)->press = pawl_fit_row_press;
 }
 
 static void

@@ -12,7 +12,7 @@ struct _PawlProceduresPage {
 
   /* template children */
   GtkWidget *stack, *list, *empty, *title, *facts, *statement, *problem, *findings, *findings_box;
-  GtkWidget *fields, *serial, *work_order, *customer, *complaint, *variant_box, *variant, *person, *begin;
+  GtkWidget *fields, *serial, *work_order, *customer, *complaint, *variant_box, *variant, *person, *ask_first, *begin;
 
   /* owned */
   GPtrArray    *lines;       /* (element-type PawlProcedureLine) */
@@ -119,12 +119,13 @@ begin_cb (GtkWidget *widget, PawlProceduresPage *self)
 {
   const char *person = gtk_editable_get_text (GTK_EDITABLE (self->person));
   PawlIntake intake = { gtk_editable_get_text (GTK_EDITABLE (self->serial)), gtk_editable_get_text (GTK_EDITABLE (self->work_order)),
-                        gtk_editable_get_text (GTK_EDITABLE (self->customer)), gtk_editable_get_text (GTK_EDITABLE (self->complaint)), "" };
+                        gtk_editable_get_text (GTK_EDITABLE (self->customer)), gtk_editable_get_text (GTK_EDITABLE (self->complaint)), "", FALSE };
   g_autofree char *stripped = g_strstrip (g_strdup (person));
 
   if (self->chosen == NULL || self->chosen->procedure == NULL)
     return;
   intake.variant = get_variant (self);
+  intake.is_ask_first = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->ask_first));
   if (*stripped == '\0')
     {
       pawl_procedures_page_say (self, _("say who is at the bench: every entry carries a name"));
@@ -381,6 +382,12 @@ pawl_procedures_page_set_person (PawlProceduresPage *self, const char *person)
 }
 
 void
+pawl_procedures_page_set_ask_first (PawlProceduresPage *self, gboolean is_ask_first)
+{
+  gtk_check_button_set_active (GTK_CHECK_BUTTON (self->ask_first), is_ask_first);
+}
+
+void
 pawl_procedures_page_say (PawlProceduresPage *self, const char *problem)
 {
   g_autofree char *sentence = problem != NULL ? pawl_phrase_make_sentence (problem) : NULL;
@@ -441,6 +448,7 @@ pawl_procedures_page_class_init (PawlProceduresPageClass *klass)
   BIND (variant_box);
   BIND (variant);
   BIND (person);
+  BIND (ask_first);
   BIND (begin);
   gtk_widget_class_bind_template_callback (widget_class, row_activated_cb);
   gtk_widget_class_bind_template_callback (widget_class, back_cb);

@@ -19,6 +19,8 @@ void pawl_procedures_page_list   (PawlProceduresPage *self, const char * const *
 /* Adds a file that the user opened, and shows its form, or what is wrong with it. */
 void pawl_procedures_page_open   (PawlProceduresPage *self, const char *path);
 void pawl_procedures_page_set_person (PawlProceduresPage *self, const char *person);
+/* Whether fits are asked before they are shown, unless the user says otherwise on the form. */
+void pawl_procedures_page_set_ask_first (PawlProceduresPage *self, gboolean is_ask_first);
 /* Why a job could not be opened, on the form. */
 void pawl_procedures_page_say    (PawlProceduresPage *self, const char *problem);
 /* Back from the form to the list. */

@@ -50,6 +50,7 @@ pawl_settings_load (const char *path)
   self->has_dark = g_key_file_has_key (file, GROUP, "dark", NULL);
   self->is_dark = g_key_file_get_boolean (file, GROUP, "dark", NULL);
   self->is_bench_size = g_key_file_get_boolean (file, GROUP, "bench-size", NULL);
+  self->is_ask_first = g_key_file_get_boolean (file, GROUP, "ask-first", NULL);
   self->is_inch = g_key_file_get_boolean (file, GROUP, "inch", NULL);
   print = read_text (file, "print");
   pawl_print_parse (print, &self->print);
@@ -72,6 +73,7 @@ pawl_settings_save (const PawlSettings *self, GError **error)
   if (self->has_dark)
     g_key_file_set_boolean (file, GROUP, "dark", self->is_dark);
   g_key_file_set_boolean (file, GROUP, "bench-size", self->is_bench_size);
+  g_key_file_set_boolean (file, GROUP, "ask-first", self->is_ask_first);
   g_key_file_set_boolean (file, GROUP, "inch", self->is_inch);
   g_key_file_set_string (file, GROUP, "decimal-mark", mark);
   folder = g_path_get_dirname (self->path);

@@ -22,6 +22,7 @@ typedef struct {
   gboolean is_bench_size;
   gboolean is_inch;       /* lengths that the program states are in inches; else millimetres. What was typed stays as typed */
   char     decimal_mark;
+  gboolean is_ask_first;  /* of the job that was begun last: fits are asked before they are shown */
 } PawlSettings;
 
 /* Reads @path; what is missing or cannot be read gets its default. */

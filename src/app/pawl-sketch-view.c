@@ -32,10 +32,10 @@ get_subject (GtkWidget *view)
   return g_object_get_data (G_OBJECT (view), SUBJECT);
 }
 
-static PawlSketchOptions
-make_options (GtkWidget *widget)
+PawlSketchOptions
+pawl_sketch_view_make_options (GtkWidget *widget, PawlSession *session)
 {
-  PawlSketchOptions lengths = pawl_session_get_lengths (get_subject (widget)->session);
+  PawlSketchOptions lengths = pawl_session_get_lengths (session);
 
   return (PawlSketchOptions) {
     .palette = pawl_look_is_dark (widget) ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT,
@@ -55,6 +55,12 @@ make_options (GtkWidget *widget)
     .exaggerated_word = _("exaggerated"),
     .lacks_word = _("No sketch. The rule lacks"),
   };
+}
+
+static PawlSketchOptions
+make_options (GtkWidget *view)
+{
+  return pawl_sketch_view_make_options (view, get_subject (view)->session);
 }
 
 static void

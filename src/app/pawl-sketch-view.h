@@ -11,4 +11,7 @@ GtkWidget *pawl_sketch_view_new     (const PawlRule *rule, PawlSession *session)
 /* When the session's lengths may have changed. */
 void       pawl_sketch_view_refresh (GtkWidget *view);
 
+/* How any sketch is drawn on @widget, with its words in the user's language. */
+PawlSketchOptions pawl_sketch_view_make_options (GtkWidget *widget, PawlSession *session);
+
 G_END_DECLS

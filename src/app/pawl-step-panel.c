@@ -387,6 +387,15 @@ pawl_step_panel_go (PawlStepPanel *self)
     gtk_widget_grab_focus (self->advance);
 }
 
+void
+pawl_step_panel_go_to_question (PawlStepPanel *self)
+{
+  g_autoptr(PawlStepPage) page = self->job != NULL ? pawl_step_page_new (self->job, self->step_id) : NULL;
+
+  if (page != NULL && !page->is_over && page->first_open != NULL && pawl_job_asks_first (self->job, page->first_open))
+    pawl_step_panel_go (self);
+}
+
 /* Digits begin a value anew; of a reading with places, those that are in stay. */
 static void
 append_typed (GtkEditable *line, const char *text)
@@ -466,6 +475,14 @@ pawl_step_panel_take_burst (PawlStepPanel *self, GtkWidget *focus, const char *v
     return FALSE;
   reveal (self, GTK_WIDGET (row));
   return pawl_ask_row_take_burst (row, value, mark, doubt);
+}
+
+gboolean
+pawl_step_panel_press (PawlStepPanel *self, GtkWidget *focus, guint keyval, gint64 at_usec)
+{
+  GtkWidget *row = focus != NULL && gtk_widget_is_ancestor (focus, self->asks) ? gtk_widget_get_ancestor (focus, PAWL_TYPE_ASK_ROW) : NULL;
+
+  return row != NULL && pawl_ask_row_press (PAWL_ASK_ROW (row), keyval, at_usec);
 }
 
 /* ---- the small forms ---- */

@@ -21,6 +21,8 @@ void     pawl_step_panel_say          (PawlStepPanel *self, const char *message)
 void     pawl_step_panel_prompt       (PawlStepPanel *self, PawlPromptKind kind);
 /* Typed digits go to the first open reading. FALSE when the step has none. */
 gboolean pawl_step_panel_type_reading (PawlStepPanel *self, const char *text);
+/* A key while the keyboard is in a row that has keys of its own. FALSE: it is the page's. */
+gboolean pawl_step_panel_press        (PawlStepPanel *self, GtkWidget *focus, guint keyval, gint64 at_usec);
 /* What a gauge types: see pawl_ask_row_begin_burst() and pawl_ask_row_take_burst(). It goes to the reading that @focus (nullable) is in, else to the
  * first open one. */
 void     pawl_step_panel_begin_burst  (PawlStepPanel *self);
@@ -33,5 +35,7 @@ gboolean pawl_step_panel_is_in_reading (PawlStepPanel *self, GtkWidget *focus);
 void     pawl_step_panel_rest         (PawlStepPanel *self);
 /* Keyboard to the first open ask, else to the big button. */
 void     pawl_step_panel_go           (PawlStepPanel *self);
+/* The same, only when what is open first is a question: two pictures to choose between. */
+void     pawl_step_panel_go_to_question (PawlStepPanel *self);
 
 G_END_DECLS

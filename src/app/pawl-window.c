@@ -378,6 +378,7 @@ job_wanted_cb (PawlProceduresPage *page, PawlProcedureLine *line, const PawlInta
       return;
     }
   now = pawl_record_dup_now (self->record);
+  self->setting.settings->is_ask_first = intake->is_ask_first;
   opening = pawl_answer_new_opening (intake, (PawlHand) { person, now });
   pawl_entry_set (opening, "shop", self->setting.settings->shop->name);
   pawl_entry_set (opening, "policy", self->setting.settings->shop->policy);
@@ -417,8 +418,10 @@ pawl_window_advance (PawlWindow *self)
 {
   g_autoptr(GError) error = NULL;
 
-  if (!pawl_session_advance (self->session, &error))
-    pawl_step_panel_say (get_panel (self), error->message);
+  if (pawl_session_advance (self->session, &error))
+    return;
+  pawl_step_panel_say (get_panel (self), error->message);
+  pawl_step_panel_go_to_question (get_panel (self));
 }
 
 void
@@ -640,6 +643,8 @@ pawl_window_press (PawlWindow *self, guint keyval, GdkModifierType state, gint64
     pawl_gauge_typing_reset (self->typing);
   else if (pawl_gauge_typing_press (self->typing, keyval, at_usec, gtk_window_get_focus (GTK_WINDOW (self))))
     return TRUE;
+  else if (pawl_step_panel_press (get_panel (self), gtk_window_get_focus (GTK_WINDOW (self)), keyval, at_usec))
+    return TRUE;
   switch (pawl_key_plan (keyval, has_modifiers, find_focus (self)))
     {
     case PAWL_KEY_ADVANCE:
@@ -802,6 +807,7 @@ pawl_window_new (GtkApplication *application, const PawlWindowSetting *setting)
   open_record (self);
   apply_lengths (self, NULL);
   pawl_procedures_page_set_person (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->person);
+  pawl_procedures_page_set_ask_first (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->is_ask_first);
   pawl_procedures_page_list (PAWL_PROCEDURES_PAGE (self->procedures), setting->folders, setting->language, setting->trial);
   show_view (self, "start");
   pawl_window_update_actions (self);

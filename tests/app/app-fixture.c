@@ -27,7 +27,7 @@ open_bench (Fixture *self, const char *name)
   g_autofree char *path = fixture_dup_data_path (name != NULL ? name : "good/minimal.xml");
   g_autofree char *figure_name = NULL, *figure_path = NULL;
   g_autoptr(GBytes) figure = NULL;
-  g_autoptr(PawlEntry) opening = pawl_answer_new_opening (&(PawlIntake) { .serial = "DC1-7", .work_order = "TS-9" }, (PawlHand) { FIXTURE_PERSON, self->now });
+  g_autoptr(PawlEntry) opening = pawl_answer_new_opening (&(PawlIntake) { .serial = "DC1-7", .work_order = "TS-9", .is_ask_first = self->is_ask_first }, (PawlHand) { FIXTURE_PERSON, self->now });
   char *bytes;
   gsize size;
 

@@ -11,6 +11,7 @@ typedef struct {
   PawlRecordHost host;
   GDateTime     *now;
   guint          n_ids;
+  gboolean       is_ask_first; /* said before fixture_set_up(): the job asks before it shows */
   PawlRecord    *record;
   PawlProcedure *procedure;
   PawlBench     *bench;
