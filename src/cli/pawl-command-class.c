@@ -46,6 +46,18 @@ print_rate (const char *title, const PawlRate *rate)
 }
 
 static void
+print_kinds (const PawlRate *rates)
+{
+  for (guint kind = 0; kind < PAWL_N_RULE_KINDS; kind++)
+    if (rates[kind].n > 0)
+      {
+        g_autofree char *title = g_strdup_printf ("  of kind %s", pawl_rule_kind_get_name ((PawlRuleKind) kind));
+
+        print_rate (title, &rates[kind]);
+      }
+}
+
+static void
 print_curves (const PawlLearner *learner)
 {
   g_autoptr (GPtrArray) procedures = pawl_learner_list_procedures (learner);
@@ -72,13 +84,10 @@ print_learner (const PawlLearner *learner, GDateTime *now)
           pawl_learner_has_faded (learner, now) ? ", over a year ago" : "");
   print_rate ("steps right at once", &learner->steps);
   print_rate ("traps met", &learner->traps);
-  for (guint kind = 0; kind < PAWL_N_RULE_KINDS; kind++)
-    if (learner->traps_of[kind].n > 0)
-      {
-        g_autofree char *title = g_strdup_printf ("  of kind %s", pawl_rule_kind_get_name ((PawlRuleKind) kind));
-
-        print_rate (title, &learner->traps_of[kind]);
-      }
+  print_kinds (learner->traps_of);
+  if (learner->guesses.n > 0)
+    print_rate ("asked first, right", &learner->guesses);
+  print_kinds (learner->guesses_of);
   print_rate ("readings right at once", &learner->readings);
   if (learner->n_loops > 0)
     printf ("  %-22s %.1f on average, of what was out at first (%u)\n", "tries until right", learner->attempts, learner->n_loops);
@@ -112,7 +121,7 @@ print_text (const PawlClass *class, const PawlLearner *only, GDateTime *now)
       print_learner (g_ptr_array_index (class->learners, i), now);
   if (!only)
     print_steps (class);
-  puts ("\nIn brackets: 95 % interval by Wilson. Undo is no fault. Not for a customer.");
+  puts ("\nIn brackets: 95 % interval by Wilson. Asked first: of two pictures, so half is right by chance. Undo is no fault. Not for a customer.");
 }
 
 /* ---- CSV and JSON: a line, and an object, for each figure of each person ---- */
@@ -120,18 +129,27 @@ print_text (const PawlClass *class, const PawlLearner *only, GDateTime *now)
 typedef void (*Visit) (const char *name, const char *figure, const PawlRate *rate, gpointer data);
 
 static void
+visit_kinds (const PawlLearner *learner, const char *of, const PawlRate *rates, Visit visit, gpointer data)
+{
+  for (guint kind = 0; kind < PAWL_N_RULE_KINDS; kind++)
+    if (rates[kind].n > 0)
+      {
+        g_autofree char *figure = g_strdup_printf ("%s:%s", of, pawl_rule_kind_get_name ((PawlRuleKind) kind));
+
+        visit (learner->name, figure, &rates[kind], data);
+      }
+}
+
+static void
 visit_rates (const PawlLearner *learner, Visit visit, gpointer data)
 {
   visit (learner->name, "steps", &learner->steps, data);
   visit (learner->name, "traps", &learner->traps, data);
   visit (learner->name, "readings", &learner->readings, data);
-  for (guint kind = 0; kind < PAWL_N_RULE_KINDS; kind++)
-    if (learner->traps_of[kind].n > 0)
-      {
-        g_autofree char *figure = g_strdup_printf ("traps:%s", pawl_rule_kind_get_name ((PawlRuleKind) kind));
-
-        visit (learner->name, figure, &learner->traps_of[kind], data);
-      }
+  visit_kinds (learner, "traps", learner->traps_of, visit, data);
+  if (learner->guesses.n > 0)
+    visit (learner->name, "asked-first", &learner->guesses, data);
+  visit_kinds (learner, "asked-first", learner->guesses_of, visit, data);
 }
 
 static void

@@ -260,6 +260,27 @@ add_time (PawlClass *self, PawlJob *job)
     }
 }
 
+/* Whose guess it was says the entry, whoever finished the step. */
+static void
+add_guesses (PawlClass *self, PawlJob *job)
+{
+  GPtrArray *entries = pawl_job_get_entries (job);
+
+  for (guint i = 0; i < entries->len; i++)
+    {
+      const PawlEntry *entry = entries->pdata[i];
+      const PawlAskState *ask = pawl_entry_get_kind (entry) == PAWL_ENTRY_GUESSED ? pawl_job_lookup_ask (job, pawl_entry_get_subject (entry)) : NULL;
+      gboolean is_right = g_strcmp0 (pawl_entry_get (entry, "choice"), "right") == 0;
+      PawlLearner *learner;
+
+      if (ask == NULL || ask->ask->kind != PAWL_ASK_FIT || pawl_job_is_undone (job, entry))
+        continue;
+      learner = get_learner (self, pawl_entry_get_person (entry));
+      count (&learner->guesses, is_right);
+      count (&learner->guesses_of[ask->ask->rule->kind], is_right);
+    }
+}
+
 void
 pawl_class_add_job (PawlClass *self, PawlJob *job)
 {
@@ -267,6 +288,7 @@ pawl_class_add_job (PawlClass *self, PawlJob *job)
 
   for (guint i = 0; i < steps->len; i++)
     add_step (self, job, steps->pdata[i]);
+  add_guesses (self, job);
   add_time (self, job);
   self->n_jobs++;
 }
@@ -309,9 +331,13 @@ pawl_class_finish (PawlClass *self)
 
       finish_rate (&learner->steps);
       finish_rate (&learner->traps);
+      finish_rate (&learner->guesses);
       finish_rate (&learner->readings);
       for (guint kind = 0; kind < PAWL_N_RULE_KINDS; kind++)
-        finish_rate (&learner->traps_of[kind]);
+        {
+          finish_rate (&learner->traps_of[kind]);
+          finish_rate (&learner->guesses_of[kind]);
+        }
       if (learner->n_loops == 0)
         learner->attempts = NAN;
       g_ptr_array_sort (learner->jobs, compare_jobs);

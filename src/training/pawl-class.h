@@ -4,6 +4,7 @@
  *
  * - A step is right at once when whoever finished it first never saw it opened again.
  * - A trap is met when the first answer to its fit rule was right.
+ * - Asked first: what a person took for right before it was shown; see fit/pawl-question.h. By chance alone half of it is right.
  * - A reading is right at once when the first whole attempt of it was in its limits; as-found readings are the unit's affair and not counted.
  * - Attended time is the time between one person's entries in a job, gaps over PAWL_CLASS_PAUSE_MINUTES left out: a soak is not work.
  */
@@ -34,6 +35,8 @@ typedef struct {
   PawlRate   steps;
   PawlRate   traps;
   PawlRate   traps_of[PAWL_N_RULE_KINDS];
+  PawlRate   guesses;
+  PawlRate   guesses_of[PAWL_N_RULE_KINDS];
   PawlRate   readings;
   guint      n_loops;      /* readings that were out at first and came right */
   double     attempts;     /* mean number of attempts of those; NAN for none */

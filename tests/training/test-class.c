@@ -174,6 +174,63 @@ test_undo (Fixture *self, gconstpointer data)
 }
 
 static void
+guess (Fixture *self, const char *person, const char *choice)
+{
+  self->person = person;
+  pass (self, 1);
+  g_ptr_array_add (self->entries, pawl_entry_new (PAWL_ENTRY_GUESSED, "lip", person, self->at));
+  pawl_entry_set (g_ptr_array_index (self->entries, self->entries->len - 1), "choice", choice);
+  store (self, g_ptr_array_index (self->entries, self->entries->len - 1));
+}
+
+/* By who guessed, whoever goes on; what was taken back is not counted; and what was met at the bench is another figure. */
+static void
+test_guesses (Fixture *self, gconstpointer data)
+{
+  static const struct { const char *person, *choice; gboolean is_undone; } guesses[] = {
+    { "Ann", "wrong", FALSE }, { "Ann", "right", FALSE }, { "Bo", "wrong", TRUE }, { "Bo", "right", FALSE },
+  };
+  g_autoptr(PawlClass) class = pawl_class_new ();
+  const PawlLearner *ann, *bo, *cy;
+
+  for (guint i = 0; i < G_N_ELEMENTS (guesses); i++)
+    {
+      g_autoptr(PawlJob) job = NULL;
+
+      self->n_jobs++;
+      self->entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
+      self->person = "Cy";
+      happen (self, PAWL_ENTRY_OPENED, "", NULL, 1);
+      happen (self, PAWL_ENTRY_STEP_DONE, "off", NULL, 1);
+      guess (self, guesses[i].person, guesses[i].choice);
+      if (guesses[i].is_undone)
+        happen (self, PAWL_ENTRY_UNDONE, pawl_entry_get_id (g_ptr_array_index (self->entries, self->entries->len - 1)), NULL, 1);
+      self->person = "Cy";
+      happen (self, PAWL_ENTRY_ANSWERED, "lip", "right", 1);
+      happen (self, PAWL_ENTRY_ANSWERED, "depth", "4.0", 1);
+      happen (self, PAWL_ENTRY_STEP_DONE, "on", NULL, 1);
+      job = pawl_job_fold (self->procedure, self->entries, self->at);
+      pawl_class_add_job (class, job);
+      g_ptr_array_unref (self->entries);
+    }
+  pawl_class_finish (class);
+  ann = pawl_class_lookup (class, "Ann");
+  bo = pawl_class_lookup (class, "Bo");
+  cy = pawl_class_lookup (class, "Cy");
+  g_assert_cmpuint (ann->guesses.n, ==, 2);
+  g_assert_cmpuint (ann->guesses.n_right, ==, 1);
+  g_assert_cmpuint (ann->guesses_of[PAWL_RULE_SENSE].n, ==, 2);
+  g_assert_cmpuint (ann->guesses_of[PAWL_RULE_SIDE].n, ==, 0);
+  g_assert_cmpfloat (ann->guesses.share, ==, 0.5);
+  g_assert_cmpuint (ann->traps.n, ==, 0);
+  g_assert_cmpuint (bo->guesses.n, ==, 1);
+  g_assert_cmpuint (bo->guesses.n_right, ==, 1);
+  g_assert_cmpuint (cy->guesses.n, ==, 0);
+  g_assert_cmpuint (cy->traps.n, ==, 4);
+  g_assert_cmpuint (cy->traps.n_right, ==, 4);
+}
+
+static void
 test_curve (Fixture *self, gconstpointer data)
 {
   g_autoptr(PawlClass) class = pawl_class_new ();
@@ -208,6 +265,7 @@ main (int argc, char **argv)
 #define ADD(name, function) g_test_add ("/training/class/" name, Fixture, NULL, set_up, function, tear_down)
   ADD ("figures", test_figures);
   ADD ("undo", test_undo);
+  ADD ("guesses", test_guesses);
   ADD ("curve", test_curve);
   return g_test_run ();
 }
