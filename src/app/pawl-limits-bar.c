@@ -106,6 +106,10 @@ pawl_limits_bar_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
     fill (snapshot, &ink, 1, low - 1, y - 10, 2, 20);
   if (!isnan (scale->high))
     fill (snapshot, &ink, 1, high - 1, y - 10, 2, 20);
+  if (!isnan (scale->wear_low))
+    fill (snapshot, &ink, 0.7, place (widget, scale->wear_low), y - 6, 1, 12);
+  if (!isnan (scale->wear_high))
+    fill (snapshot, &ink, 0.7, place (widget, scale->wear_high) - 1, y - 6, 1, 12);
   if (!isnan (scale->low_uncertainty))
     fill (snapshot, &ink, 1, place (widget, scale->low_uncertainty), y - 1, place (widget, scale->high_uncertainty) - place (widget, scale->low_uncertainty), 2);
   if (!isnan (scale->found))

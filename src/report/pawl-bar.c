@@ -26,11 +26,25 @@ stroke_across (cairo_t *cr, double x, double y, double half)
   cairo_line_to (cr, x, y + half);
 }
 
+/* From a limit of new parts to the wear limit: an open box. */
+static void
+draw_wear (const Axis *axis, cairo_t *cr, double limit, double wear)
+{
+  if (isnan (wear))
+    return;
+  cairo_set_source_rgb (cr, 0.3, 0.3, 0.3);
+  cairo_set_line_width (cr, 0.5);
+  cairo_rectangle (cr, limit, axis->y - BAND_PT, place (axis, wear) - limit, 2 * BAND_PT);
+  cairo_stroke (cr);
+}
+
 static void
 draw_band (const PawlLimitsScale *scale, const Axis *axis, cairo_t *cr)
 {
   double low = place (axis, isnan (scale->low) ? 0 : scale->low), high = place (axis, isnan (scale->high) ? 1 : scale->high);
 
+  draw_wear (axis, cr, low, scale->wear_low);
+  draw_wear (axis, cr, high, scale->wear_high);
   cairo_set_source_rgb (cr, 0.84, 0.84, 0.84);
   cairo_rectangle (cr, low, axis->y - BAND_PT, high - low, 2 * BAND_PT);
   cairo_fill (cr);
@@ -110,5 +124,5 @@ pawl_table_add_bar (PawlTable *table, guint column, const PawlLimitsScale *scale
 const char *
 pawl_bar_get_legend (void)
 {
-  return "Bars: inside the limits grey, striped where a reading is too close to call; as found ◇, as left ◆ with its uncertainty.";
+  return "Bars: inside the limits grey, up to a wear limit a box, striped where a reading is too close to call; as found ◇, as left ◆ with its uncertainty.";
 }

@@ -4,8 +4,8 @@
 
 #include <math.h>
 
-/* Share of the page that the figure takes: about half, a little more or less when that saves a gap. */
-#define HEIGHT_LEAST 0.36
+/* Share of the page that the figure takes: about half, less when that saves a gap. */
+#define HEIGHT_LEAST 0.29
 #define HEIGHT_MOST  0.52
 #define NUMBER_SIZE_PT 6.0
 #define CAPTION_PT 18.0 /* room for the line under it, and the padding */

@@ -49,9 +49,10 @@ add_step_row (const PawlContent *content, PawlTable *table, const PawlStepState 
   const PawlEntry *entry = state->done ? state->done : state->deviation;
 
   pawl_table_begin_row (table);
+  /* The phase stands over its first command, with room left over the other cells of the row. */
+  for (guint i = 0; is_first_of_phase && i < N_STEP_COLUMNS; i++)
+    pawl_table_add (table, i, PAWL_LETTER_NOTE, i == STEP_COMMAND ? find_phase_title (content, state->step) : "\u00a0");
   pawl_table_add (table, STEP_NUMBER, PAWL_LETTER_CELL, state->step->number);
-  if (is_first_of_phase)
-    pawl_table_add (table, STEP_COMMAND, PAWL_LETTER_NOTE, find_phase_title (content, state->step));
   pawl_table_add (table, STEP_COMMAND, PAWL_LETTER_CELL, state->step->command);
   pawl_table_add (table, STEP_STATE, state->status == PAWL_STEP_DONE ? PAWL_LETTER_CELL : PAWL_LETTER_CELL_STRONG, say_step (state));
   if (state->status == PAWL_STEP_SKIPPED && state->deviation)

@@ -25,7 +25,7 @@ include (double *least, double *most, double value)
  * middle, with as much room as the number itself (so "max 0.05" begins at 0), or 0.01 at zero. Readings far outside stretch the axis rather than
  * leave it. */
 static Axis
-make_axis (double low, double high, double found, double left)
+make_axis (double low, double high, const double *others, guint n_others)
 {
   gboolean is_one_sided = isnan (low) || isnan (high);
   double span = is_one_sided ? fabs (isnan (high) ? low : high) : high - low;
@@ -38,8 +38,8 @@ make_axis (double low, double high, double found, double left)
   room = is_one_sided ? span : span / 2;
   least -= room;
   most += room;
-  include (&least, &most, found);
-  include (&least, &most, left);
+  for (guint i = 0; i < n_others; i++)
+    include (&least, &most, others[i]);
   return (Axis) { least, most - least };
 }
 
@@ -63,11 +63,11 @@ pawl_limits_scale_make (const PawlLimits *limits, const PawlQuantity *found, con
                         const PawlVerdict *verdict, PawlLimitsScale *scale)
 {
   const PawlUnit *unit = pawl_limits_get_unit (limits);
-  double low, high, found_value, left_value;
+  double low, high, found_value, left_value, wear_low, wear_high;
   PawlVerdictScale numbers;
   Axis axis;
 
-  *scale = (PawlLimitsScale) { NAN, NAN, NAN, NAN, NAN, NAN, { NAN, NAN }, { NAN, NAN } };
+  *scale = (PawlLimitsScale) { NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, { NAN, NAN }, { NAN, NAN } };
   if (!pawl_verdict_scale_make (limits, left, verdict, &numbers))
     return FALSE;
   low = value_of (pawl_limits_peek_low (limits), unit);
@@ -76,9 +76,13 @@ pawl_limits_scale_make (const PawlLimits *limits, const PawlQuantity *found, con
     return FALSE;
   found_value = value_of (found, unit);
   left_value = value_of (left, unit);
-  axis = make_axis (low, high, found_value, left_value);
+  wear_low = value_of (pawl_limits_peek_wear_low (limits), unit);
+  wear_high = value_of (pawl_limits_peek_wear_high (limits), unit);
+  axis = make_axis (low, high, (const double[]) { found_value, left_value, wear_low, wear_high }, 4);
   scale->low = place (axis, low);
   scale->high = place (axis, high);
+  scale->wear_low = place (axis, wear_low);
+  scale->wear_high = place (axis, wear_high);
   scale->found = place (axis, found_value);
   scale->left = place (axis, left_value);
   scale->low_zone = place_zone (axis, numbers.low_zone);

@@ -113,6 +113,23 @@ test_scale (void)
   check_scale ("max 0 mm", "0 mm", NAN, 0.5, TRUE);
 }
 
+/* What is worn but good yet stands between the limit of a new part and the wear limit, which is on the bar. */
+static void
+test_scale_wear (void)
+{
+  g_autoptr(GError) error = NULL;
+  PawlTyping typing = { '.', pawl_unit_lookup ("mm"), FALSE };
+  g_autoptr(PawlLimits) limits = pawl_limits_parse ("0.05..0.15 mm; wear max 0.25 mm", &typing, &error);
+  g_autoptr(PawlQuantity) left = pawl_quantity_parse ("0.19 mm", &typing, &error);
+  const PawlVerdict verdict = { .kind = PAWL_VERDICT_IN, .is_worn = TRUE };
+  PawlLimitsScale scale;
+
+  g_assert_no_error (error);
+  g_assert_true (pawl_limits_scale_make (limits, NULL, left, &verdict, &scale));
+  g_assert_true (isnan (scale.wear_low));
+  g_assert_true (0 <= scale.low && scale.low < scale.high && scale.high < scale.left && scale.left < scale.wear_high && scale.wear_high <= 1);
+}
+
 /* A reading of ten times the limits stretches the bar and stays on it. */
 static void
 test_scale_far (void)
@@ -233,6 +250,7 @@ main (int argc, char **argv)
   g_test_add_func ("/app/look/bench-size", test_bench_css);
   g_test_add_func ("/app/limits-scale", test_scale);
   g_test_add_func ("/app/limits-scale/far", test_scale_far);
+  g_test_add_func ("/app/limits-scale/wear", test_scale_wear);
   g_test_add_func ("/app/phrases/durations", test_durations);
   g_test_add_func ("/app/phrases/words", test_words);
   g_test_add_func ("/app/phrases/avoiding", test_avoiding);
