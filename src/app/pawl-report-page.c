@@ -6,6 +6,7 @@
 #include "app/pawl-phrases.h"
 #include "app/pawl-signature.h"
 #include "job/pawl-results.h"
+#include "report/pawl-issue.h"
 #include "report/pawl-word-gate.h"
 
 #define PIXELS_PER_POINT 1.5
@@ -21,6 +22,9 @@ struct _PawlReportPage {
   PawlSession  *session;
   GCancellable *cancellable;    /* of the layout that is under way */
   GtkFileChooserNative *chooser; /* (nullable) while it is open */
+  char         *issued_path;    /* (nullable): where a report is being written that is issued */
+  PawlPrint     issued_print;
+  gboolean      is_issue;       /* what the chooser is open for */
   guint         n_shown;        /* entries of the state that is on the pages; 0: none */
   PawlPaper     shown_paper;
   PawlPrint     shown_print;
@@ -237,16 +241,49 @@ print_changed_cb (GtkDropDown *drop_down, GParamSpec *pspec, PawlReportPage *sel
 
 /* ---- saving ---- */
 
+/* What was written is kept as it is, and entered. */
+static gboolean
+enter_issue (PawlReportPage *self, const char *path, guint n_pages, GError **error)
+{
+  PawlRecord *record = pawl_bench_get_record (pawl_session_get_bench (self->session));
+  PawlHand hand = pawl_session_make_hand (self->session);
+  PawlPrint print = self->issued_print;
+  g_autofree char *contents = NULL, *digest = NULL;
+  g_autoptr(GBytes) pdf = NULL;
+  g_autoptr(PawlEntry) entry = NULL;
+  gsize length;
+
+  if (!g_file_get_contents (path, &contents, &length, error))
+    return FALSE;
+  pdf = g_bytes_new_take (g_steal_pointer (&contents), length);
+  digest = pawl_record_keep (record, pdf, "application/pdf", error);
+  if (digest == NULL)
+    return FALSE;
+  entry = pawl_issue_new_entry (print, pawl_issue_next_version (pawl_session_get_job (self->session), print), n_pages, digest, hand.person, hand.at);
+  return pawl_session_take (self->session, entry, _("The report is issued"), error);
+}
+
 static void
 saved_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr(PawlReportPage) self = data;
+  g_autofree char *issued_path = g_steal_pointer (&self->issued_path);
   g_autoptr(GError) error = NULL;
+  guint n_pages;
 
-  if (pawl_report_save_finish (result, &error))
-    set_text (self->status, _("The report is saved."));
-  else
+  n_pages = pawl_report_save_finish (result, &error);
+  if (n_pages == 0)
     set_text (self->status, error->message);
+  else if (issued_path == NULL || self->session == NULL)
+    set_text (self->status, _("The report is saved."));
+  else if (enter_issue (self, issued_path, n_pages, &error))
+    set_text (self->status, _("The report is saved, and entered as issued."));
+  else
+    {
+      g_autofree char *text = g_strdup_printf (_("The report is saved, but not entered as issued: %s"), error->message);
+
+      set_text (self->status, text);
+    }
 }
 
 static void
@@ -258,6 +295,9 @@ chosen_cb (GtkNativeDialog *chooser, int response, PawlReportPage *self)
   if (path != NULL && self->session != NULL)
     {
       set_text (self->status, _("The report is being written…"));
+      g_free (self->issued_path);
+      self->issued_path = self->is_issue ? g_strdup (path) : NULL;
+      self->issued_print = self->settings->print;
       pawl_report_save_async (GTK_WIDGET (self), self->session, self->settings, self->trial, path, NULL, saved_cb, g_object_ref (self));
     }
   g_clear_object (&self->chooser);
@@ -273,19 +313,32 @@ make_file_name (PawlJob *job)
   return g_strdup_printf (_("report-%s.pdf"), stem);
 }
 
-void
-pawl_report_page_save (PawlReportPage *self)
+static void
+choose_file (PawlReportPage *self, gboolean is_issue)
 {
   g_autofree char *name = NULL;
 
   if (self->session == NULL || self->chooser != NULL)
     return;
+  self->is_issue = is_issue;
   name = make_file_name (pawl_session_get_job (self->session));
-  self->chooser = gtk_file_chooser_native_new (_("Save the report"), GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))),
+  self->chooser = gtk_file_chooser_native_new (is_issue ? _("Issue the report") : _("Save the report"), GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))),
                                                GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"), _("Never mind"));
   gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (self->chooser), name);
   g_signal_connect_object (self->chooser, "response", G_CALLBACK (chosen_cb), self, 0);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
+}
+
+void
+pawl_report_page_save (PawlReportPage *self)
+{
+  choose_file (self, FALSE);
+}
+
+void
+pawl_report_page_issue (PawlReportPage *self)
+{
+  choose_file (self, TRUE);
 }
 
 /* ---- signing ---- */
@@ -336,6 +389,7 @@ pawl_report_page_dispose (GObject *object)
     gtk_native_dialog_destroy (GTK_NATIVE_DIALOG (self->chooser));
   g_clear_object (&self->chooser);
   g_clear_object (&self->session);
+  g_clear_pointer (&self->issued_path, g_free);
   g_clear_pointer (&self->box, gtk_widget_unparent);
   G_OBJECT_CLASS (pawl_report_page_parent_class)->dispose (object);
 }

@@ -19,6 +19,8 @@ void pawl_report_page_apply       (PawlReportPage *self);
 void pawl_report_page_refresh     (PawlReportPage *self);
 /* Asks where to, and writes the PDF. */
 void pawl_report_page_save        (PawlReportPage *self);
+/* The same, and keeps the PDF in the record with an entry that says so: the next one is a new version. */
+void pawl_report_page_issue       (PawlReportPage *self);
 void pawl_report_page_sign        (PawlReportPage *self);
 
 G_END_DECLS

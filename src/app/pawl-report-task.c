@@ -168,7 +168,7 @@ save_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cance
   g_autoptr(PawlReport) report = lay_out (input, cancellable, &error);
 
   if (report != NULL && pawl_report_write_pdf (report, input->path, &error))
-    g_task_return_boolean (task, TRUE);
+    g_task_return_int (task, (gssize) pawl_report_get_n_pages (report));
   else
     g_task_return_error (task, error);
 }
@@ -203,8 +203,10 @@ pawl_report_save_async (GtkWidget *page, PawlSession *session, const PawlSetting
   pawl_work_start (task, page, save_in_thread);
 }
 
-gboolean
+guint
 pawl_report_save_finish (GAsyncResult *result, GError **error)
 {
-  return g_task_propagate_boolean (G_TASK (result), error);
+  gssize n_pages = g_task_propagate_int (G_TASK (result), error);
+
+  return n_pages > 0 ? (guint) n_pages : 0;
 }

@@ -26,6 +26,7 @@ PawlReportPages *pawl_report_preview_finish (GAsyncResult *result, GError **erro
 /* Writes the PDF. */
 void             pawl_report_save_async     (GtkWidget *page, PawlSession *session, const PawlSettings *settings, PawlTrial *trial,
                                              const char *path, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
-gboolean         pawl_report_save_finish    (GAsyncResult *result, GError **error);
+/* How many pages there are; 0: @error. */
+guint            pawl_report_save_finish    (GAsyncResult *result, GError **error);
 
 G_END_DECLS

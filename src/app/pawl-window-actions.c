@@ -58,6 +58,13 @@ save_report (PawlWindow *self)
   pawl_report_page_save (pawl_window_get_report_page (self));
 }
 
+static void
+issue_report (PawlWindow *self)
+{
+  pawl_window_show_page (self, "report");
+  pawl_report_page_issue (pawl_window_get_report_page (self));
+}
+
 static void show_jobs (PawlWindow *self)       { pawl_window_show_start (self, "jobs"); }
 static void show_procedures (PawlWindow *self) { pawl_window_show_start (self, "procedures"); }
 static void show_sums (PawlWindow *self)       { pawl_window_show_start (self, "sums"); }
@@ -136,6 +143,7 @@ static const Row rows[] = {
   { "build-up-back", build_up_back, IN_JOB, { "<Alt>Left" } },
   { "next", look_at_next, IN_JOB, { "F7" } },
   { "sign", sign, IN_JOB, { NULL } },
+  { "issue-report", issue_report, IN_JOB, { NULL } },
   { "save-report", save_report, IN_JOB, { "<Control>p" } },
   { "show-jobs", show_jobs, ALWAYS, { "<Control>j" } },
   { "find-job", pawl_window_find_job, ALWAYS, { "<Control>f" } },

@@ -1,7 +1,7 @@
 /*
  * Reports that left the bench. Each is an entry of its job, a note with further fields, so that an older Pawl reads it as one:
  *   noted  text: what a person reads; issued: the print; version; digest: of the PDF, kept in the record as it went out
- * A later one is the next version, and says what was entered in between.
+ * A later one is the next version, and says what was entered in between. Taking the entry back takes no paper back: its version stays used.
  */
 #pragma once
 

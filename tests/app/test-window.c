@@ -9,6 +9,7 @@
 #include "app/pawl-look.h"
 #include "app/pawl-outcome-picture.h"
 #include "app/pawl-readings-page.h"
+#include "app/pawl-shop-window.h"
 #include "app/pawl-window-private.h"
 #include "view/pawl-job-view.h"
 
@@ -435,6 +436,29 @@ test_history (WindowFixture *self, gconstpointer data)
   g_assert_nonnull (find_widget (window, PAWL_TYPE_READINGS_PAGE, NULL));
 }
 
+/* What stands in the fields becomes the shop, unless reports could not be written with it. */
+static void
+test_shop (WindowFixture *self, gconstpointer data)
+{
+  GtkWidget *shop = GTK_WIDGET (pawl_shop_window_new (NULL, self->settings));
+  GtkWidget *first;
+
+  gtk_window_present (GTK_WINDOW (shop));
+  iterate ();
+  first = find_widget (shop, GTK_TYPE_ENTRY, NULL);
+  g_assert_nonnull (first);
+  gtk_editable_set_text (GTK_EDITABLE (first), "  Polmear Engine Shop (invented) ");
+  g_assert_true (pawl_shop_window_save (PAWL_SHOP_WINDOW (shop)));
+  g_assert_cmpstr (self->settings->shop->name, ==, "Polmear Engine Shop (invented)");
+  g_assert_cmpstr (self->settings->shop->policy, ==, "simple");
+  gtk_window_destroy (GTK_WINDOW (shop));
+  pawl_shop_set_text (&self->settings->shop->clauses, "/nonexistent/clauses.xml");
+  shop = GTK_WIDGET (pawl_shop_window_new (NULL, self->settings));
+  g_assert_false (pawl_shop_window_save (PAWL_SHOP_WINDOW (shop)));
+  gtk_window_destroy (GTK_WINDOW (shop));
+  iterate ();
+}
+
 int
 main (int argc, char **argv)
 {
@@ -447,6 +471,7 @@ main (int argc, char **argv)
   ADD ("/app/window/rows", test_rows);
   ADD ("/app/window/pages", test_pages);
   ADD ("/app/window/history", test_history);
+  ADD ("/app/window/shop", test_shop);
   ADD ("/app/window/sizes", test_sizes);
   ADD ("/app/window/lengths", test_lengths);
   ADD ("/app/window/drafts", test_drafts);
