@@ -102,9 +102,12 @@ static void
 build_question (PawlFitRow *self)
 {
   PawlAskRow *row = PAWL_ASK_ROW (self);
+  PawlView views[4];
+  gboolean is_seen_otherwise = pawl_rule_list_views (pawl_ask_row_get_ask (row)->rule, views) > 1;
 
   self->guess = pawl_ask_row_append_text (row, NULL, "banner");
-  self->question_text = pawl_ask_row_append_text (row, _("Which of the two is right? An arrow counts wherever it points: pictures may be mirrored or turned."), NULL);
+  self->question_text = pawl_ask_row_append_text (row,
+    is_seen_otherwise ? _("Which of the two is right? Each may be mirrored or turned, with all that is drawn on it.") : _("Which of the two is right?"), NULL);
   self->question = pawl_question_view_new (pawl_ask_row_get_ask (row)->rule, pawl_ask_row_get_title (row), pawl_ask_row_get_session (row));
   g_signal_connect (self->question, "chosen", G_CALLBACK (chosen_cb), self);
   pawl_ask_row_append (row, self->question);

@@ -14,7 +14,7 @@ static const Row rows[] = {
   { N_("Done: next"), N_("Space, Enter, Page Down, a foot switch") },
   { N_("Back, to look"), N_("Backspace, Page Up") },
   { N_("A reading"), N_("type its digits, then Enter") },
-  { N_("Asked first: the first, the second picture"), N_("1, 2; Left, Right and Space") },
+  { N_("Asked first: the first, the second picture"), N_("1, 2; arrows and Space") },
   { N_("Take back the reading just taken"), N_("Delete") },
   { N_("Undo the newest answer"), N_("Ctrl+Z") },
   { N_("Where the work stopped"), N_("F7") },

@@ -5,10 +5,11 @@
 #include "app/pawl-sketch-view.h"
 #include "register/pawl-burst.h"
 
-#define LINES_HIGH 17
-#define LEAST_HEIGHT 220
-#define MOST_HEIGHT 420
-#define LEAST_WIDTH 130
+/* Each as wide as the panel, one below the other: side by side, words that say what an arrow means would find no room. */
+#define LINES_HIGH 15
+#define LEAST_HEIGHT 195
+#define MOST_HEIGHT 360
+#define LEAST_WIDTH 240
 
 struct _PawlQuestionView {
   GtkWidget parent_instance;
@@ -81,8 +82,10 @@ pawl_question_view_press (PawlQuestionView *self, guint keyval, gint64 at_usec)
   self->pressed_usec = at_usec;
   if (!self->is_open)
     return FALSE;
-  if (keyval == GDK_KEY_Left || keyval == GDK_KEY_Right)
-    return gtk_widget_grab_focus (self->buttons[keyval == GDK_KEY_Right]);
+  if (keyval == GDK_KEY_Left || keyval == GDK_KEY_Up)
+    return gtk_widget_grab_focus (self->buttons[0]);
+  if (keyval == GDK_KEY_Right || keyval == GDK_KEY_Down)
+    return gtk_widget_grab_focus (self->buttons[1]);
   if ((!is_first && !is_second) || !is_alone)
     return FALSE;
   self->is_pending_second = is_second;
@@ -134,16 +137,16 @@ pawl_question_view_class_init (PawlQuestionViewClass *klass)
 static void
 pawl_question_view_init (PawlQuestionView *self)
 {
-  self->box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
+  self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 10);
   gtk_box_set_homogeneous (GTK_BOX (self->box), TRUE);
   gtk_widget_set_parent (self->box, GTK_WIDGET (self));
 }
 
-/* Under its number, which is also its key. The picture has no words for who can't see it: any would be the answer. */
+/* Beside its number, which is also its key. The picture has no words for who can't see it: any would be the answer. */
 static void
 add_button (PawlQuestionView *self, int n, const char *title)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 4), *number = gtk_label_new (n == 0 ? "1" : "2");
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8), *number = gtk_label_new (n == 0 ? "1" : "2");
   g_autofree char *name = g_strdup_printf (n == 0 ? _("First picture: %s") : _("Second picture: %s"), title);
 
   self->pictures[n] = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_PRESENTATION, NULL);
@@ -153,6 +156,7 @@ add_button (PawlQuestionView *self, int n, const char *title)
   g_signal_connect (self->pictures[n], "realize", G_CALLBACK (size_to_text), NULL);
   g_signal_connect (self->pictures[n], "map", G_CALLBACK (size_to_text), NULL);
   gtk_widget_add_css_class (self->pictures[n], "sketch");
+  gtk_widget_set_hexpand (self->pictures[n], TRUE);
   gtk_widget_set_overflow (self->pictures[n], GTK_OVERFLOW_HIDDEN);
   gtk_box_append (GTK_BOX (box), number);
   gtk_box_append (GTK_BOX (box), self->pictures[n]);

@@ -17,7 +17,7 @@ GtkWidget   *pawl_question_view_new   (const PawlRule *rule, const char *title, 
 /* How it is put now, and whether it may be answered. */
 void         pawl_question_view_apply (PawlQuestionView *self, const PawlQuestion *question, gboolean is_open);
 PawlQuestion pawl_question_view_get_question (PawlQuestionView *self);
-/* 1 and 2 choose, Left and Right go to a picture. A digit counts when no other key comes close to it: what a gauge types is no choice. FALSE: no key of this. */
+/* 1 and 2 choose, arrows go to a picture. A digit counts when no other key comes close to it: what a gauge types is no choice. FALSE: no key of this. */
 gboolean     pawl_question_view_press (PawlQuestionView *self, guint keyval, gint64 at_usec);
 
 G_END_DECLS

@@ -44,6 +44,7 @@ typedef struct {
   double            scale;
   PawlBox           body;       /* of the poses, from the corner of a room */
   gboolean          is_trial;   /* to learn how bad it is; words that have no room nearby are not placed at all */
+  gboolean          is_thorough; /* trials place all words as they would in the end, however long that takes */
   guint             n_tries;    /* what all trials took, about: an end to them for a rule of very many words */
   double            most_bad;   /* a trial that is as bad as this may end */
   double            badness;    /* what the attempt lacks, in steps of scale that it may cost to mend it */

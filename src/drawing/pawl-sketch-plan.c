@@ -162,7 +162,7 @@ find_best_attempt (PawlSketchDraft *self)
   double scale = get_largest_scale (self), best_scale = scale, least = INFINITY;
   PawlPoint best_shift = shifts[0];
 
-  self->is_trial = TRUE;
+  self->is_trial = !self->is_thorough;
   self->n_tries = 0;
   for (int step = 0; step < MOST_STEPS && step < least && self->n_tries < MOST_TRIES; step++, scale *= SMALLER)
     for (guint i = 0; i < G_N_ELEMENTS (shifts); i++)
@@ -395,6 +395,12 @@ plan_question (PawlSketchPlan *plan, PawlSketchDraft *self)
   for (int i = 0; i < 2; i++)
     self->rooms[i] = (PawlBox) { edge, edge, MAX (plan->width - 2 * edge, self->text), MAX (plan->height - 2 * edge, self->text) };
   lay_out (self);
+  /* A picture without the words at its arrow asks nothing. */
+  if (self->n_left_out > 0)
+    {
+      self->is_thorough = TRUE;
+      lay_out (self);
+    }
   centre (self);
   for (int i = 0; i < 2; i++)
     plan->panes[i] = g_steal_pointer (&self->panes[i]);

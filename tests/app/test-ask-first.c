@@ -281,7 +281,7 @@ test_keys (WindowFixture *self, gconstpointer data)
   g_assert_true (press (self, GDK_KEY_Page_Down, USUAL_GAP));
   iterate ();
   g_assert_true (gtk_widget_is_ancestor (find_view (self), gtk_window_get_focus (GTK_WINDOW (self->window))));
-  g_assert_true (press (self, GDK_KEY_Right, USUAL_GAP));
+  g_assert_true (press (self, GDK_KEY_Down, USUAL_GAP));
   g_assert_true (gtk_window_get_focus (GTK_WINDOW (self->window)) == find_picture (self, TRUE));
   g_assert_true (press (self, GDK_KEY_Left, USUAL_GAP));
   g_assert_true (gtk_window_get_focus (GTK_WINDOW (self->window)) == find_picture (self, FALSE));

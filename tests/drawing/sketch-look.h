@@ -120,3 +120,38 @@ assert_words_are_clear (const char *name, const PawlRule *rule, const PawlSketch
   cairo_destroy (cr);
   cairo_surface_destroy (nowhere);
 }
+
+/* Each picture of a question by itself: its words are clear, and none says which it is. */
+static inline void
+assert_question_is_clear (const char *name, const PawlRule *rule, const PawlQuestion *question, int width, int height)
+{
+  cairo_surface_t *nowhere = cairo_image_surface_create (CAIRO_FORMAT_A8, 1, 1);
+  cairo_t *cr = cairo_create (nowhere);
+  g_autoptr(PawlSketchPlan) plan = pawl_sketch_plan_new_question (rule, question, NULL, cr, width, height);
+  PawlSketchPane *panes[] = { plan->panes[0], plan->panes[1] };
+
+  if (plan->n_left_out > 0)
+    g_error ("%s at %d x %d: no room for %u of its words", name, width, height, plan->n_left_out);
+  g_assert_cmpuint (plan->sheet->items->len, ==, 0);
+  for (int i = 0; i < 2; i++)
+    {
+      g_autoptr(GPtrArray) texts = g_ptr_array_new ();
+      Look look = { name, width, height, plan, texts };
+
+      plan->panes[0] = plan->panes[1] = panes[i];
+      list_texts (&look, panes[i]);
+      assert_off_lines (&look);
+      assert_off_each_other (&look);
+      for (guint j = 0; j < panes[i]->items->len; j++)
+        {
+          const PawlSketchItem *item = g_ptr_array_index (panes[i]->items, j);
+
+          if (item->look == PAWL_LOOK_TICK || item->look == PAWL_LOOK_CROSS || item->tone != PAWL_TONE_INK)
+            g_error ("%s: a sign says which is which", name);
+        }
+    }
+  plan->panes[0] = panes[0];
+  plan->panes[1] = panes[1];
+  cairo_destroy (cr);
+  cairo_surface_destroy (nowhere);
+}

@@ -94,6 +94,31 @@ test_nothing_left_out (void)
   cairo_surface_destroy (nowhere);
 }
 
+/* As large as a picture in the window is at least, and larger. */
+static void
+test_questions (void)
+{
+  static const struct { int width, height; } buttons[] = { { 390, 195 }, { 640, 300 } };
+  g_autoptr(GPtrArray) cases = new_sketch_cases ();
+  guint n_asked = 0;
+
+  for (guint i = 0; i < cases->len; i++)
+    {
+      const SketchCase *one = g_ptr_array_index (cases, i);
+      PawlView views[4];
+      guint n = pawl_rule_list_views (one->rule, views);
+
+      for (guint j = 0; j < n && pawl_rule_can_be_asked (one->rule); j++, n_asked++)
+        for (guint k = 0; k < G_N_ELEMENTS (buttons); k++)
+          {
+            PawlQuestion question = { TRUE, { views[j], views[(j + 1) % n] } };
+
+            assert_question_is_clear (one->name, one->rule, &question, buttons[k].width, buttons[k].height);
+          }
+    }
+  g_assert_cmpuint (n_asked, >, cases->len); /* most are asked, and many in several views */
+}
+
 /* ---- what nobody should write, but may ---- */
 
 static PawlRule *
@@ -313,6 +338,7 @@ main (int argc, char **argv)
   g_test_add_func ("/drawing/sketch/nothing-cut-off", test_nothing_cut_off);
   g_test_add_func ("/drawing/sketch/words-are-clear", test_words_are_clear);
   g_test_add_func ("/drawing/sketch/nothing-left-out", test_nothing_left_out);
+  g_test_add_func ("/drawing/sketch/questions", test_questions);
   g_test_add_func ("/drawing/sketch/says-the-size", test_says_the_size);
   g_test_add_func ("/drawing/sketch/extremes", test_extremes);
   g_test_add_func ("/drawing/sketch/exaggeration", test_exaggeration);
