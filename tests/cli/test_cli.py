@@ -659,6 +659,26 @@ def test_class(bench):
     assert figures["jobs"] == 8 and len(figures["people"][0]["jobs"]) == 4 and figures["steps"][0]["step"] == "seal-in", figures
 
 
+def test_guesses(bench):
+    """What was guessed on paper before the sheet was turned: once for each fit, before it is answered, and a figure of its own."""
+    line = "2026-11-25T09:35+00:00,seal-in,{},{},,Jenna Tregear,,,,,\n"
+    head = SHEET.replace(",job,work-order", ",job,ask-first,yes,,Jenna Tregear,,,,,\n,job,work-order", 1)
+    before, after = head[:head.index("2026-11-25T09:36")], head[head.index("2026-11-25T09:36"):]
+    expect(bench.work(before + line.format("guess lip", "left") + after), FINDINGS, "step 4 done", "sheet.csv:18: guess lip: “left” is no guess; it is right or wrong")
+    os.remove(bench.record)
+    expect(bench.work(before + line.format("guess rotor-either", "right") + after), FINDINGS, "step 4 done", "sheet.csv:18: .*belongs to|sheet.csv:18: .*step 4 is done")
+    os.remove(bench.record)
+    expect(bench.work(before + line.format("guess lip", "wrong") * 2 + after), FINDINGS, "step 4 done", "sheet.csv:19: .*was guessed already; it is asked once")
+    os.remove(bench.record)
+    expect(bench.work(before + line.format("guess lip", "wrong") + after), FINE, "signed$")
+    expect(bench.run("verify", "--record", bench.record), FINE, "the chain holds")
+    expect(bench.run("class", "--record", bench.record), FINE, [r"^  asked first, right +0 of 1, ", r"^    of kind sense +0 of 1, ", "half is right by chance"])
+    figures = {row["figure"]: (row["right"], row["of"]) for row in bench.table("class", "--csv", "--record", bench.record)}
+    assert figures["asked-first"] == figures["asked-first:sense"] == ("0", "1"), figures
+    listed = [entry for entry in bench.table("export", "4711", "--as", "csv", "--table", "entries", "--record", bench.record) if entry["kind"] == "guessed"]
+    assert [(entry["subject"], entry["person"]) for entry in listed] == [("lip", "Jenna Tregear")], listed
+
+
 def test_find(bench):
     bench.work()
 
