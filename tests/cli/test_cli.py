@@ -647,7 +647,7 @@ def test_class(bench):
     expect(run("--person", "Nobody"), COULD_NOT, None, "“Nobody” has finished no step; without --person")
     expect(run("--procedure", "other"), FINE, "95 % interval")
     lines = bench.table("class", "--csv", "--record", bench.record)
-    assert {line["person"] for line in lines} == {"Aldra Pascoe", "Benesek Trevail"} and {line["figure"] for line in lines} == {"steps", "traps", "readings", "traps:sense"}, lines
+    assert {line["person"] for line in lines} == {"Aldra Pascoe", "Benesek Trevail"} and {line["figure"] for line in lines} == {"steps", "traps", "readings", "traps:sense", "asked-first", "asked-first:sense"}, lines
     assert all(float(line["low"]) <= float(line["share"]) <= float(line["high"]) for line in lines), lines
     book = bench.path("book.pdf")
     expect(run("--person", "Aldra Pascoe", "-o", book), FINE, r"book\.pdf: 1 page$")

@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Fills a record with an invented class: make_class.py PAWL RECORD PEOPLE JOBS. Each of PEOPLE does JOBS rebuilds of the pump in tests/report.
 
-Apprentices are invented. Each gets faster by a rate of their own, near 80 % for twice as many jobs; some turn the seal's lip round at first, some push the
+Apprentices are invented. Each gets faster by a rate of their own, near 80 % for twice as many jobs; some guess the seal's lip wrong and turn it round at first, some push the
 seal too deep, some have to do a step again. The same numbers come out each time.
 """
 import datetime
@@ -39,6 +39,7 @@ def make_sheet(person, number, chance):
     deep = chance.random() < 0.5 / number
     sheet.add(0, "job", "serial", str(5000 + 12 * number + person))
     sheet.add(0, "job", "variant", "rh")
+    sheet.add(0, "job", "ask-first", "yes")
     sheet.add(3, "look", "condition", "Oil on the flange")
     sheet.add(2, "look", "depth-found", "4.1", tool="gauge")
     sheet.add(1, "look", "done")
@@ -52,6 +53,7 @@ def make_sheet(person, number, chance):
     sheet.add(1, "rotor-in", "spins", "free")
     sheet.add(2, "rotor-in", "end-float", "0.06")
     sheet.add(1, "rotor-in", "done")
+    sheet.add(0, "seal-in", "guess lip", "wrong" if slips else "right")
     if slips:
         sheet.add(3, "seal-in", "lip", "wrong")
     sheet.add(3, "seal-in", "lip", "right")
