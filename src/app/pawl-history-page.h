@@ -9,7 +9,7 @@ G_BEGIN_DECLS
 #define PAWL_TYPE_HISTORY_PAGE (pawl_history_page_get_type ())
 G_DECLARE_FINAL_TYPE (PawlHistoryPage, pawl_history_page, PAWL, HISTORY_PAGE, GtkWidget)
 
-/* @reading: id of a reading of @session's job; of one with several places each gets a chart. Reads the record: what is shown is as of now. */
+/* @reading: (nullable): id of a reading of @session's job, else the first; of one with several places each gets a chart. What is shown is as of now. */
 void pawl_history_page_show (PawlHistoryPage *self, PawlSession *session, const char *reading);
 /* Puts the focus on the way back. */
 void pawl_history_page_go   (PawlHistoryPage *self);

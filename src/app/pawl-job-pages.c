@@ -43,6 +43,15 @@ pawl_job_pages_apply (PawlJobPages *self)
     pawl_report_page_apply (PAWL_REPORT_PAGE (self->report));
 }
 
+/* @reading: (nullable): the first */
+static void
+show_history (PawlJobPages *self, const char *reading)
+{
+  pawl_history_page_show (PAWL_HISTORY_PAGE (self->history), self->session, reading);
+  gtk_stack_set_visible_child (GTK_STACK (self->stack), self->history);
+  pawl_history_page_go (PAWL_HISTORY_PAGE (self->history));
+}
+
 void
 pawl_job_pages_set_session (PawlJobPages *self, PawlSession *session, PawlSettings *settings, PawlTrial *trial)
 {
@@ -54,6 +63,11 @@ pawl_job_pages_set_session (PawlJobPages *self, PawlSession *session, PawlSettin
 void
 pawl_job_pages_show (PawlJobPages *self, const char *page)
 {
+  if (g_str_equal (page, "history"))
+    {
+      show_history (self, NULL);
+      return;
+    }
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), page);
 }
 
@@ -96,9 +110,7 @@ step_wanted_cb (GtkWidget *page, const char *step, PawlJobPages *self)
 static void
 history_wanted_cb (GtkWidget *page, const char *reading, PawlJobPages *self)
 {
-  pawl_history_page_show (PAWL_HISTORY_PAGE (self->history), self->session, reading);
-  gtk_stack_set_visible_child (GTK_STACK (self->stack), self->history);
-  pawl_history_page_go (PAWL_HISTORY_PAGE (self->history));
+  show_history (self, reading);
 }
 
 static void

@@ -14,7 +14,7 @@ GtkWidget      *pawl_job_pages_new         (void);
 void            pawl_job_pages_set_session (PawlJobPages *self, PawlSession *session, PawlSettings *settings, PawlTrial *trial);
 void            pawl_job_pages_apply       (PawlJobPages *self); /* when the job has changed */
 
-void            pawl_job_pages_show        (PawlJobPages *self, const char *page); /* "bench", "run", "readings", "parts", "report" */
+void            pawl_job_pages_show        (PawlJobPages *self, const char *page); /* "bench", "run", "readings", "history", "parts", "report" */
 const char     *pawl_job_pages_get_shown   (PawlJobPages *self);
 
 GtkStack       *pawl_job_pages_get_stack   (PawlJobPages *self); /* for a switcher */

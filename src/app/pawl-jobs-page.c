@@ -18,7 +18,7 @@ struct _PawlJobsPage {
   PawlRecord *record; /* (nullable) */
 };
 
-enum { JOB_OPENED, N_SIGNALS };
+enum { JOB_OPENED, HISTORY_WANTED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (PawlJobsPage, pawl_jobs_page, GTK_TYPE_WIDGET)
@@ -63,6 +63,28 @@ append_progress (GtkWidget *line, PawlJob *job)
   pawl_list_line_append_end (line, text, "status-word");
 }
 
+static void
+history_clicked_cb (GtkButton *button)
+{
+  GtkWidget *page = gtk_widget_get_ancestor (GTK_WIDGET (button), PAWL_TYPE_JOBS_PAGE);
+
+  g_signal_emit (page, signals[HISTORY_WANTED], 0, g_object_get_data (G_OBJECT (button), "job"));
+}
+
+static void
+append_history (GtkWidget *line, const PawlJobLine *job)
+{
+  GtkWidget *button = gtk_button_new_with_label (_("History"));
+  g_autofree char *name = g_strdup_printf (_("History of the readings: %s"), job->title);
+
+  gtk_widget_set_halign (button, GTK_ALIGN_START);
+  gtk_widget_set_tooltip_text (button, _("The readings of this job in all jobs of its procedure"));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  g_object_set_data_full (G_OBJECT (button), "job", g_strdup (job->id), g_free);
+  g_signal_connect (button, "clicked", G_CALLBACK (history_clicked_cb), NULL);
+  pawl_list_line_append_widget (line, button);
+}
+
 static GtkWidget *
 make_row (PawlRecord *record, const PawlJobLine *job, gboolean is_folded)
 {
@@ -83,6 +105,8 @@ make_row (PawlRecord *record, const PawlJobLine *job, gboolean is_folded)
       append_progress (line, pawl_bench_get_job (bench));
     }
   pawl_list_line_append (line, facts, "secondary");
+  if (bench != NULL)
+    append_history (line, job);
   row = pawl_list_line_wrap (line, job->unit, next);
   g_object_set_data_full (G_OBJECT (row), "job", g_strdup (job->id), g_free);
   return row;
@@ -255,6 +279,7 @@ pawl_jobs_page_class_init (PawlJobsPageClass *klass)
   gtk_widget_class_bind_template_callback (widget_class, search_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, search_activated_cb);
   gtk_widget_class_bind_template_callback (widget_class, search_stopped_cb);
+  signals[HISTORY_WANTED] = g_signal_new ("history-wanted", PAWL_TYPE_JOBS_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
   signals[JOB_OPENED] = g_signal_new ("job-opened", PAWL_TYPE_JOBS_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
 }
 

@@ -1,7 +1,7 @@
 /*
  * Jobs: what is on the bench, newest first. One line each: unit, work order, what was about to be done, waits that run.
  * Words typed above the list leave the jobs in which they were said, and say where.
- * Signal "job-opened" (char *job_id).
+ * Signals "job-opened" and "history-wanted" (char *job_id).
  */
 #pragma once
 

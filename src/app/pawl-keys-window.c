@@ -35,6 +35,7 @@ static const Row rows[] = {
   { N_("Back to the job"), N_("Escape") },
   { N_("Pages"), NULL },
   { N_("Bench, Run, Readings, Parts, Report"), N_("Alt+1 to Alt+5") },
+  { N_("History of the readings"), N_("Ctrl+H") },
   { N_("Save the report"), N_("Ctrl+P") },
   { N_("All jobs"), N_("Ctrl+J") },
   { N_("Look for a job"), N_("Ctrl+F") },

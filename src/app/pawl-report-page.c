@@ -16,7 +16,7 @@ struct _PawlReportPage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *box, *pages, *status, *word, *word_box, *missing, *missing_box, *print, *paper, *sign, *form;
+  GtkWidget *box, *pages, *status, *word, *word_box, *missing, *missing_box, *print, *histories, *paper, *sign, *form;
 
   /* owned */
   PawlSession  *session;
@@ -28,6 +28,7 @@ struct _PawlReportPage {
   guint         n_shown;        /* entries of the state that is on the pages; 0: none */
   PawlPaper     shown_paper;
   PawlPrint     shown_print;
+  gboolean      shown_histories;
 
   PawlSettings *settings;       /* borrowed */
   PawlTrial    *trial;          /* borrowed */
@@ -98,11 +99,12 @@ lay_out (PawlReportPage *self)
   PawlJob *job = pawl_session_get_job (self->session);
 
   if (self->n_shown == pawl_job_get_entries (job)->len && self->shown_paper == self->settings->shop->paper
-      && self->shown_print == self->settings->print)
+      && self->shown_print == self->settings->print && self->shown_histories == self->settings->has_histories)
     return;
   self->n_shown = pawl_job_get_entries (job)->len;
   self->shown_paper = self->settings->shop->paper;
   self->shown_print = self->settings->print;
+  self->shown_histories = self->settings->has_histories;
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   self->cancellable = g_cancellable_new ();
@@ -187,6 +189,7 @@ pawl_report_page_apply (PawlReportPage *self)
   list_missing (self);
   apply_sign (self);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->print), self->settings->print);
+  gtk_check_button_set_active (GTK_CHECK_BUTTON (self->histories), self->settings->has_histories);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->paper), self->settings->shop->paper);
   lay_out (self);
 }
@@ -235,6 +238,18 @@ print_changed_cb (GtkDropDown *drop_down, GParamSpec *pspec, PawlReportPage *sel
   if (self->settings == NULL || self->settings->print == print)
     return;
   self->settings->print = print;
+  pawl_settings_save (self->settings, NULL);
+  pawl_report_page_apply (self);
+}
+
+static void
+histories_toggled_cb (GtkCheckButton *button, PawlReportPage *self)
+{
+  gboolean has_histories = gtk_check_button_get_active (button);
+
+  if (self->settings == NULL || self->settings->has_histories == has_histories)
+    return;
+  self->settings->has_histories = has_histories;
   pawl_settings_save (self->settings, NULL);
   pawl_report_page_apply (self);
 }
@@ -411,10 +426,12 @@ pawl_report_page_class_init (PawlReportPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, missing);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, missing_box);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, print);
+  gtk_widget_class_bind_template_child (widget_class, PawlReportPage, histories);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, paper);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, sign);
   gtk_widget_class_bind_template_child (widget_class, PawlReportPage, form);
   gtk_widget_class_bind_template_callback (widget_class, print_changed_cb);
+  gtk_widget_class_bind_template_callback (widget_class, histories_toggled_cb);
   gtk_widget_class_bind_template_callback (widget_class, paper_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, form_answered_cb);
 }

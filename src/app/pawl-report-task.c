@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-work.h"
+#include "history/pawl-history.h"
 #include "report/pawl-issue.h"
 
 typedef struct {
@@ -12,6 +13,8 @@ typedef struct {
   GHashTable *photos;      /* (element-type utf8 GBytes) by digest */
   PawlShop   *shop;
   PawlPrint   print;
+  char       *record_path; /* (nullable): of histories that are wanted */
+  PawlRecordHost host;
   char       *head;
   GDateTime  *issued;
   char       *path;        /* to save; NULL: preview */
@@ -30,6 +33,7 @@ input_free (gpointer data)
   g_free (input->figure_name);
   g_hash_table_unref (input->photos);
   pawl_shop_free (input->shop);
+  g_free (input->record_path);
   g_free (input->head);
   g_date_time_unref (input->issued);
   g_free (input->path);
@@ -76,6 +80,8 @@ input_new (PawlSession *session, const PawlSettings *settings, PawlTrial *trial)
   input->photos = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_bytes_unref);
   input->shop = pawl_shop_copy (settings->shop);
   input->print = settings->print;
+  input->record_path = settings->has_histories ? g_strdup (pawl_record_get_path (record)) : NULL;
+  input->host = *pawl_record_peek_host (record);
   input->head = pawl_record_dup_head (record, pawl_job_get_id (input->job), NULL);
   input->issued = pawl_bench_now (bench);
   fetch_photos (input, record);
@@ -102,6 +108,20 @@ load_logo (Input *input, GCancellable *cancellable)
   return logo;
 }
 
+/* (nullable): a report is worth having without them, too. */
+static GPtrArray *
+load_histories (Input *input)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlRecord) record = input->record_path != NULL
+    ? pawl_record_open (input->record_path, PAWL_RECORD_OPEN_READ_ONLY, &input->host, &error) : NULL;
+  GPtrArray *histories = record != NULL ? pawl_history_load_of_job (record, input->job, PAWL_CHART_AS_PRINTED, &error) : NULL;
+
+  if (error != NULL && input->problem == NULL)
+    input->problem = g_strdup (error->message);
+  return histories;
+}
+
 /* A figure that can't be drawn is left out of the report, which says why. Clauses that can't be read are an error: the title hangs on them. */
 static PawlReport *
 lay_out (Input *input, GCancellable *cancellable, GError **error)
@@ -112,7 +132,8 @@ lay_out (Input *input, GCancellable *cancellable, GError **error)
     ? pawl_trial_load_bytes (input->trial, input->figure, input->figure_name, PAWL_TRIAL_KEPT, cancellable, &figure_error) : NULL;
   g_auto(GStrv) changes = pawl_issue_list_changes (input->job, input->print);
   g_autoptr(PawlLogo) logo = clauses != NULL ? load_logo (input, cancellable) : NULL;
-  PawlReportOptions options = { .print = input->print, .paper = input->shop->paper, .shop = input->shop, .logo = logo, .clauses = clauses,
+  g_autoptr(GPtrArray) histories = clauses != NULL ? load_histories (input) : NULL;
+  PawlReportOptions options = { .histories = histories, .print = input->print, .paper = input->shop->paper, .shop = input->shop, .logo = logo, .clauses = clauses,
                                 .issued = input->issued, .head = input->head, .version = pawl_issue_next_version (input->job, input->print),
                                 .changes = (const char * const *) changes,
                                 .figure_problem = figure_error != NULL ? figure_error->message : NULL };

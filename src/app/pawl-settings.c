@@ -52,6 +52,7 @@ pawl_settings_load (const char *path)
   self->is_bench_size = g_key_file_get_boolean (file, GROUP, "bench-size", NULL);
   self->is_ask_first = g_key_file_get_boolean (file, GROUP, "ask-first", NULL);
   self->is_inch = g_key_file_get_boolean (file, GROUP, "inch", NULL);
+  self->has_histories = g_key_file_get_boolean (file, GROUP, "histories", NULL);
   print = read_text (file, "print");
   pawl_print_parse (print, &self->print);
   mark = read_text (file, "decimal-mark");
@@ -69,6 +70,7 @@ pawl_settings_save (const PawlSettings *self, GError **error)
   if (self->path == NULL)
     return TRUE;
   g_key_file_set_string (file, GROUP, "person", self->person);
+  g_key_file_set_boolean (file, GROUP, "histories", self->has_histories);
   g_key_file_set_string (file, GROUP, "print", pawl_print_get_name (self->print));
   if (self->has_dark)
     g_key_file_set_boolean (file, GROUP, "dark", self->is_dark);

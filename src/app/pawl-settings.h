@@ -17,6 +17,7 @@ typedef struct {
   PawlShop *shop;
   char    *shop_problem;  /* (nullable): why the shop's file could not be read; it is left as it is until somebody saves */
   PawlPrint print;        /* of the report that is looked at */
+  gboolean has_histories; /* it has the history of each reading */
   gboolean has_dark;      /* the user chose light or dark; else the desktop says */
   gboolean is_dark;
   gboolean is_bench_size;

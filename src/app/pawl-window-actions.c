@@ -72,6 +72,7 @@ static void show_instruments (PawlWindow *self) { pawl_window_show_start (self, 
 static void show_bench (PawlWindow *self)      { pawl_window_show_page (self, "bench"); }
 static void show_run (PawlWindow *self)        { pawl_window_show_page (self, "run"); }
 static void show_readings (PawlWindow *self)   { pawl_window_show_page (self, "readings"); }
+static void show_history (PawlWindow *self)     { pawl_window_show_page (self, "history"); }
 static void show_parts (PawlWindow *self)      { pawl_window_show_page (self, "parts"); }
 static void show_report (PawlWindow *self)     { pawl_window_show_page (self, "report"); }
 static void close_notice (PawlWindow *self)    { pawl_window_say (self, NULL); }
@@ -153,6 +154,7 @@ static const Row rows[] = {
   { "show-bench", show_bench, IN_JOB, { "<Alt>1" } },
   { "show-run", show_run, IN_JOB, { "<Alt>2", "<Control>l" } },
   { "show-readings", show_readings, IN_JOB, { "<Alt>3" } },
+  { "show-history", show_history, IN_JOB, { "<Control>h" } },
   { "show-parts", show_parts, IN_JOB, { "<Alt>4" } },
   { "show-report", show_report, IN_JOB, { "<Alt>5" } },
   { "open", pawl_window_choose_file, ALWAYS, { "<Control>o" } },

@@ -357,6 +357,15 @@ job_opened_cb (PawlJobsPage *page, const char *job_id, PawlWindow *self)
 }
 
 static void
+history_wanted_cb (PawlJobsPage *page, const char *job_id, PawlWindow *self)
+{
+  g_autofree char *id = g_strdup (job_id); /* the list may be made anew */
+
+  if (pawl_window_open_job (self, id))
+    pawl_window_show_page (self, "history");
+}
+
+static void
 remember_person (PawlWindow *self, const char *person)
 {
   pawl_settings_set_person (self->setting.settings, person);
@@ -773,6 +782,7 @@ pawl_window_class_init (PawlWindowClass *klass)
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-window.ui");
   bind_children (widget_class);
   gtk_widget_class_bind_template_callback (widget_class, job_opened_cb);
+  gtk_widget_class_bind_template_callback (widget_class, history_wanted_cb);
   gtk_widget_class_bind_template_callback (widget_class, job_wanted_cb);
   gtk_widget_class_bind_template_callback (widget_class, person_answered_cb);
   gtk_widget_class_bind_template_callback (widget_class, person_shown_cb);

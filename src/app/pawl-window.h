@@ -5,7 +5,7 @@
  *   always     button: "Menu", "Undo", "All jobs" (in a job); toggle button: "Who: <person>" (in a job)
  *              check menu items: "Bench size", "Dark"; menu items: "Full screen", "Where the work stopped", "Open a procedure file…", "Bench sums", "Instruments", "Keys", "About Pawl"
  *   start      tab: "Jobs", "Procedures", "Bench sums", "Instruments"; button: "Back to the job" when one stayed open
- *   Jobs       list: "Jobs"; list item: <unit>, its description "You were about to …"; button: "Choose a procedure" when there is no job
+ *   Jobs       list: "Jobs"; list item: <unit>, its description "You were about to …", with button: "History of the readings: <title>"; button: "Choose a procedure" when there is no job
  *   Procedures button: "Open a file…"; list: "Procedures"; list item: <title>
  *   form       text: "Who is at the bench", "Serial number", "Work order", "Customer", "Complaint"; combo box: "Variant";
  *              button: "All procedures", "Begin a job"
@@ -37,8 +37,9 @@
  *                         button: "Never mind", "Keep the note", "Record this deviation", "Leave it out", "Do it again", "Release", "Sign"
  *   Run        list: "Steps"; list item: "<sign>  <number>  <command>", its description the status word
  *   Readings   list: "Readings"; list item: <reading>, its description limits, as found, as left, verdict
+ *   History    button: "Back to the readings"; combo box: "Reading"; check box: "Only serial <serial>"; image: "Run chart", its description what it says
  *   Parts      list: "Parts"; list item: "<item number>  <part name>"
- *   Report     image: "Page 1 of 4"; combo box: "Paper"; button: "Sign off…", "Save as PDF…"; the text "The report is saved." when it is
+ *   Report     image: "Page 1 of 4"; check box: "Histories"; combo box: "Paper"; button: "Sign off…", "Save as PDF…"; the text "The report is saved." when it is
  *   bars       label: what was taken; button: "Try again" (a save that failed; the record), "Close this notice"
  */
 #pragma once

@@ -73,21 +73,33 @@ add_jobs (PawlJobLoader *self, GPtrArray *lines, PawlHistory *const *histories, 
   return FALSE;
 }
 
-PawlHistory *
-pawl_history_load (PawlRecord *record, const char *what, const char *reading, const char *serial, PawlChartFactors factors, GError **error)
+GPtrArray *
+pawl_history_load_several (PawlRecord *record, const char *what, const char * const *readings, const char *serial, PawlChartFactors factors,
+                           GError **error)
 {
   g_autoptr(GPtrArray) lines = pawl_record_list_jobs (record, error);
   g_autofree char *id = lines != NULL ? find_id (record, lines, what, error) : NULL;
-  g_autoptr(PawlHistory) history = NULL;
+  g_autoptr(GPtrArray) histories = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_history_free);
   g_autoptr(PawlJobLoader) loader = pawl_job_loader_new (record);
 
   if (id == NULL)
     return NULL;
-  history = pawl_history_new (id, reading, serial);
-  if (!add_jobs (loader, lines, &history, 1, error))
+  for (guint i = 0; readings[i] != NULL; i++)
+    g_ptr_array_add (histories, pawl_history_new (id, readings[i], serial));
+  if (histories->len > 0 && !add_jobs (loader, lines, (PawlHistory **) histories->pdata, histories->len, error))
     return NULL;
-  pawl_history_finish (history, factors);
-  return g_steal_pointer (&history);
+  for (guint i = 0; i < histories->len; i++)
+    pawl_history_finish (histories->pdata[i], factors);
+  return g_steal_pointer (&histories);
+}
+
+PawlHistory *
+pawl_history_load (PawlRecord *record, const char *what, const char *reading, const char *serial, PawlChartFactors factors, GError **error)
+{
+  const char *readings[] = { reading, NULL };
+  g_autoptr(GPtrArray) histories = pawl_history_load_several (record, what, readings, serial, factors, error);
+
+  return histories != NULL ? g_ptr_array_steal_index (histories, 0) : NULL;
 }
 
 /* (transfer full) (element-type PawlHistory): not filled yet; a reading with places is too much for a page. */

@@ -278,7 +278,80 @@ pawl_history_list_left (const PawlHistory *self, guint *n)
   return values;
 }
 
+/* ---- runs ---- */
+
+PawlChartRule *
+pawl_history_list_rules (const PawlHistory *self)
+{
+  PawlChartRule *rules = g_new0 (PawlChartRule, self->points->len + 1);
+  g_autofree double *left = NULL;
+  guint n, index = 0;
+
+  left = pawl_history_list_left (self, &n);
+  for (guint i = 0; self->has_chart && i < self->points->len; i++)
+    if (!isnan (((const PawlHistoryPoint *) self->points->pdata[i])->left))
+      rules[i] = pawl_control_chart_find_rule (&self->chart, left, n, index++);
+  return rules;
+}
+
+/* A job without a value parts no run: what follows it follows the one before. */
+GArray *
+pawl_history_list_runs (const PawlHistory *self)
+{
+  GArray *runs = g_array_new (FALSE, FALSE, sizeof (PawlHistoryRun));
+  g_autofree PawlChartRule *rules = pawl_history_list_rules (self);
+  PawlChartRule before = PAWL_CHART_RULE_NONE;
+
+  for (guint i = 0; i < self->points->len; i++)
+    {
+      const PawlHistoryRun run = { rules[i], i };
+
+      if (isnan (((const PawlHistoryPoint *) self->points->pdata[i])->left))
+        continue;
+      if (rules[i] != PAWL_CHART_RULE_NONE && rules[i] == before)
+        g_array_index (runs, PawlHistoryRun, runs->len - 1).last = i;
+      else if (rules[i] != PAWL_CHART_RULE_NONE)
+        g_array_append_val (runs, run);
+      before = rules[i];
+    }
+  return runs;
+}
+
+const char *
+pawl_history_name_rule (PawlChartRule rule)
+{
+  switch (rule)
+    {
+    case PAWL_CHART_RULE_BEYOND_3:   return "beyond the limits of chance";
+    case PAWL_CHART_RULE_2_OF_3:     return "2 of 3 far from the mean, on one side";
+    case PAWL_CHART_RULE_4_OF_5:     return "4 of 5 off the mean, on one side";
+    case PAWL_CHART_RULE_8_IN_A_ROW: return "8 in a row on one side of the mean";
+    case PAWL_CHART_RULE_NONE:
+    default:                         return "";
+    }
+}
+
 /* ---- words ---- */
+
+/* The newest of them; more would be read by nobody. */
+static void
+describe_runs (const PawlHistory *self, GString *text)
+{
+  g_autoptr(GArray) runs = pawl_history_list_runs (self);
+  guint first = runs->len > PAWL_HISTORY_MOST_RUNS ? runs->len - PAWL_HISTORY_MOST_RUNS : 0;
+
+  for (guint i = first; i < runs->len; i++)
+    {
+      const PawlHistoryRun *run = &g_array_index (runs, PawlHistoryRun, i);
+      g_autofree char *day = g_date_time_format (((const PawlHistoryPoint *) self->points->pdata[run->last])->at, "%Y-%m-%d");
+
+      g_string_append_printf (text, "%s %s: %s", i > first ? ";" : " Unlike chance:", day, pawl_history_name_rule (run->rule));
+    }
+  if (first > 0)
+    g_string_append_printf (text, "; and %u before", first);
+  if (runs->len > 0)
+    g_string_append_c (text, '.');
+}
 
 char *
 pawl_history_format (const PawlHistory *self, double value, char decimal_mark)
@@ -310,6 +383,7 @@ describe_chart (const PawlHistory *self, char decimal_mark, GString *text)
   for (guint i = 0; i < n; i++)
     n_outside += pawl_control_chart_is_outside (&self->chart, left[i]);
   g_string_append_printf (text, " As left: mean %s, chance alone keeps it from %s to %s; %u of %u outside of that.", mean, low, high, n_outside, n);
+  describe_runs (self, text);
 }
 
 char *

@@ -56,6 +56,19 @@ gboolean     pawl_history_add_job (PawlHistory *self, PawlJob *job, GError **err
 void         pawl_history_finish  (PawlHistory *self, PawlChartFactors factors);
 /* (transfer full) (array length=n): the values as left, oldest first */
 double      *pawl_history_list_left (const PawlHistory *self, guint *n);
+/* (transfer full) (array length=points->len): the rule of runs that each value as left completes; none where none was measured, and without a chart */
+PawlChartRule *pawl_history_list_rules (const PawlHistory *self);
+/* Something that chance alone seldom makes; points of one rule that follow one another are one. */
+typedef struct {
+  PawlChartRule rule;
+  guint         last; /* index of its newest point */
+} PawlHistoryRun;
+/* (transfer full) (element-type PawlHistoryRun): oldest first */
+GArray      *pawl_history_list_runs (const PawlHistory *self);
+/* So many of the newest are told. */
+#define PAWL_HISTORY_MOST_RUNS 4
+/* "8 in a row on one side of the mean" */
+const char  *pawl_history_name_rule (PawlChartRule rule);
 /* (transfer full): "30 jobs: mean 20.012 mm, limits of chance 20.003 to 20.021 mm …" sentences */
 char        *pawl_history_describe  (const PawlHistory *self, char decimal_mark);
 /* (transfer full): a value in the history's unit, to about a hundredth of the width of its limits */
@@ -72,6 +85,17 @@ char        *pawl_history_format    (const PawlHistory *self, double value, char
  * Returns: (transfer full)
  */
 PawlHistory *pawl_history_load (PawlRecord *record, const char *what, const char *reading, const char *serial, PawlChartFactors factors, GError **error);
+
+/**
+ * pawl_history_load_several:
+ * @readings: (array zero-terminated=1): each as for pawl_history_load()
+ *
+ * Like pawl_history_load() for each of them, but each job is folded once.
+ *
+ * Returns: (transfer full) (element-type PawlHistory): one for each of @readings, in their order
+ */
+GPtrArray   *pawl_history_load_several (PawlRecord *record, const char *what, const char * const *readings, const char *serial, PawlChartFactors factors,
+                                        GError **error);
 
 /**
  * pawl_history_load_of_job:

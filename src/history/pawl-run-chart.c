@@ -9,12 +9,18 @@
 #define MAX_TEXT 18.0
 #define MIN_TEXT 9.0
 
+static const PawlRunChartWords english = {
+  .limit = "limit", .chance = "chance", .mean = "mean", .as_left = "as left", .as_found = "as found", .beyond = "beyond chance", .run = "end of a run",
+  .serial = ", serial ", .ranges = "from one job to the next", .nothing = "Not measured in any job.",
+};
+
 typedef struct {
   cairo_t           *cr;
   const PawlHistory *history;
   PawlInks           inks;
   double             text;
   char               mark;
+  const PawlRunChartWords *words;
 } Pen;
 
 /* One of the two fields; values run upwards from low to high. */
@@ -285,6 +291,22 @@ draw_ring (const Pen *pen, double x, double y)
   cairo_stroke (pen->cr);
 }
 
+static void
+draw_diamond (const Pen *pen, double x, double y)
+{
+  double reach = 0.55 * pen->text;
+
+  cairo_set_dash (pen->cr, NULL, 0, 0);
+  cairo_set_line_width (pen->cr, 0.12 * pen->text);
+  pawl_ink_set_source (&pen->inks.bad, pen->cr, 1);
+  cairo_move_to (pen->cr, x - reach, y);
+  cairo_line_to (pen->cr, x, y - reach);
+  cairo_line_to (pen->cr, x + reach, y);
+  cairo_line_to (pen->cr, x, y + reach);
+  cairo_close_path (pen->cr);
+  cairo_stroke (pen->cr);
+}
+
 /* The job that is looked at. */
 static void
 draw_arrow (const Pen *pen, const Field *field, const char *job)
@@ -336,15 +358,16 @@ draw_individuals (const Pen *pen, Field *field, const double *values, const char
 {
   const PawlHistory *history = pen->history;
   g_autoptr(GArray) lines = g_array_new (FALSE, FALSE, sizeof (Line));
+  g_autofree PawlChartRule *rules = pawl_history_list_rules (history);
 
   g_array_set_clear_func (lines, (GDestroyNotify) clear_line);
-  add_line (pen, lines, LINE_LIMIT, "limit", history->high);
-  add_line (pen, lines, LINE_LIMIT, "limit", history->low);
+  add_line (pen, lines, LINE_LIMIT, pen->words->limit, history->high);
+  add_line (pen, lines, LINE_LIMIT, pen->words->limit, history->low);
   if (history->has_chart)
     {
-      add_line (pen, lines, LINE_CHANCE, "chance", history->chart.high);
-      add_line (pen, lines, LINE_MEAN, "mean", history->chart.mean);
-      add_line (pen, lines, LINE_CHANCE, "chance", history->chart.low);
+      add_line (pen, lines, LINE_CHANCE, pen->words->chance, history->chart.high);
+      add_line (pen, lines, LINE_MEAN, pen->words->mean, history->chart.mean);
+      add_line (pen, lines, LINE_CHANCE, pen->words->chance, history->chart.low);
     }
   for (guint i = 0; i < lines->len; i++)
     take_in (field, g_array_index (lines, Line, i).value);
@@ -359,9 +382,11 @@ draw_individuals (const Pen *pen, Field *field, const double *values, const char
   draw_run (pen, field, values);
   draw_found (pen, field);
   draw_dots (pen, field, values);
-  for (guint i = 0; history->has_chart && i < field->n; i++)
-    if (!isnan (values[i]) && pawl_control_chart_is_outside (&history->chart, values[i]))
+  for (guint i = 0; i < field->n; i++)
+    if (rules[i] == PAWL_CHART_RULE_BEYOND_3)
       draw_ring (pen, get_x (field, i), get_y (field, values[i]));
+    else if (rules[i] != PAWL_CHART_RULE_NONE)
+      draw_diamond (pen, get_x (field, i), get_y (field, values[i]));
   draw_arrow (pen, field, job);
 }
 
@@ -373,8 +398,8 @@ draw_ranges (const Pen *pen, Field *field, const double *values, double width)
   g_autofree double *ranges = list_ranges (values, field->n);
 
   g_array_set_clear_func (lines, (GDestroyNotify) clear_line);
-  add_line (pen, lines, LINE_CHANCE, "chance", history->chart.range_high);
-  add_line (pen, lines, LINE_MEAN, "mean", history->chart.mean_range);
+  add_line (pen, lines, LINE_CHANCE, pen->words->chance, history->chart.range_high);
+  add_line (pen, lines, LINE_MEAN, pen->words->mean, history->chart.mean_range);
   take_in (field, history->chart.range_high);
   for (guint i = 0; i < field->n; i++)
     take_in (field, ranges[i]);
@@ -418,14 +443,19 @@ draw_key (const Pen *pen, double x, double y, double right)
   cairo_new_path (pen->cr);
   cairo_arc (pen->cr, x + 0.4 * t, y, 0.22 * t, 0, 2 * G_PI);
   cairo_fill (pen->cr);
-  write_words (pen, "as left", x + t, y, 0, right - x, FALSE);
-  x += 1.6 * t + measure (pen, "as left");
+  write_words (pen, pen->words->as_left, x + t, y, 0, right - x, FALSE);
+  x += 1.6 * t + measure (pen, pen->words->as_left);
   cairo_set_line_width (pen->cr, 0.07 * t);
   draw_square (pen, x + 0.4 * t, y, 0.42 * t);
-  write_words (pen, "as found", x + t, y, 0, right - x, FALSE);
-  x += 1.6 * t + measure (pen, "as found");
+  write_words (pen, pen->words->as_found, x + t, y, 0, right - x, FALSE);
+  x += 1.6 * t + measure (pen, pen->words->as_found);
   draw_ring (pen, x + 0.5 * t, y);
-  write_words (pen, "beyond chance", x + 1.4 * t, y, 0, right - x - 1.4 * t, FALSE);
+  write_words (pen, pen->words->beyond, x + 1.4 * t, y, 0, right - x - 1.4 * t, FALSE);
+  x += 2.0 * t + measure (pen, pen->words->beyond);
+  if (x + 3 * t > right) /* its words would be cut away: the text below has them */
+    return;
+  draw_diamond (pen, x + 0.6 * t, y);
+  write_words (pen, pen->words->run, x + 1.5 * t, y, 0, right - x - 1.5 * t, FALSE);
 }
 
 /* How wide the widest label to the right can be. */
@@ -440,9 +470,14 @@ measure_labels (const Pen *pen)
     if (!isnan (values[i]))
       {
         g_autofree char *number = pawl_history_format (history, values[i], pen->mark);
-        g_autofree char *text = g_strdup_printf ("chance %s", number);
+        const char * const names[] = { pen->words->limit, pen->words->chance };
 
-        widest = MAX (widest, measure (pen, text));
+        for (guint j = 0; j < G_N_ELEMENTS (names); j++)
+          {
+            g_autofree char *text = g_strdup_printf ("%s %s", names[j], number);
+
+            widest = MAX (widest, measure (pen, text));
+          }
       }
   return widest;
 }
@@ -451,13 +486,14 @@ void
 pawl_run_chart_draw (const PawlHistory *history, const PawlRunChartOptions *options, cairo_t *cr, double width, double height)
 {
   double text = options->text > 0 ? options->text : CLAMP (MIN (width / 55, height / 26), MIN_TEXT, MAX_TEXT);
-  const Pen pen = { cr, history, pawl_palette_get_inks (options->palette), text, options->decimal_mark != 0 ? options->decimal_mark : '.' };
+  const Pen pen = { cr, history, pawl_palette_get_inks (options->palette), text, options->decimal_mark != 0 ? options->decimal_mark : '.',
+                    options->words != NULL ? options->words : &english };
   g_autofree double *values = list_values (history);
   double right = MAX (width - measure_labels (&pen) - 1.6 * text, 0.5 * width), foot = height - 2 * text;
   double split = history->has_chart ? text * 4 + (foot - text * 4) * 0.66 : foot;
   Field individuals = { text, right, 4.6 * text, split, INFINITY, -INFINITY, history->points->len };
   Field ranges = { text, right, split + 2.2 * text, foot, 0, 0, history->points->len };
-  g_autofree char *title = *history->serial != '\0' ? g_strdup_printf ("%s, serial %s", history->name, history->serial) : g_strdup (history->name);
+  g_autofree char *title = *history->serial != '\0' ? g_strdup_printf ("%s%s%s", history->name, pen.words->serial, history->serial) : g_strdup (history->name);
 
   cairo_save (cr);
   pawl_ink_set_source (&pen.inks.paper, cr, 1);
@@ -465,14 +501,14 @@ pawl_run_chart_draw (const PawlHistory *history, const PawlRunChartOptions *opti
   cairo_fill (cr);
   write_words (&pen, title, text, 1.2 * text, 0, width - 2 * text, TRUE);
   if (history->points->len == 0)
-    write_words (&pen, "Not measured in any job.", text, 3 * text, 0, width - 2 * text, FALSE);
+    write_words (&pen, pen.words->nothing, text, 3 * text, 0, width - 2 * text, FALSE);
   else
     {
       draw_key (&pen, text, 3 * text, width - text);
       draw_individuals (&pen, &individuals, values, options->job, width);
       if (history->has_chart)
         {
-          write_words (&pen, "from one job to the next", text, split + 1.2 * text, 0, right - text, FALSE);
+          write_words (&pen, pen.words->ranges, text, split + 1.2 * text, 0, right - text, FALSE);
           draw_ranges (&pen, &ranges, values, width);
         }
       draw_days (&pen, &individuals, height - text);

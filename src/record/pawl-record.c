@@ -246,6 +246,14 @@ pawl_record_get_path (PawlRecord *self)
   return self->database.path;
 }
 
+const PawlRecordHost *
+pawl_record_peek_host (PawlRecord *self)
+{
+  g_return_val_if_fail (PAWL_IS_RECORD (self), NULL);
+
+  return &self->host;
+}
+
 /**
  * pawl_record_dup_now:
  * @self: a record

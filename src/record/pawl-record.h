@@ -41,6 +41,8 @@ typedef enum {
 char       *pawl_record_dup_default_path (const char *data_home);
 PawlRecord *pawl_record_open         (const char *path, PawlRecordOpen how, const PawlRecordHost *host, GError **error);
 const char *pawl_record_get_path     (PawlRecord *self);
+/* The host it was opened with: to open the same file again for another thread. */
+const PawlRecordHost *pawl_record_peek_host (PawlRecord *self);
 GDateTime  *pawl_record_dup_now      (PawlRecord *self); /* (transfer full): the host's clock */
 
 /* Bytes kept by digest (procedure, figure, photos). Keeping the same bytes twice keeps one copy. */

@@ -6,6 +6,7 @@
 #include "app/pawl-application.h"
 #include "app/pawl-ask-row.h"
 #include "app/pawl-history-page.h"
+#include "app/pawl-jobs-page.h"
 #include "app/pawl-look.h"
 #include "app/pawl-outcome-picture.h"
 #include "app/pawl-readings-page.h"
@@ -411,6 +412,18 @@ test_pictures (WindowFixture *self, gconstpointer data)
   g_assert_cmpfloat (pawl_scene_get_view (scene).width, <, 120); /* the body is 80 wide; with the pictures it would be 360 */
 }
 
+/* What a worker brings. */
+static GtkWidget *
+wait_for (GtkWidget *within, GType type)
+{
+  GtkWidget *found = NULL;
+
+  for (guint i = 0; i < 500 && (found = find_widget (within, type, NULL)) == NULL; i++)
+    g_main_context_iteration (NULL, TRUE);
+  g_assert_nonnull (found);
+  return found;
+}
+
 #define ADD(path, func) g_test_add (path, WindowFixture, NULL, set_up, func, tear_down)
 #define ADD_DERIVED(path, func) g_test_add (path, WindowFixture, "good/derived.xml", set_up, func, tear_down)
 
@@ -429,7 +442,7 @@ test_history (WindowFixture *self, gconstpointer data)
   g_assert_null (find_widget (window, PAWL_TYPE_READINGS_PAGE, NULL));
   history = find_widget (window, PAWL_TYPE_HISTORY_PAGE, NULL);
   g_assert_nonnull (history);
-  g_assert_nonnull (find_widget (history, GTK_TYPE_DRAWING_AREA, NULL));
+  wait_for (history, GTK_TYPE_DRAWING_AREA);
   g_signal_emit_by_name (history, "back");
   iterate ();
   g_assert_null (find_widget (window, PAWL_TYPE_HISTORY_PAGE, NULL));
@@ -459,6 +472,23 @@ test_shop (WindowFixture *self, gconstpointer data)
   iterate ();
 }
 
+/* From the list of jobs, and by its own command: the first reading of the job. */
+static void
+test_history_of_job (WindowFixture *self, gconstpointer data)
+{
+  GtkWidget *window = GTK_WIDGET (self->window), *history;
+
+  g_signal_emit_by_name (find_widget (find_widget (window, PAWL_TYPE_JOBS_PAGE, NULL), GTK_TYPE_BUTTON, NULL), "clicked");
+  iterate ();
+  history = find_widget (window, PAWL_TYPE_HISTORY_PAGE, NULL);
+  g_assert_nonnull (history);
+  wait_for (history, GTK_TYPE_DRAWING_AREA);
+  activate (self, "show-bench");
+  activate (self, "show-history");
+  g_assert_nonnull (find_widget (window, PAWL_TYPE_HISTORY_PAGE, NULL));
+  wait_for (find_widget (window, PAWL_TYPE_HISTORY_PAGE, NULL), GTK_TYPE_DRAWING_AREA);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -472,6 +502,7 @@ main (int argc, char **argv)
   ADD ("/app/window/pages", test_pages);
   ADD ("/app/window/history", test_history);
   ADD ("/app/window/shop", test_shop);
+  ADD ("/app/window/history-of-job", test_history_of_job);
   ADD ("/app/window/sizes", test_sizes);
   ADD ("/app/window/lengths", test_lengths);
   ADD ("/app/window/drafts", test_drafts);

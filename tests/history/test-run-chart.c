@@ -1,5 +1,6 @@
 /* The sums of a history, and its picture: from no value to a thousand, in every palette, on paper that is large or far too small. */
 #include <math.h>
+#include <string.h>
 
 #include "history/pawl-run-chart.h"
 
@@ -131,6 +132,36 @@ test_beyond_chance (void)
   g_assert_cmpuint (n_with, >, n_without);
 }
 
+/*
+ * Twenty to and fro about 4.1, then eight a little above it: the twentieth lies above as well, so that the eighth in a row is the 27th, and the run goes on
+ * to the last. The mean of all is 4.114, one sigma 0.13: nothing else stands out.
+ */
+static void
+test_runs (void)
+{
+  double left[28];
+  g_autoptr(PawlHistory) history = NULL;
+  g_autoptr(GArray) runs = NULL;
+  g_autofree PawlChartRule *rules = NULL;
+  g_autofree char *words = NULL;
+  const PawlHistoryRun *run;
+
+  for (guint i = 0; i < G_N_ELEMENTS (left); i++)
+    left[G_N_ELEMENTS (left) - 1 - i] = i < 20 ? 4.0 + (i % 2) * 0.2 : 4.15;
+  history = make_history (NULL, left, G_N_ELEMENTS (left));
+  rules = pawl_history_list_rules (history);
+  for (guint i = 0; i < G_N_ELEMENTS (left); i++)
+    g_assert_cmpint (rules[i], ==, i >= 26 ? PAWL_CHART_RULE_8_IN_A_ROW : PAWL_CHART_RULE_NONE);
+  runs = pawl_history_list_runs (history);
+  g_assert_cmpuint (runs->len, ==, 1);
+  run = &g_array_index (runs, PawlHistoryRun, 0);
+  g_assert_cmpint (run->rule, ==, PAWL_CHART_RULE_8_IN_A_ROW);
+  g_assert_cmpuint (run->last, ==, 27);
+  words = pawl_history_describe (history, '.');
+  g_test_message ("%s", words);
+  g_assert_nonnull (strstr (words, "0 of 28 outside of that. Unlike chance: 2020-01-01: 8 in a row on one side of the mean."));
+}
+
 /* All equal: no spread, and nothing is divided by it. */
 static void
 test_equal (void)
@@ -149,6 +180,7 @@ main (int argc, char **argv)
   g_test_add_func ("/history/sums", test_sums);
   g_test_add_func ("/history/drawn", test_drawn);
   g_test_add_func ("/history/beyond-chance", test_beyond_chance);
+  g_test_add_func ("/history/runs", test_runs);
   g_test_add_func ("/history/equal", test_equal);
   return g_test_run ();
 }
