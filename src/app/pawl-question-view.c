@@ -22,6 +22,7 @@ struct _PawlQuestionView {
 
   const PawlRule *rule; /* borrowed */
   PawlQuestion    question;
+  PawlSketchOptions lengths; /* in which sizes are written */
   gboolean        is_open;
   guint           pending_id; /* a digit that waits for what may follow it */
   gboolean        is_pending_second;
@@ -101,15 +102,28 @@ pawl_question_view_get_question (PawlQuestionView *self)
   return self->question;
 }
 
+static gboolean
+is_as_drawn (PawlQuestionView *self, const PawlQuestion *question, const PawlSketchOptions *lengths)
+{
+  return self->question.is_right_first == question->is_right_first && self->question.views[0] == question->views[0]
+         && self->question.views[1] == question->views[1] && self->lengths.unit == lengths->unit && self->lengths.decimal_mark == lengths->decimal_mark;
+}
+
+/* Planning a picture takes some hundredths of a second, and the clock applies the state again and again: drawn anew only when it is another one. */
 void
 pawl_question_view_apply (PawlQuestionView *self, const PawlQuestion *question, gboolean is_open)
 {
+  PawlSketchOptions lengths = pawl_session_get_lengths (self->session);
+  gboolean is_same = is_as_drawn (self, question, &lengths);
+
   self->question = *question;
+  self->lengths = lengths;
   self->is_open = is_open;
   for (int i = 0; i < 2; i++)
     {
       gtk_widget_set_sensitive (self->buttons[i], is_open);
-      gtk_widget_queue_draw (self->pictures[i]);
+      if (!is_same)
+        gtk_widget_queue_draw (self->pictures[i]);
     }
 }
 
