@@ -88,24 +88,11 @@ add_file (PawlWorkPlan *plan, const char *file, const char *variant, GError **er
   return pawl_work_plan_add_procedure (plan, procedure, variant, pawl_procedure_get_title (procedure), error);
 }
 
-/* "SD-3 sidedraft carburetor, work order TS-7" */
-static char *
-dup_title (PawlJob *job)
-{
-  const char *unit = pawl_job_get_field (job, "unit"), *order = pawl_job_get_field (job, "work-order"), *serial = pawl_job_get_field (job, "serial");
-
-  if (*order != '\0')
-    return g_strdup_printf ("%s, work order %s", unit, order);
-  if (*serial != '\0')
-    return g_strdup_printf ("%s, serial %s", unit, serial);
-  return g_strdup_printf ("%s, job %.8s", unit, pawl_job_get_id (job));
-}
-
 static gboolean
 add_job (PawlWorkPlan *plan, PawlRecord *record, const char *id, GError **error)
 {
   g_autoptr (PawlBench) bench = pawl_bench_resume (record, id, NULL, error);
-  g_autofree char *title = bench ? dup_title (pawl_bench_get_job (bench)) : NULL;
+  g_autofree char *title = bench ? pawl_work_plan_make_title (pawl_bench_get_job (bench)) : NULL;
 
   return bench && pawl_work_plan_add_job (plan, pawl_bench_get_job (bench), title, error);
 }

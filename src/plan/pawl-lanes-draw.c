@@ -159,6 +159,15 @@ draw_work_box (const Pen *pen, double x, double y, double width, double height, 
   draw_frame (pen, x, y, width, height, (is_open ? 0.2 : 0.07) * pen->text);
 }
 
+static void
+draw_selection (const Pen *pen, double x, double y, double width, double height)
+{
+  double t = pen->text;
+
+  pawl_ink_set_source (&pen->inks.highlight, pen->cr, 1);
+  draw_frame (pen, x - 0.3 * t, y - 0.25 * t, width + 0.6 * t, height + 0.5 * t, 0.14 * t);
+}
+
 /* ---- items ---- */
 
 static void
@@ -227,10 +236,8 @@ draw_item (const Pen *pen, const PawlWorkPlanItem *item)
     draw_wait (pen, item, x, y, width, height);
   else
     draw_work (pen, item, x, y, width, height);
-  if ((int) item->node != pen->view->selected)
-    return;
-  pawl_ink_set_source (&pen->inks.highlight, pen->cr, 1);
-  draw_frame (pen, x - 0.3 * pen->text, y - 0.3 * pen->text, width + 0.6 * pen->text, height + 0.6 * pen->text, 0.12 * pen->text);
+  if ((int) item->node == pen->view->selected)
+    draw_selection (pen, x, y, width, height);
 }
 
 /* The need that is finished last, when it lies in another lane; or NULL. */
@@ -292,6 +299,9 @@ draw_head (const Pen *pen, guint job)
   cairo_line_to (pen->cr, pen->field.right, y + 0.2 * t);
   cairo_stroke (pen->cr);
   set_bold (pen, TRUE);
+  cairo_rectangle (pen->cr, 0.8 * t, y + 0.4 * t, MIN (measure_words (pen, words) + 0.4 * t, pen->width), 1.4 * t); /* no line goes through it */
+  pawl_ink_set_source (&pen->inks.paper, pen->cr, 1);
+  cairo_fill (pen->cr);
   write_words (pen, &pen->inks.ink, words, 0.8 * t, y + 1.1 * t, 0, pen->width - 1.6 * t);
   set_bold (pen, FALSE);
 }
@@ -301,17 +311,44 @@ static void
 draw_label (const Pen *pen, const PawlLane *lane)
 {
   const PawlWorkPlanJob *planned = g_ptr_array_index (pawl_work_plan_get_jobs (pen->lanes->plan), lane->job);
-  double t = pen->text, y = pen->field.top - pen->field.scroll + lane->y + lane->work_height / 2, right = pen->field.left - 0.6 * t;
-  guint n_over = g_array_index (planned->n_over, guint, lane->lane);
-  g_autofree char *count = g_strdup_printf ("%u", n_over);
+  double t = pen->text, y = pen->field.top - pen->field.scroll + lane->y + lane->work_height / 2, right = pen->field.labels - 0.6 * t;
+  g_autofree char *count = g_strdup_printf ("%u", lane->over->len);
 
-  if (n_over > 0)
+  if (lane->over->len > 0)
     {
       right -= write_words (pen, &pen->inks.ink, count, right, y, 1, 4 * t) + 0.9 * t;
       draw_tick (pen, right, y);
       right -= 0.4 * t;
     }
   write_words (pen, &pen->inks.ink, g_ptr_array_index (planned->lanes, lane->lane), 1.2 * t, y, 0, right - 1.2 * t);
+}
+
+/* A step that was done has a tick, one that was left out a dash. */
+static void
+draw_over (const Pen *pen, const PawlLane *lane, guint index, guint place)
+{
+  const PawlStepState *state = lane->over->pdata[index];
+  double x, y, width, height, t = pen->text;
+
+  pawl_lanes_get_over_box (pen->lanes, &pen->field, lane, place, &x, &y, &width, &height);
+  pawl_ink_set_source (&pen->inks.faint, pen->cr, 1);
+  draw_frame (pen, x, y, width, height, 0.05 * t);
+  if (state->status == PAWL_STEP_DONE)
+    draw_tick (pen, x + 0.3 * t, y + height / 2);
+  else
+    draw_bar (pen, x + 0.3 * t, y + height / 2 - 0.06 * t, 0.7 * t, 0.12 * t);
+  write_words (pen, &pen->inks.ink, state->step->number, x + 1.2 * t, y + height / 2, 0, width - 1.4 * t);
+  if (pen->view->selected == (int) (lane->first_over + index))
+    draw_selection (pen, x, y, width, height);
+}
+
+static void
+draw_all_over (const Pen *pen, const PawlLane *lane)
+{
+  guint first, n = pawl_lanes_list_over (lane, &pen->field, pen->view, pen->text, &first);
+
+  for (guint place = 0; place < n; place++)
+    draw_over (pen, lane, first + n - 1 - place, place);
 }
 
 static void
@@ -322,6 +359,7 @@ draw_lane (const Pen *pen, const PawlLane *lane)
   if (y > pen->field.bottom || y + lane->height < pen->field.top)
     return;
   draw_label (pen, lane);
+  draw_all_over (pen, lane);
   cairo_save (pen->cr);
   cairo_rectangle (pen->cr, pen->field.left, pen->field.top, pen->width - pen->field.left, pen->field.bottom - pen->field.top);
   cairo_clip (pen->cr);
@@ -388,6 +426,22 @@ draw_hands (const Pen *pen)
   cairo_fill (pen->cr);
 }
 
+/* The moment: a thick line through everything, and a foot on the time. */
+static void
+draw_now (const Pen *pen)
+{
+  double t = pen->text, x = pawl_lanes_get_x (&pen->field, pen->view->now);
+
+  if (x < pen->field.left || x > pen->field.right)
+    return;
+  draw_bar (pen, x - 0.08 * t, pen->field.top - 1.3 * t, 0.16 * t, pen->field.bottom - pen->field.top + 1.3 * t);
+  cairo_move_to (pen->cr, x, pen->field.top - 0.7 * t);
+  cairo_line_to (pen->cr, x - 0.5 * t, pen->field.top - 1.5 * t);
+  cairo_line_to (pen->cr, x + 0.5 * t, pen->field.top - 1.5 * t);
+  cairo_close_path (pen->cr);
+  cairo_fill (pen->cr);
+}
+
 static double
 draw_key_words (const Pen *pen, const char *words, double x, double y)
 {
@@ -426,6 +480,7 @@ pawl_lanes_draw (const PawlLanes *self, const PawlLanesView *view, cairo_t *cr, 
   pen.layout = make_layout (&pen);
   draw_axis (&pen);
   draw_hands (&pen);
+  draw_now (&pen);
   cairo_save (cr);
   cairo_rectangle (cr, 0, pen.field.top, width, MAX (pen.field.bottom - pen.field.top, 0));
   cairo_clip (cr);

@@ -66,6 +66,10 @@ add_lanes (PawlLanes *self, guint job)
       lane->job = job;
       lane->lane = i;
       lane->items = g_ptr_array_new ();
+      lane->over = planned->over->pdata[i];
+      lane->first_over = self->n;
+      self->n += lane->over->len;
+      self->has_over |= lane->over->len > 0;
       g_ptr_array_add (self->lanes, lane);
     }
 }
@@ -126,6 +130,7 @@ pawl_lanes_new (const PawlWorkPlan *plan, double text)
   self->heads = g_new0 (double, jobs->len + 1);
   self->level = g_new0 (guint, n + 1);
   self->lane_of = g_new0 (PawlLane *, n + 1);
+  self->n = n;
   self->last = MAX (pawl_work_plan_get_schedule (plan)->makespan, 60);
   for (guint i = 0; i < jobs->len; i++)
     {
@@ -158,10 +163,11 @@ pawl_lanes_get_height (const PawlLanes *self)
 PawlLanesField
 pawl_lanes_get_field (const PawlLanes *self, const PawlLanesView *view, double width, double height)
 {
-  gboolean is_whole = view->from == 0 && view->until == 0;
+  gboolean is_whole = view->from == 0 && view->until == 0, has_room = width > 60 * self->text;
   gint64 from = is_whole ? self->first : view->from, until = is_whole ? self->last : view->until;
-  double left = MIN (PAWL_LANES_LABELS * self->text, 0.4 * width);
-  PawlLanesField field = { left, MAX (width - 0.8 * self->text, left + 1), PAWL_LANES_AXIS * self->text, height - PAWL_LANES_KEY * self->text, view->top, from, 0 };
+  double labels = MIN (PAWL_LANES_LABELS * self->text, 0.4 * width);
+  double left = labels + (self->has_over && has_room ? (PAWL_LANES_N_OVER * (PAWL_LANES_OVER + 0.2) + 0.5) * self->text : 0);
+  PawlLanesField field = { left, MAX (width - 0.8 * self->text, left + 1), PAWL_LANES_AXIS * self->text, height - PAWL_LANES_KEY * self->text, labels, view->top, from, 0 };
 
   field.per_second = (field.right - field.left) / (double) MAX (until - from, 1);
   return field;
@@ -189,20 +195,68 @@ pawl_lanes_get_box (const PawlLanes *self, const PawlLanesField *field, const Pa
   *height = (LEVEL_HEIGHT - 0.3) * self->text;
 }
 
+guint
+pawl_lanes_list_over (const PawlLane *lane, const PawlLanesField *field, const PawlLanesView *view, double text, guint *first)
+{
+  guint room = (guint) ((field->left - field->labels) / ((PAWL_LANES_OVER + 0.2) * text)), n = MIN (room, lane->over->len), end = lane->over->len;
+
+  if (view->selected >= (int) lane->first_over && view->selected < (int) (lane->first_over + end))
+    end = MAX ((guint) view->selected - lane->first_over + 1, n); /* what is looked at is seen */
+  *first = end - n;
+  return n;
+}
+
+void
+pawl_lanes_get_over_box (const PawlLanes *self, const PawlLanesField *field, const PawlLane *lane, guint place, double *x, double *y, double *width, double *height)
+{
+  *width = PAWL_LANES_OVER * self->text;
+  *x = field->left - 0.5 * self->text - (place + 1) * (*width + 0.2 * self->text);
+  *y = field->top - field->scroll + lane->y;
+  *height = lane->work_height;
+}
+
+static gboolean
+is_within (double x, double y, double left, double top, double width, double height)
+{
+  return x >= left && x <= left + MAX (width, 2) && y >= top && y <= top + height;
+}
+
+static int
+pick_over (const PawlLanes *self, const PawlLanesView *view, const PawlLanesField *field, double x, double y)
+{
+  for (guint i = 0; i < self->lanes->len; i++)
+    {
+      const PawlLane *lane = self->lanes->pdata[i];
+      guint first, n = pawl_lanes_list_over (lane, field, view, self->text, &first);
+
+      for (guint place = 0; place < n; place++)
+        {
+          double left, top, across, down;
+
+          pawl_lanes_get_over_box (self, field, lane, place, &left, &top, &across, &down);
+          if (is_within (x, y, left, top, across, down))
+            return (int) (lane->first_over + first + n - 1 - place);
+        }
+    }
+  return -1;
+}
+
 int
 pawl_lanes_pick (const PawlLanes *self, const PawlLanesView *view, double width, double height, double x, double y)
 {
   PawlLanesField field = pawl_lanes_get_field (self, view, width, height);
   const GPtrArray *items = pawl_work_plan_get_items (self->plan);
 
-  if (x < field.left || x > field.right || y < field.top || y > field.bottom)
+  if (x < 0 || x > field.right || y < field.top || y > field.bottom)
     return -1;
+  if (x < field.left)
+    return pick_over (self, view, &field, x, y);
   for (guint i = 0; i < items->len; i++)
     {
       double left, top, across, down;
 
       pawl_lanes_get_box (self, &field, items->pdata[i], &left, &top, &across, &down);
-      if (x >= left && x <= left + MAX (across, 2) && y >= top && y <= top + down)
+      if (is_within (x, y, left, top, across, down))
         return (int) i;
     }
   return -1;

@@ -22,7 +22,7 @@ job_free (PawlWorkPlanJob *job)
   g_object_unref (job->job);
   g_free (job->title);
   g_ptr_array_unref (job->lanes);
-  g_array_unref (job->n_over);
+  g_ptr_array_unref (job->over);
   g_free (job);
 }
 
@@ -98,21 +98,21 @@ static guint
 find_lane (Adding *self, const PawlStep *step)
 {
   const char *lane = *step->lane != '\0' ? step->lane : "whole unit";
-  guint index, none = 0;
+  guint index;
 
   if (g_ptr_array_find_with_equal_func (self->job->lanes, lane, g_str_equal, &index))
     return index;
   g_ptr_array_add (self->job->lanes, g_strdup (lane));
-  g_array_append_val (self->job->n_over, none);
+  g_ptr_array_add (self->job->over, g_ptr_array_new ());
   return self->job->lanes->len - 1;
 }
 
 static void
-count_over (Adding *self, const PawlStep *step)
+add_over (Adding *self, PawlStepState *state)
 {
-  guint lane = find_lane (self, step); /* which may move the array */
+  guint lane = find_lane (self, state->step); /* which may make it */
 
-  g_array_index (self->job->n_over, guint, lane)++;
+  g_ptr_array_add (self->job->over->pdata[lane], state);
 }
 
 static PawlWorkPlanItem *
@@ -325,7 +325,7 @@ pawl_work_plan_add_job (PawlWorkPlan *self, PawlJob *job, const char *title, GEr
   adding.job->job = g_object_ref (job);
   adding.job->title = g_strdup (title);
   adding.job->lanes = g_ptr_array_new_with_free_func (g_free);
-  adding.job->n_over = g_array_new (FALSE, FALSE, sizeof (guint));
+  adding.job->over = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
   adding.job->n_done = pawl_job_count_done (job, &adding.job->n_steps);
   adding.nodes = g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify) g_array_unref);
   for (guint i = 0; i < steps->len; i++)
@@ -335,7 +335,7 @@ pawl_work_plan_add_job (PawlWorkPlan *self, PawlJob *job, const char *title, GEr
       if (!is_over (state))
         add_step (&adding, state);
       else if (state->status != PAWL_STEP_NOT_APPLICABLE)
-        count_over (&adding, state->step);
+        add_over (&adding, steps->pdata[i]);
     }
   for (guint i = 0; i < steps->len; i++)
     if (!is_over (steps->pdata[i]))
@@ -343,6 +343,18 @@ pawl_work_plan_add_job (PawlWorkPlan *self, PawlJob *job, const char *title, GEr
   g_hash_table_unref (adding.nodes);
   g_ptr_array_add (self->jobs, adding.job);
   return TRUE;
+}
+
+char *
+pawl_work_plan_make_title (PawlJob *job)
+{
+  const char *unit = pawl_job_get_field (job, "unit"), *order = pawl_job_get_field (job, "work-order"), *serial = pawl_job_get_field (job, "serial");
+
+  if (*order != '\0')
+    return g_strdup_printf ("%s, work order %s", unit, order);
+  if (*serial != '\0')
+    return g_strdup_printf ("%s, serial %s", unit, serial);
+  return g_strdup_printf ("%s, job %.8s", unit, pawl_job_get_id (job));
 }
 
 gboolean
@@ -432,16 +444,30 @@ pawl_work_plan_get_time (const PawlWorkPlan *self, gint64 seconds)
   return g_date_time_add_seconds (self->start, (double) seconds);
 }
 
+/* Days from @self's beginning to @time, by the calendar. */
+static int
+count_days (const PawlWorkPlan *self, GDateTime *time)
+{
+  GDate from, to;
+
+  g_date_set_dmy (&from, (GDateDay) g_date_time_get_day_of_month (self->start), (GDateMonth) g_date_time_get_month (self->start), (GDateYear) g_date_time_get_year (self->start));
+  g_date_set_dmy (&to, (GDateDay) g_date_time_get_day_of_month (time), (GDateMonth) g_date_time_get_month (time), (GDateYear) g_date_time_get_year (time));
+  return g_date_days_between (&from, &to);
+}
+
 char *
 pawl_work_plan_format_time (const PawlWorkPlan *self, gint64 seconds)
 {
   g_autoptr(GDateTime) time = pawl_work_plan_get_time (self, seconds);
-  gboolean is_same_day = g_date_time_get_year (time) == g_date_time_get_year (self->start)
-                         && g_date_time_get_day_of_year (time) == g_date_time_get_day_of_year (self->start);
   static const char *const days[] = { "", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun" };
   g_autofree char *clock = g_date_time_format (time, "%H:%M");
+  int n_days = count_days (self, time);
 
-  return is_same_day ? g_steal_pointer (&clock) : g_strdup_printf ("%s %s", days[g_date_time_get_day_of_week (time)], clock);
+  if (n_days == 0)
+    return g_steal_pointer (&clock);
+  if (ABS (n_days) < 7) /* farther off a day of the week could be two */
+    return g_strdup_printf ("%s %s", days[g_date_time_get_day_of_week (time)], clock);
+  return g_date_time_format (time, "%F %H:%M");
 }
 
 const GPtrArray *

@@ -46,7 +46,7 @@ typedef struct {
   PawlJob   *job;   /* owned */
   char      *title;
   GPtrArray *lanes; /* (element-type utf8): "whole unit" and the sub-assemblies, as the procedure comes to them */
-  GArray    *n_over; /* (element-type guint): of each lane, steps that are done or left out */
+  GPtrArray *over;  /* (element-type GPtrArray of PawlStepState): of each lane, steps that are done or left out, in file order */
   guint      n_done, n_steps;
 } PawlWorkPlanJob;
 
@@ -60,6 +60,8 @@ void          pawl_work_plan_free       (PawlWorkPlan *self);
 void          pawl_work_plan_set_places (PawlWorkPlan *self, const char *name, guint places);
 /* Adds what is left of @job. @title: how it is called. On error nothing is added. */
 gboolean      pawl_work_plan_add_job    (PawlWorkPlan *self, PawlJob *job, const char *title, GError **error);
+/* (transfer full): "SD-3 sidedraft carburetor, work order TS-7" */
+char         *pawl_work_plan_make_title (PawlJob *job);
 /* As pawl_work_plan_add_job() for a job of @procedure that has not begun. @variant: (nullable) */
 gboolean      pawl_work_plan_add_procedure (PawlWorkPlan *self, PawlProcedure *procedure, const char *variant, const char *title, GError **error);
 /* Once, when all jobs are added. @effort: as for pawl_schedule_new(). */
@@ -68,7 +70,7 @@ void          pawl_work_plan_work_out   (PawlWorkPlan *self, guint64 effort);
 GDateTime    *pawl_work_plan_peek_start (const PawlWorkPlan *self);
 /* (transfer full): @seconds from the beginning. */
 GDateTime    *pawl_work_plan_get_time   (const PawlWorkPlan *self, gint64 seconds);
-/* (transfer full): "14:05"; "Thu 14:05" on another day than the plan begins. */
+/* (transfer full): "14:05"; "Thu 14:05" on another day than the plan begins, "2026-11-16 14:05" a week from it or more. */
 char         *pawl_work_plan_format_time (const PawlWorkPlan *self, gint64 seconds);
 const GPtrArray *pawl_work_plan_get_jobs  (const PawlWorkPlan *self); /* (element-type PawlWorkPlanJob) */
 const GPtrArray *pawl_work_plan_get_items (const PawlWorkPlan *self); /* (element-type PawlWorkPlanItem): index is the node of the network */

@@ -181,6 +181,78 @@ test_part (void)
         }
 }
 
+/* By arrow keys: along a lane everything once, in the order of time, and back; from lane to lane down to the last. */
+static void
+test_walk (void)
+{
+  g_auto(Sheet) sheet = { NULL };
+  int index, before = -1;
+  guint n_lanes = 1, n = 1;
+
+  sheet_init (&sheet, 30, 2, PAWL_PALETTE_LIGHT);
+  g_assert_cmpuint (pawl_lanes_get_n (sheet.lanes), ==, pawl_work_plan_get_items (sheet.plan)->len);
+  index = pawl_lanes_move (sheet.lanes, -1, PAWL_LANES_BEHIND);
+  g_assert_cmpint (index, ==, (int) pawl_work_plan_get_schedule (sheet.plan)->order[0]);
+  for (; index != before; n++)
+    {
+      int next = pawl_lanes_move (sheet.lanes, index, PAWL_LANES_BEHIND);
+
+      if (next != index)
+        {
+          g_assert_cmpint (pawl_lanes_move (sheet.lanes, next, PAWL_LANES_BEFORE), ==, index);
+          g_assert_cmpint (pawl_lanes_get_spot (sheet.lanes, (guint) next).item->start, >=, pawl_lanes_get_spot (sheet.lanes, (guint) index).item->start);
+        }
+      before = index;
+      index = next;
+    }
+  g_assert_cmpuint (n, >, 6);
+  for (before = -1, index = 0; index != before; n_lanes++)
+    {
+      before = index;
+      index = pawl_lanes_move (sheet.lanes, index, PAWL_LANES_BELOW);
+    }
+  g_assert_cmpuint (n_lanes, ==, 2 * 4 + 1); /* four lanes in each of two jobs */
+  g_assert_cmpuint (pawl_lanes_get_spot (sheet.lanes, (guint) index).job, ==, 1);
+}
+
+/* Steps that are over stand to the left of the time, the last three of them; the one that is looked at is always seen. */
+static void
+test_over (void)
+{
+  g_autoptr(PawlProcedure) procedure = make_procedure (30);
+  g_autoptr(GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
+  g_autoptr(GDateTime) start = g_date_time_new_utc (2026, 11, 25, 8, 0, 0);
+  g_autoptr(PawlWorkPlan) plan = pawl_work_plan_new (start);
+  g_autoptr(PawlJob) job = NULL;
+  g_autoptr(PawlLanes) lanes = NULL;
+  PawlLanesView view = { .selected = -1 };
+  double x, y, width, height;
+  int first;
+
+  g_ptr_array_add (entries, pawl_entry_new (PAWL_ENTRY_OPENED, "", "", start));
+  for (guint i = 0; i < 17; i++) /* none of these waits, but for 5 and 15 */
+    {
+      g_autofree char *id = g_strdup_printf ("s%u", i);
+
+      g_ptr_array_add (entries, pawl_entry_new (PAWL_ENTRY_STEP_DONE, id, "Jenna Tregear", start));
+    }
+  job = pawl_job_fold (procedure, entries, start);
+  g_assert_true (pawl_work_plan_add_job (plan, job, "LJ-1", NULL));
+  pawl_work_plan_work_out (plan, PAWL_SCHEDULE_EFFORT);
+  lanes = pawl_lanes_new (plan, TEXT);
+  first = pawl_lanes_find (lanes, 0, "s0");
+  g_assert_cmpint (first, >=, (int) pawl_work_plan_get_items (plan)->len);
+  g_assert_null (pawl_lanes_get_spot (lanes, (guint) first).item);
+  g_assert_false (pawl_lanes_get_spot_box (lanes, &view, WIDTH, 400, (guint) first, &x, &y, &width, &height));
+  view.selected = first;
+  g_assert_true (pawl_lanes_get_spot_box (lanes, &view, WIDTH, 400, (guint) first, &x, &y, &width, &height));
+  g_assert_cmpint (pawl_lanes_pick (lanes, &view, WIDTH, 400, x + width / 2, y + height / 2), ==, first);
+  g_assert_cmpint (pawl_lanes_move (lanes, first, PAWL_LANES_BEFORE), ==, first);
+  for (guint i = 0; i < 5; i++) /* s4, s8, s12, s16, then work */
+    first = pawl_lanes_move (lanes, first, PAWL_LANES_BEHIND);
+  g_assert_nonnull (pawl_lanes_get_spot (lanes, (guint) first).item);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -190,5 +262,7 @@ main (int argc, char **argv)
   g_test_add_func ("/plan/lanes/sizes", test_sizes);
   g_test_add_func ("/plan/lanes/empty", test_empty);
   g_test_add_func ("/plan/lanes/part", test_part);
+  g_test_add_func ("/plan/lanes/walk", test_walk);
+  g_test_add_func ("/plan/lanes/over", test_over);
   return g_test_run ();
 }
