@@ -32,7 +32,7 @@ pawl_job_pages_apply (PawlJobPages *self)
   if (g_str_equal (page, "bench"))
     pawl_bench_page_apply (PAWL_BENCH_PAGE (self->bench));
   else if (g_str_equal (page, "run"))
-    pawl_run_page_apply (PAWL_RUN_PAGE (self->run), job);
+    pawl_run_page_apply (PAWL_RUN_PAGE (self->run));
   else if (g_str_equal (page, "readings"))
     pawl_readings_page_apply (PAWL_READINGS_PAGE (self->readings), job);
   else if (g_str_equal (page, "history"))
@@ -53,10 +53,11 @@ show_history (PawlJobPages *self, const char *reading)
 }
 
 void
-pawl_job_pages_set_session (PawlJobPages *self, PawlSession *session, PawlSettings *settings, PawlTrial *trial)
+pawl_job_pages_set_session (PawlJobPages *self, PawlSession *session, PawlSettings *settings, PawlTrial *trial, const char *language)
 {
   g_set_object (&self->session, session);
   pawl_bench_page_set_session (PAWL_BENCH_PAGE (self->bench), session, trial);
+  pawl_run_page_set_session (PAWL_RUN_PAGE (self->run), session, language);
   pawl_report_page_set_session (PAWL_REPORT_PAGE (self->report), session, settings, trial);
 }
 
@@ -69,6 +70,15 @@ pawl_job_pages_show (PawlJobPages *self, const char *page)
       return;
     }
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), page);
+}
+
+gboolean
+pawl_job_pages_zoom_by (PawlJobPages *self, double factor)
+{
+  if (gtk_stack_get_visible_child (GTK_STACK (self->stack)) != self->run)
+    return FALSE;
+  pawl_run_page_zoom_by (PAWL_RUN_PAGE (self->run), factor);
+  return TRUE;
 }
 
 const char *
@@ -101,10 +111,18 @@ page_changed_cb (GtkStack *stack, GParamSpec *pspec, PawlJobPages *self)
   pawl_job_pages_apply (self);
 }
 
+/* From a page of this job. */
 static void
 step_wanted_cb (GtkWidget *page, const char *step, PawlJobPages *self)
 {
-  g_signal_emit (self, signals[STEP_WANTED], 0, step);
+  g_signal_emit (self, signals[STEP_WANTED], 0, pawl_job_get_id (pawl_session_get_job (self->session)), step);
+}
+
+/* From the lanes, where other jobs are too. */
+static void
+step_of_job_wanted_cb (GtkWidget *page, const char *job, const char *step, PawlJobPages *self)
+{
+  g_signal_emit (self, signals[STEP_WANTED], 0, job, step);
 }
 
 static void
@@ -152,9 +170,10 @@ pawl_job_pages_class_init (PawlJobPagesClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PawlJobPages, report);
   gtk_widget_class_bind_template_callback (widget_class, page_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, step_wanted_cb);
+  gtk_widget_class_bind_template_callback (widget_class, step_of_job_wanted_cb);
   gtk_widget_class_bind_template_callback (widget_class, history_wanted_cb);
   gtk_widget_class_bind_template_callback (widget_class, history_back_cb);
-  signals[STEP_WANTED] = g_signal_new ("step-wanted", PAWL_TYPE_JOB_PAGES, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+  signals[STEP_WANTED] = g_signal_new ("step-wanted", PAWL_TYPE_JOB_PAGES, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
 }
 
 static void

@@ -28,10 +28,24 @@ get_figure (PawlWindow *self)
   return pawl_bench_page_get_figure (pawl_window_get_bench_page (self));
 }
 
-static void zoom_in (PawlWindow *self)    { pawl_figure_view_zoom_by (get_figure (self), 1.25); }
-static void zoom_out (PawlWindow *self)   { pawl_figure_view_zoom_by (get_figure (self), 1 / 1.25); }
+/* The figure, or the lanes where these are shown. */
+static void
+zoom_by (PawlWindow *self, double factor)
+{
+  if (!pawl_window_zoom_run_by (self, factor))
+    pawl_figure_view_zoom_by (get_figure (self), factor);
+}
+
+static void zoom_in (PawlWindow *self)    { zoom_by (self, 1.25); }
+static void zoom_out (PawlWindow *self)   { zoom_by (self, 1 / 1.25); }
 static void zoom_step (PawlWindow *self)  { pawl_figure_view_set_follows_step (get_figure (self), TRUE); }
-static void zoom_whole (PawlWindow *self) { pawl_figure_view_set_follows_step (get_figure (self), FALSE); }
+
+static void
+zoom_whole (PawlWindow *self)
+{
+  if (!pawl_window_zoom_run_by (self, 0))
+    pawl_figure_view_set_follows_step (get_figure (self), FALSE);
+}
 
 static PawlBuildUpBar *
 get_film (PawlWindow *self)

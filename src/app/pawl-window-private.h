@@ -27,6 +27,8 @@ void            pawl_window_set_bench_size  (PawlWindow *self, gboolean is_bench
 void            pawl_window_set_dark        (PawlWindow *self, gboolean is_dark);
 void            pawl_window_set_inch        (PawlWindow *self, gboolean is_inch);
 
+/* FALSE: the run is not what is shown. */
+gboolean        pawl_window_zoom_run_by     (PawlWindow *self, double factor);
 PawlSettings   *pawl_window_get_settings    (PawlWindow *self);
 PawlBenchPage  *pawl_window_get_bench_page  (PawlWindow *self);
 PawlReportPage *pawl_window_get_report_page (PawlWindow *self);

@@ -243,8 +243,10 @@ let_sleep (PawlWindow *self)
 }
 
 static void
-step_wanted_cb (GtkWidget *pages, const char *step, PawlWindow *self)
+step_wanted_cb (GtkWidget *pages, const char *job, const char *step, PawlWindow *self)
 {
+  if (!g_str_equal (job, pawl_job_get_id (pawl_session_get_job (self->session))) && !pawl_window_open_job (self, job))
+    return;
   pawl_window_show_page (self, "bench");
   pawl_session_look_at (self->session, step);
   pawl_step_panel_rest (get_panel (self));
@@ -276,7 +278,7 @@ set_session (PawlWindow *self, PawlSession *session)
     ensure_job_pages (self);
   if (self->job_pages != NULL)
     {
-      pawl_job_pages_set_session (self->job_pages, session, self->setting.settings, self->setting.trial);
+      pawl_job_pages_set_session (self->job_pages, session, self->setting.settings, self->setting.trial, self->setting.language);
       pawl_gauge_typing_set_session (self->typing, session);
     }
   show_bar (self->save_bar, self->save_label, NULL);
@@ -460,6 +462,12 @@ PawlSettings *
 pawl_window_get_settings (PawlWindow *self)
 {
   return self->setting.settings;
+}
+
+gboolean
+pawl_window_zoom_run_by (PawlWindow *self, double factor)
+{
+  return pawl_job_pages_zoom_by (self->job_pages, factor);
 }
 
 PawlBenchPage *

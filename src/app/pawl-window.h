@@ -35,7 +35,9 @@
  *                out      button: "Accept as it is: <ask>"; text: "Reason to accept it", "Accepted by"; button: "Record this deviation"
  *              forms      text: "Note" · "What was done instead", "Reason", "Accepted by" · "Name of who looked" · "Name", "Role", "Statement"
  *                         button: "Never mind", "Keep the note", "Record this deviation", "Leave it out", "Do it again", "Release", "Sign"
- *   Run        list: "Steps"; list item: "<sign>  <number>  <command>", its description the status word
+ *   Run        toggle buttons: "This job", "Whole bench"; button: "More time at once", "The whole plan", "Less time, closer"
+ *              list: "To do now, so that the day ends soonest", its items "<number> <command>" or "End the wait: <wait>"
+ *              list: "Lanes", with one item, what the arrow keys have come to: "<number> <command>" or "<wait>", its description how it stands
  *   Readings   list: "Readings"; list item: <reading>, its description limits, as found, as left, verdict
  *   History    button: "Back to the readings"; combo box: "Reading"; check box: "Only serial <serial>"; image: "Run chart", its description what it says
  *   Parts      list: "Parts"; list item: "<item number>  <part name>"
