@@ -35,6 +35,7 @@ apply_figure (PawlBenchPage *self)
 {
   const PawlStepState *step = pawl_session_peek_step (self->session);
 
+  pawl_figure_view_set_marked (PAWL_FIGURE_VIEW (self->figure), pawl_session_peek_marked (self->session));
   pawl_figure_view_apply (PAWL_FIGURE_VIEW (self->figure), pawl_session_get_job (self->session), step != NULL ? step->step : NULL, TRUE);
 }
 

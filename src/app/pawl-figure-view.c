@@ -24,6 +24,7 @@ struct _PawlFigureView {
   PawlJob    *job;      /* holds what the views borrow */
   double     *from, *to; /* (nullable) (array length=views->len): fractions at both ends of a slide that is under way */
   char      **step_regions;
+  char      **marked;       /* (nullable) ids of parts marked beside those of the step */
   char       *picked;   /* (nullable) part id */
   char       *mark_region; /* (nullable) */
   PawlPoint   mark;        /* where to measure, as drawn */
@@ -233,6 +234,8 @@ pawl_figure_view_apply (PawlFigureView *self, PawlJob *job, const PawlStep *step
   g_clear_pointer (&self->step_regions, g_strfreev);
   self->job = g_object_ref (job);
   self->views = pawl_job_view_new (job, step);
+  if (self->marked != NULL)
+    pawl_job_view_mark (self->views, self->marked);
   self->step_regions = pawl_job_view_list_in_hand (self->views);
   if (self->scene == NULL)
     return;
@@ -248,6 +251,13 @@ pawl_figure_view_apply (PawlFigureView *self, PawlJob *job, const PawlStep *step
   if (self->is_placed && is_animated && before != NULL && wants_animation (self))
     start_sliding (self, before);
   redraw (self);
+}
+
+void
+pawl_figure_view_set_marked (PawlFigureView *self, char **parts)
+{
+  g_strfreev (self->marked);
+  self->marked = g_strdupv (parts);
 }
 
 void
@@ -609,6 +619,7 @@ pawl_figure_view_finalize (GObject *object)
   PawlFigureView *self = PAWL_FIGURE_VIEW (object);
 
   g_strfreev (self->step_regions);
+  g_strfreev (self->marked);
   g_free (self->picked);
   g_free (self->mark_region);
   G_OBJECT_CLASS (pawl_figure_view_parent_class)->finalize (object);

@@ -21,6 +21,8 @@ void       pawl_figure_view_set_figure (PawlFigureView *self, PawlFigure *figure
 /* Shows the job as it stands while @step is looked at. Parts that came home since the last call slide there when @is_animated and the desktop
  * wants animations. The camera stays on the whole unless zoomed to the step, and then follows it. */
 void       pawl_figure_view_apply      (PawlFigureView *self, PawlJob *job, const PawlStep *step, gboolean is_animated);
+/* Parts (NULL-terminated ids, or NULL) that pawl_figure_view_apply() marks as if they were in hand as well. */
+void       pawl_figure_view_set_marked (PawlFigureView *self, char **parts);
 /* Shows @film at @position instead, until the next pawl_figure_view_apply(). @film outlives that. */
 void       pawl_figure_view_show_film  (PawlFigureView *self, PawlBuildUp *film, double position);
 void       pawl_figure_view_set_dark   (PawlFigureView *self, gboolean is_dark);

@@ -1,6 +1,7 @@
 #include "app/pawl-session.h"
 
 #include <glib/gi18n.h>
+#include "job/pawl-redo.h"
 
 struct _PawlSession {
   GObject parent_instance;
@@ -18,6 +19,7 @@ struct _PawlSession {
   char      *held_words;
   char      *save_problem; /* (nullable) */
   const PawlReadingSpot *spot; /* (nullable) borrowed from the procedure */
+  char     **marked;       /* (nullable) ids of parts */
   GHashTable *pictures;    /* (nullable) (element-type utf8 GObject) by region */
 };
 
@@ -53,6 +55,7 @@ pawl_session_finalize (GObject *object)
   g_clear_pointer (&self->instruments, pawl_register_free);
   g_hash_table_unref (self->drafts);
   g_clear_pointer (&self->pictures, g_hash_table_unref);
+  g_strfreev (self->marked);
   g_free (self->person);
   g_free (self->step_id);
   g_free (self->held_words);
@@ -189,6 +192,25 @@ pawl_session_peek_spot (PawlSession *self)
 }
 
 void
+pawl_session_mark_parts (PawlSession *self, char **parts)
+{
+  static const char *none[] = { NULL };
+  const char * const *before = self->marked != NULL ? (const char * const *) self->marked : none;
+
+  if (g_strv_equal (before, parts != NULL ? (const char * const *) parts : none))
+    return;
+  g_strfreev (self->marked);
+  self->marked = g_strdupv (parts);
+  g_signal_emit (self, signals[CHANGED], 0);
+}
+
+char **
+pawl_session_peek_marked (PawlSession *self)
+{
+  return self->marked;
+}
+
+void
 pawl_session_take_pictures (PawlSession *self, GHashTable *pictures)
 {
   g_clear_pointer (&self->pictures, g_hash_table_unref);
@@ -290,15 +312,36 @@ hold (PawlSession *self, PawlEntry *entry, const char *words)
     }
 }
 
+/* (transfer full): "The step is open again. Opens again: 14, 17": what an answer laid open beside the step that it belongs to. */
+static char *
+add_opened (PawlJob *before, PawlJob *after, const PawlEntry *entry, const char *words)
+{
+  g_autoptr(PawlRedoPlan) plan = pawl_redo_plan_compare (before, after);
+  GString *text = g_string_new (words);
+  guint n = 0;
+
+  for (guint i = 0; i < plan->opens->len; i++)
+    {
+      const PawlStep *step = ((PawlRedoLine *) plan->opens->pdata[i])->state->step;
+
+      if (!g_str_equal (step->id, pawl_entry_get_subject (entry)))
+        g_string_append_printf (text, "%s%s", n++ == 0 ? _(". Opens again: ") : ", ", step->number);
+    }
+  return g_string_free (text, FALSE);
+}
+
 static gboolean
 append (PawlSession *self, PawlEntry *entry, const char *words, GError **error)
 {
   g_autoptr(GError) local_error = NULL;
+  g_autoptr(PawlJob) before = g_object_ref (pawl_session_get_job (self));
 
   if (pawl_bench_append_one (self->bench, entry, &local_error))
     {
-      if (words != NULL)
-        g_signal_emit (self, signals[TAKEN], 0, words);
+      g_autofree char *said = words != NULL ? add_opened (before, pawl_session_get_job (self), entry, words) : NULL;
+
+      if (said != NULL)
+        g_signal_emit (self, signals[TAKEN], 0, said);
       return TRUE;
     }
   if (local_error->domain == PAWL_RECORD_ERROR)

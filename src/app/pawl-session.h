@@ -45,6 +45,10 @@ void         pawl_session_look_at_next   (PawlSession *self); /* where the work 
 void         pawl_session_point_at       (PawlSession *self, const PawlReadingSpot *spot);
 const PawlReadingSpot *pawl_session_peek_spot (PawlSession *self); /* (nullable) */
 
+/* Parts to be marked on the figure as well (NULL-terminated ids, or NULL): what opens again. Emits "changed" when they are others. */
+void         pawl_session_mark_parts     (PawlSession *self, char **parts);
+char       **pawl_session_peek_marked    (PawlSession *self); /* (nullable) */
+
 /* What outcomes look like: (element-type utf8 GObject) pictures by region of the figure, drawn when that was opened. (transfer full) */
 void         pawl_session_take_pictures  (PawlSession *self, GHashTable *pictures);
 gpointer     pawl_session_peek_picture   (PawlSession *self, const char *region); /* (nullable) */

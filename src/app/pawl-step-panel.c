@@ -5,6 +5,7 @@
 #include "app/pawl-caution-panel.h"
 #include "app/pawl-photo-strip.h"
 #include "app/pawl-phrases.h"
+#include "app/pawl-redo-list.h"
 #include "app/pawl-signature.h"
 
 #define REVEAL_MARGIN 14
@@ -14,7 +15,7 @@ struct _PawlStepPanel {
 
   /* template children */
   GtkWidget *box, *scroller, *content, *place, *status, *cautions, *command, *info, *expect, *facts, *banner, *hold, *release;
-  GtkWidget *covered_box, *covered_title, *covered, *asks, *photos, *notes, *deviate, *skip, *redo, *form, *why_not, *back, *advance, *advance_label;
+  GtkWidget *covered_box, *covered_title, *covered, *asks, *photos, *notes, *deviate, *skip, *redo, *opens, *form, *why_not, *back, *advance, *advance_label;
 
   /* owned */
   PawlSession *session;
@@ -255,6 +256,54 @@ show_other_step (PawlStepPanel *self, const PawlStepPage *page)
   gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
 }
 
+/* ---- what opens again ---- */
+
+static gboolean
+is_asked_to_redo (PawlStepPanel *self)
+{
+  return gtk_widget_get_visible (self->form) && pawl_prompt_form_get_kind (PAWL_PROMPT_FORM (self->form)) == PAWL_PROMPT_REDO;
+}
+
+/* (nullable): of the first ask that is out, when putting it right opens something. */
+static PawlRedoPlan *
+find_correction (PawlStepPanel *self, const PawlStepState *step, const PawlAskState **ask)
+{
+  for (guint i = 0; i < step->asks->len; i++)
+    {
+      g_autoptr(PawlRedoPlan) plan = NULL;
+
+      *ask = step->asks->pdata[i];
+      if ((*ask)->status != PAWL_ASK_OUT && (*ask)->status != PAWL_ASK_TOO_CLOSE)
+        continue;
+      plan = pawl_redo_plan_new_for_correction (self->job, *ask);
+      if (plan->opens->len > 0)
+        return g_steal_pointer (&plan);
+    }
+  return NULL;
+}
+
+/* Before it is done, while it can still be left: as long as the form that asks for the reason is open, the parts are marked on the figure too. */
+static void
+apply_opens (PawlStepPanel *self)
+{
+  const PawlStepState *step = self->job != NULL && self->step_id != NULL ? pawl_job_lookup_step (self->job, self->step_id) : NULL;
+  gboolean is_redo = step != NULL && is_asked_to_redo (self);
+  const PawlAskState *ask = NULL;
+  g_autoptr(PawlRedoPlan) plan = is_redo ? pawl_redo_plan_new_for_step (self->job, self->step_id, NULL) : step != NULL ? find_correction (self, step, &ask) : NULL;
+  g_autofree char *heading = ask != NULL ? g_strdup_printf (_("When “%s” comes right, this opens again:"), ask->ask->name) : g_strdup (_("This opens again:"));
+  g_auto(GStrv) parts = is_redo && plan != NULL ? pawl_redo_plan_list_parts (plan) : NULL;
+
+  pawl_redo_list_apply (PAWL_REDO_LIST (self->opens), plan, heading);
+  if (self->session != NULL)
+    pawl_session_mark_parts (self->session, parts);
+}
+
+static void
+form_shown_cb (GtkWidget *form, GParamSpec *property, PawlStepPanel *self)
+{
+  apply_opens (self);
+}
+
 static gboolean
 has_focus_within (GtkWidget *widget)
 {
@@ -298,6 +347,7 @@ pawl_step_panel_apply (PawlStepPanel *self)
   apply_notes (self, page->step);
   apply_footer (self, page);
   apply_spoken (self, is_other_step);
+  apply_opens (self);
   move_on (self, page, is_other_step, was_in_asks && is_answered);
 }
 
@@ -493,6 +543,7 @@ pawl_step_panel_prompt (PawlStepPanel *self, PawlPromptKind kind)
   keep_form (self);
   pawl_prompt_form_open (PAWL_PROMPT_FORM (self->form), kind);
   restore_form (self);
+  apply_opens (self);
 }
 
 static PawlEntry *
@@ -611,6 +662,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (deviate);
   BIND (skip);
   BIND (redo);
+  BIND (opens);
   BIND (form);
   BIND (why_not);
   BIND (back);
@@ -629,6 +681,7 @@ pawl_step_panel_class_init (PawlStepPanelClass *klass)
   G_OBJECT_CLASS (klass)->finalize = pawl_step_panel_finalize;
   g_type_ensure (PAWL_TYPE_PROMPT_FORM);
   g_type_ensure (PAWL_TYPE_PHOTO_STRIP);
+  g_type_ensure (PAWL_TYPE_REDO_LIST);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-step-panel.ui");
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   bind_children (widget_class);
@@ -639,5 +692,6 @@ static void
 pawl_step_panel_init (PawlStepPanel *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  g_signal_connect (self->form, "notify::visible", G_CALLBACK (form_shown_cb), self);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->back), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Back, to look"), -1);
 }

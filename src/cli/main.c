@@ -23,6 +23,7 @@ static const Command commands[] = {
   { "work", pawl_command_work, "FILE --answers CSV", "enter a bench sheet that was filled in by pen" },
   { "jobs", pawl_command_jobs, "", "list the jobs of the record" },
   { "show", pawl_command_show, "JOB", "show where a job stands" },
+  { "redo", pawl_command_redo, "JOB STEP", "list what opens again, and why, when a step is done again" },
   { "find", pawl_command_find, "TEXT…", "find jobs by what was said in them" },
   { "trace", pawl_command_trace, "--instrument MARK|…", "list the jobs that an instrument, lot, revision or person touched" },
   { "plan", pawl_command_plan, "[FILE…]", "plan the day: what to do when, with waits running beside" },

@@ -23,6 +23,7 @@ int pawl_command_draw    (int argc, char **argv);
 int pawl_command_work    (int argc, char **argv);
 int pawl_command_jobs    (int argc, char **argv);
 int pawl_command_show    (int argc, char **argv);
+int pawl_command_redo    (int argc, char **argv);
 int pawl_command_find    (int argc, char **argv);
 int pawl_command_trace   (int argc, char **argv);
 int pawl_command_plan    (int argc, char **argv);

@@ -1,4 +1,4 @@
-/* The fold: entries in, state out. Two passes: what was said, in order; then what follows from it. */
+/* The fold: entries in, state out. Two passes: what was said, in order; then what follows from it. What a redo lays open: pawl-job-reopen.c. */
 #include "job/pawl-job-private.h"
 #include "procedure/pawl-order.h"
 
@@ -18,94 +18,6 @@ find_undone (PawlJob *self)
 }
 
 static void
-reset_ask (PawlAskState *ask)
-{
-  ask->n_current = 0;
-  ask->deviation = NULL;
-  g_clear_pointer (&ask->started, g_date_time_unref);
-  g_clear_pointer (&ask->ended, g_date_time_unref);
-}
-
-static gboolean
-covers_step (PawlJob *self, const PawlStepState *cover, const PawlStep *step)
-{
-  for (guint i = 0; i < cover->covered->len; i++)
-    if (((PawlAskState *) cover->covered->pdata[i])->step == step)
-      return TRUE;
-  for (guint i = 0; step->installs[i] != NULL; i++)
-    if (g_strv_contains ((const char * const *) cover->step->covers, step->installs[i]))
-      return TRUE;
-  return FALSE;
-}
-
-static void reopen_step (PawlJob *self, PawlStepState *state, const char *reason);
-
-static void
-mark_redo (PawlStepState *state, const char *reason)
-{
-  g_free (state->redo_reason);
-  state->redo_reason = g_strdup (reason);
-}
-
-/* Doing something of a step again lays open what covered it, and what covered that. */
-static void
-reopen_covering (PawlJob *self, PawlStepState *state)
-{
-  g_autofree char *reason = g_strdup_printf ("it covers step %s, which is done again", state->step->number);
-
-  for (guint i = 0; i < self->steps->len; i++)
-    {
-      PawlStepState *other = self->steps->pdata[i];
-
-      if (other != state && other->done != NULL && covers_step (self, other, state->step))
-        reopen_step (self, other, reason);
-    }
-}
-
-static void
-reopen_step (PawlJob *self, PawlStepState *state, const char *reason)
-{
-  state->done = state->deviation = state->release = state->waiver = NULL;
-  mark_redo (state, reason);
-  for (guint i = 0; i < state->asks->len; i++)
-    reset_ask (state->asks->pdata[i]);
-  reopen_covering (self, state);
-}
-
-static char **
-peek_reopens (const PawlAsk *ask)
-{
-  if (ask->kind == PAWL_ASK_READING)
-    return ask->reading->reopens;
-  return ask->kind == PAWL_ASK_CHECK ? ask->check->reopens : NULL;
-}
-
-/* What came right after a correction upsets what it is coupled with: backlash the contact pattern, and the pattern the backlash. */
-static void
-reopen_coupled (PawlJob *self, PawlAskState *corrected)
-{
-  char **reopens = peek_reopens (corrected->ask);
-
-  for (guint i = 0; reopens != NULL && reopens[i] != NULL; i++)
-    {
-      PawlAskState *coupled = g_hash_table_lookup (self->ask_by_id, reopens[i]);
-      PawlStepState *state;
-      g_autofree char *reason = NULL;
-
-      if (coupled == NULL || coupled->n_current == 0)
-        continue;
-      reset_ask (coupled);
-      state = g_hash_table_lookup (self->step_by_id, coupled->step->id);
-      if (state->done == NULL)
-        continue;
-      reason = g_strdup_printf ("“%s” was corrected since, and changes “%s”", corrected->ask->name, coupled->ask->name);
-      state->done = NULL;
-      mark_redo (state, reason);
-      reopen_covering (self, state);
-    }
-}
-
-static void
 add_attempt (PawlJob *self, PawlAskState *state, PawlEntry *entry)
 {
   g_autoptr(PawlAttempt) attempt = pawl_attempt_new (self, state, entry, NULL);
@@ -120,7 +32,7 @@ add_attempt (PawlJob *self, PawlAskState *state, PawlEntry *entry)
   state->n_out += attempt->is_whole && !attempt->is_void && !attempt->is_accepted;
   g_ptr_array_add (state->attempts, g_steal_pointer (&attempt));
   if (is_corrected)
-    reopen_coupled (self, state);
+    pawl_job_reopen_coupled (self, state);
 }
 
 static void
@@ -152,7 +64,7 @@ apply_to_ask (PawlJob *self, PawlAskState *state, PawlEntry *entry)
       add_attempt (self, state, entry);
       break;
     case PAWL_ENTRY_WAIT_STARTED:
-      reset_ask (state);
+      pawl_ask_state_reset (state);
       state->started = g_date_time_ref (pawl_entry_peek_at (entry));
       break;
     case PAWL_ENTRY_WAIT_ENDED:
@@ -174,7 +86,7 @@ apply_to_step (PawlJob *self, PawlStepState *state, PawlEntry *entry)
     {
     case PAWL_ENTRY_STEP_DONE:
       state->done = entry;
-      g_clear_pointer (&state->redo_reason, g_free);
+      pawl_step_state_clear_redo (state);
       break;
     case PAWL_ENTRY_DEVIATED:
       if (state->done != NULL && state->redo_reason == NULL)
@@ -182,7 +94,7 @@ apply_to_step (PawlJob *self, PawlStepState *state, PawlEntry *entry)
       state->deviation = entry;
       break;
     case PAWL_ENTRY_REOPENED:
-      reopen_step (self, state, pawl_entry_get (entry, "reason"));
+      pawl_job_reopen_step (self, state, pawl_entry_get (entry, "reason"));
       break;
     case PAWL_ENTRY_RELEASED:
       state->release = entry;
@@ -478,8 +390,10 @@ find_covered (PawlJob *self, PawlStepState *state)
 }
 
 void
-pawl_job_fold_entries (PawlJob *self)
+pawl_job_fold_entries (PawlJob *self, const char *corrected)
 {
+  PawlAskState *ask = corrected != NULL ? g_hash_table_lookup (self->ask_by_id, corrected) : NULL;
+
   for (guint i = 0; i < self->steps->len; i++)
     find_covered (self, self->steps->pdata[i]);
   find_undone (self);
@@ -488,8 +402,14 @@ pawl_job_fold_entries (PawlJob *self)
       PawlEntry *entry = self->entries->pdata[i];
 
       if (!pawl_job_is_undone (self, entry) && pawl_entry_get_kind (entry) != PAWL_ENTRY_UNDONE)
-        apply (self, entry);
+        {
+          self->folding = entry;
+          apply (self, entry);
+        }
     }
+  self->folding = NULL;
+  if (ask != NULL)
+    pawl_job_reopen_coupled (self, ask);
   for (guint i = 0; i < self->steps->len; i++)
     {
       PawlStepState *state = self->steps->pdata[i];

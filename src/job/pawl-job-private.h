@@ -16,12 +16,23 @@ struct _PawlJob {
   GPtrArray     *steps;    /* (element-type PawlStepState) */
   GPtrArray     *parts;    /* (element-type PawlPartState) */
   GHashTable    *step_by_id, *ask_by_id, *part_by_id; /* borrowed keys and values */
+  GPtrArray *reopenings;    /* (element-type PawlReopening) */
+  PawlEntry *folding;       /* (nullable) borrowed: the entry that is being applied */
   PawlEntry     *opening;   /* (nullable) borrowed */
   PawlEntry     *signature; /* (nullable) borrowed */
 };
 
-/* Fills an empty job from its entries: pawl-job-fold.c. */
-void        pawl_job_fold_entries      (PawlJob *self);
+/* Fills an empty job from its entries: pawl-job-fold.c. @corrected: (nullable): an ask taken to have come right last of all, after it was out. */
+void        pawl_job_fold_entries      (PawlJob *self, const char *corrected);
+/* As pawl_job_fold(), of this job's procedure, entries and clock; @entry: (nullable): one more; @corrected as above. (transfer full) */
+PawlJob    *pawl_job_imagine           (PawlJob *self, PawlEntry *entry, const char *corrected);
+
+/* ---- what doing something again lays open: pawl-job-reopen.c ---- */
+void        pawl_ask_state_reset       (PawlAskState *ask);
+void        pawl_step_state_clear_redo (PawlStepState *state);
+void        pawl_job_reopen_step       (PawlJob *self, PawlStepState *state, const char *reason);
+/* What came right after a correction upsets what it is coupled with: backlash the contact pattern, and the pattern the backlash. */
+void        pawl_job_reopen_coupled    (PawlJob *self, PawlAskState *corrected);
 
 /* The judged answer that an entry gives to an ask; errors as PAWL_JOB_ERROR_BAD_ANSWER: pawl-attempt.c. */
 PawlAttempt *pawl_attempt_new_empty    (PawlEntry *entry);

@@ -53,6 +53,7 @@ pawl_job_finalize (GObject *object)
   g_clear_pointer (&self->undone, g_hash_table_unref);
   g_clear_pointer (&self->steps, g_ptr_array_unref);
   g_clear_pointer (&self->parts, g_ptr_array_unref);
+  g_clear_pointer (&self->reopenings, g_ptr_array_unref);
   g_clear_pointer (&self->entries, g_ptr_array_unref);
   g_clear_pointer (&self->now, g_date_time_unref);
   g_clear_object (&self->procedure);
@@ -70,6 +71,7 @@ pawl_job_init (PawlJob *self)
 {
   self->steps = g_ptr_array_new_with_free_func (step_state_free);
   self->parts = g_ptr_array_new_with_free_func (g_free);
+  self->reopenings = g_ptr_array_new_with_free_func (g_free);
   self->step_by_id = g_hash_table_new (g_str_hash, g_str_equal);
   self->ask_by_id = g_hash_table_new (g_str_hash, g_str_equal);
   self->part_by_id = g_hash_table_new (g_str_hash, g_str_equal);
@@ -115,6 +117,29 @@ add_part (PawlJob *self, const PawlPart *part)
   g_hash_table_insert (self->part_by_id, part->id, state);
 }
 
+/* @another: (nullable): an entry that comes last. @corrected: see pawl_job_fold_entries() */
+static PawlJob *
+fold (PawlProcedure *procedure, GPtrArray *entries, GDateTime *now, PawlEntry *another, const char *corrected)
+{
+  PawlJob *self = g_object_new (PAWL_TYPE_JOB, NULL);
+  GPtrArray *steps = pawl_procedure_get_steps (procedure);
+  GPtrArray *parts = pawl_procedure_get_parts (procedure);
+
+  self->procedure = g_object_ref (procedure);
+  self->entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
+  for (guint i = 0; i < entries->len; i++)
+    g_ptr_array_add (self->entries, pawl_entry_ref (entries->pdata[i]));
+  if (another != NULL)
+    g_ptr_array_add (self->entries, pawl_entry_ref (another));
+  self->now = g_date_time_ref (now);
+  for (guint i = 0; i < steps->len; i++)
+    add_step (self, steps->pdata[i]);
+  for (guint i = 0; i < parts->len; i++)
+    add_part (self, parts->pdata[i]);
+  pawl_job_fold_entries (self, corrected);
+  return self;
+}
+
 /**
  * pawl_job_fold:
  * @entries: (element-type PawlEntry): the job's entries as the record lists them; kept by reference
@@ -127,21 +152,13 @@ add_part (PawlJob *self, const PawlPart *part)
 PawlJob *
 pawl_job_fold (PawlProcedure *procedure, GPtrArray *entries, GDateTime *now)
 {
-  PawlJob *self = g_object_new (PAWL_TYPE_JOB, NULL);
-  GPtrArray *steps = pawl_procedure_get_steps (procedure);
-  GPtrArray *parts = pawl_procedure_get_parts (procedure);
+  return fold (procedure, entries, now, NULL, NULL);
+}
 
-  self->procedure = g_object_ref (procedure);
-  self->entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
-  for (guint i = 0; i < entries->len; i++)
-    g_ptr_array_add (self->entries, pawl_entry_ref (entries->pdata[i]));
-  self->now = g_date_time_ref (now);
-  for (guint i = 0; i < steps->len; i++)
-    add_step (self, steps->pdata[i]);
-  for (guint i = 0; i < parts->len; i++)
-    add_part (self, parts->pdata[i]);
-  pawl_job_fold_entries (self);
-  return self;
+PawlJob *
+pawl_job_imagine (PawlJob *self, PawlEntry *entry, const char *corrected)
+{
+  return fold (self->procedure, self->entries, self->now, entry, corrected);
 }
 
 PawlProcedure *
@@ -198,6 +215,12 @@ pawl_job_is_undone (PawlJob *self, const PawlEntry *entry)
   const char *id = pawl_entry_get_id (entry);
 
   return id != NULL && g_hash_table_contains (self->undone, id);
+}
+
+GPtrArray *
+pawl_job_get_reopenings (PawlJob *self)
+{
+  return self->reopenings;
 }
 
 GPtrArray *

@@ -101,6 +101,30 @@ typedef struct {
   char           *text; /* "step 7, Lift off the cover" */
 } PawlBlocker;
 
+/* Why a finished step has to be done again. See pawl-redo.h for the list of them. */
+typedef enum {
+  PAWL_REDO_NONE,
+  PAWL_REDO_ASKED,     /* a person does it again, and says why */
+  PAWL_REDO_COVERS,    /* it hides what is done again, so it comes off and goes on again */
+  PAWL_REDO_DISTURBED, /* a part that it fits, takes off or asks about is moved by what is done again */
+  PAWL_REDO_COUPLED,   /* a reading or check of it is coupled with one that was corrected */
+} PawlRedoKind;
+
+typedef struct {
+  PawlRedoKind    kind;
+  const PawlStep *step;      /* (nullable) what it follows from: not for PAWL_REDO_NONE and _ASKED */
+  const PawlPart *part;      /* (nullable) PAWL_REDO_DISTURBED: the part that is moved */
+  const PawlAsk  *corrected; /* (nullable) PAWL_REDO_COUPLED: of @step */
+  const PawlAsk  *coupled;   /* (nullable) PAWL_REDO_COUPLED: to be answered again */
+} PawlRedoCause;
+
+/* A finished step that an entry laid open. */
+typedef struct {
+  PawlEntry      *entry; /* that did it: of a redo, or the reading that came right; borrowed */
+  const PawlStep *step;
+  PawlRedoCause   cause;
+} PawlReopening;
+
 typedef struct {
   const PawlStep *step;
   PawlStepStatus  status;
@@ -112,6 +136,7 @@ typedef struct {
   PawlEntry      *release;    /* (nullable) of its hold */
   PawlEntry      *waiver;     /* (nullable) a deviation recorded once it was done: nobody else will look, and why */
   char           *redo_reason; /* (nullable) */
+  PawlRedoCause   redo;        /* the same, for a program */
   GPtrArray      *photos;     /* (element-type PawlEntry) */
   GPtrArray      *notes;      /* (element-type PawlEntry) */
 } PawlStepState;
@@ -159,6 +184,7 @@ GDateTime     *pawl_job_peek_now         (PawlJob *self);
 GPtrArray     *pawl_job_get_entries      (PawlJob *self); /* all, also the undone */
 gboolean       pawl_job_is_undone        (PawlJob *self, const PawlEntry *entry);
 
+GPtrArray     *pawl_job_get_reopenings   (PawlJob *self); /* (element-type PawlReopening): all there were, in order */
 GPtrArray     *pawl_job_get_steps        (PawlJob *self); /* (element-type PawlStepState) file order */
 const PawlStepState *pawl_job_lookup_step (PawlJob *self, const char *id); /* (nullable) */
 const PawlAskState  *pawl_job_lookup_ask  (PawlJob *self, const char *id); /* (nullable) */
@@ -188,6 +214,8 @@ gboolean       pawl_job_check            (PawlJob *self, PawlEntry *entry, GErro
 /* May this step be finished now, all asks answered? Same errors. */
 gboolean       pawl_job_check_done       (PawlJob *self, const char *step_id, GError **error);
 
+/* (transfer full): "covers step 14", "coupled: “Backlash” of step 17 changes “Contact pattern”" */
+char          *pawl_redo_cause_describe  (const PawlRedoCause *cause);
 /* Done under a hold that nobody has released or waived: what stands on it waits. */
 gboolean       pawl_step_is_held         (const PawlStepState *step);
 const char    *pawl_step_status_get_word (PawlStepStatus status); /* "open", "done", "blocked", … */

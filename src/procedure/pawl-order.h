@@ -61,4 +61,21 @@ GPtrArray *pawl_order_list_covered (PawlProcedure *procedure, const PawlStep *st
  */
 const PawlStep *pawl_order_find_cover (PawlProcedure *procedure, const char *ask_id);
 
+typedef struct {
+  const PawlStep *step;
+  const PawlPart *part; /* that doing the other step again moves */
+} PawlDisturbed;
+
+/**
+ * pawl_order_list_disturbed:
+ * @step: of @procedure
+ *
+ * What doing @step again upsets because it moves its parts: steps of a later run of such a part, since it is off or on once more; and
+ * where @step seats a part, steps that then ask about it in its place (a fit, a reading with a spot on it). What hides
+ * @step is another matter: see pawl_order_list_covered().
+ *
+ * Returns: (transfer full) (element-type PawlDisturbed): file order, each step once, never @step itself.
+ */
+GPtrArray *pawl_order_list_disturbed (PawlProcedure *procedure, const PawlStep *step);
+
 G_END_DECLS

@@ -53,11 +53,12 @@ add_open_steps (const PawlContent *content)
     {
       const PawlStepState *state = g_ptr_array_index (steps, i);
       g_autofree char *line = NULL;
+      g_autofree char *again = state->redo_reason ? g_strdup_printf ("To be done again: %s.", state->redo_reason) : NULL;
 
       if (state->status == PAWL_STEP_DONE || state->status == PAWL_STEP_SKIPPED || state->status == PAWL_STEP_NOT_APPLICABLE)
         continue;
       line = g_strdup_printf ("Step %s, %s %s", state->step->number, state->step->command,
-                              state->status == PAWL_STEP_REDO ? "To be done again." : "Not done.");
+                              again ? again : "Not done.");
       pawl_flow_add_item (content->flow, PAWL_LETTER_BODY, line);
       n++;
     }
@@ -181,10 +182,31 @@ add_answered_note (const PawlContent *content, PawlTable *table, const PawlEntry
     add_note_row (content, table, entry, pawl_entry_get (entry, "remark"));
 }
 
+/* (transfer full): "step 44 (covers step 43), step 45 (…)": what @entry laid open beside its own step; "" when nothing. */
+static char *
+list_opened (const PawlContent *content, const PawlEntry *entry)
+{
+  GPtrArray *reopenings = pawl_job_get_reopenings (content->job);
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < reopenings->len; i++)
+    {
+      const PawlReopening *reopening = g_ptr_array_index (reopenings, i);
+      g_autofree char *why = NULL;
+
+      if (reopening->entry != entry || reopening->cause.kind == PAWL_REDO_ASKED)
+        continue;
+      why = pawl_redo_cause_describe (&reopening->cause);
+      g_string_append_printf (text, "%sstep %s (%s)", text->len > 0 ? ", " : "", reopening->step->number, why);
+    }
+  return g_string_free (text, FALSE);
+}
+
 static void
 add_note_entry (const PawlContent *content, PawlTable *table, const PawlEntry *entry)
 {
   g_autofree char *again = NULL;
+  g_autofree char *opened = list_opened (content, entry);
 
   switch (pawl_entry_get_kind (entry))
     {
@@ -200,6 +222,12 @@ add_note_entry (const PawlContent *content, PawlTable *table, const PawlEntry *e
       break;
     default:
       break;
+    }
+  if (*opened)
+    {
+      g_autofree char *also = g_strdup_printf ("So done again as well: %s", opened);
+
+      add_note_row (content, table, entry, also);
     }
 }
 

@@ -106,6 +106,20 @@ pawl_job_view_list_in_hand (GPtrArray *views)
   return g_strv_builder_end (regions);
 }
 
+void
+pawl_job_view_mark (GPtrArray *views, char **parts)
+{
+  for (guint i = 0; i < views->len; i++)
+    {
+      PawlPartView *view = views->pdata[i];
+
+      if (!contains (parts, view->part->id))
+        continue;
+      view->is_in_hand = TRUE;
+      view->state = PAWL_STATE_HIGHLIGHT;
+    }
+}
+
 double
 pawl_part_view_get_carried (const PawlPartView *self, GPtrArray *views)
 {

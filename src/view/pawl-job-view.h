@@ -19,6 +19,8 @@ typedef struct {
 GPtrArray *pawl_job_view_new          (PawlJob *job, const PawlStep *step);
 /* (transfer full): NULL-terminated regions of the parts in hand, for the camera. */
 char     **pawl_job_view_list_in_hand (GPtrArray *views);
+/* Marks @parts (NULL-terminated ids) as if they were in hand as well. */
+void       pawl_job_view_mark         (GPtrArray *views, char **parts);
 /* Sets state, slide and item number of every part on the scene. */
 void       pawl_job_view_apply        (GPtrArray *views, PawlScene *scene);
 /* How far home its carrier is: 1 without one. */

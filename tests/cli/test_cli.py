@@ -27,7 +27,7 @@ PAWL = os.path.abspath(sys.argv[1])
 PUMP = os.path.join(ROOT, "tests", "report", "pump.xml")
 BAD = os.path.join(ROOT, "tests", "data", "bad")
 PROCEDURES = os.path.join(ROOT, "data", "procedures")
-COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "find", "trace", "plan", "history", "instruments", "people", "class", "sheet", "report", "export", "bundle", "merge", "verify")
+COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "redo", "find", "trace", "plan", "history", "instruments", "people", "class", "sheet", "report", "export", "bundle", "merge", "verify")
 
 FINE, FINDINGS, COULD_NOT = 0, 1, 2
 
@@ -452,6 +452,26 @@ def test_jobs(bench):
     expect(bench.run("jobs", "--record", bench.record), FINE, r"^[0-9a-f]{8}  .*GP-2 gear pump, serial 4711, work order TS-7, .* signed$")
     jobs = json.loads(bench.run("jobs", "--json", "--record", bench.record).out)
     assert len(jobs) == 1 and jobs[0]["serial"] == "4711" and jobs[0]["signed"] is True, jobs
+
+
+def test_redo(bench):
+    """What opens again is foretold with its causes, and the record stays as it was."""
+    bench.work("".join(line for line in SHEET.splitlines(keepends=True) if ",sign," not in line))
+    with open(bench.record, "rb") as file:
+        before = file.read()
+    expect(bench.run("redo", "4711", "strip", "--record", bench.record), FINE,
+           [r"^This opens again:$", r"^ +2  .* \(is done again\)$", r"^ +4  .* \(disturbed: step 2 moves “Rotor”\)$", r"^Stays done: 1, 3, 7$"])
+    foretold = json.loads(bench.run("redo", "4711", "4", "--json", "--record", bench.record).out)
+    assert [(line["id"], line["why"], line["chain"]) for line in foretold["opens"]] == [
+        ("rotor-in", "asked", []), ("seal-in", "covers", ["rotor-in"])], foretold
+    assert foretold["stays"] == ["look", "strip", "soak", "close"], foretold
+    expect(bench.run("redo", "4711", "--undo", "--record", bench.record), FINE, r"^ +7  .* \(is taken back\)$")
+    expect(bench.run("redo", "4711", "--correction", "leak", "--record", bench.record), FINE, r"^Nothing opens again\.$")
+    expect(bench.run("redo", "4711", "--record", bench.record), COULD_NOT, None, "what is done again")
+    expect(bench.run("redo", "4711", "6", "--record", bench.record), COULD_NOT, None, "not for this variant")
+    expect(bench.run("redo", "4711", "--correction", "leek", "--record", bench.record), COULD_NOT, None, "the id of a reading")
+    with open(bench.record, "rb") as file:
+        assert file.read() == before, "a forecast was recorded"
 
 
 def test_show(bench):
