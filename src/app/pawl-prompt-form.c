@@ -25,7 +25,7 @@ static const Wording wordings[] = {
   [PAWL_PROMPT_DEVIATE] = { N_("What was done differently here"), N_("Record this deviation"),
                             { N_("What was done instead"), N_("Reason"), N_("Accepted by") } },
   [PAWL_PROMPT_SKIP]    = { N_("Leave this step out"), N_("Leave it out"), { N_("Reason"), N_("Accepted by") } },
-  [PAWL_PROMPT_REDO]    = { N_("Do this step again. What covers it is laid open too."), N_("Do it again"), { N_("Reason") } },
+  [PAWL_PROMPT_REDO]    = { N_("Do this step again"), N_("Do it again"), { N_("Reason") } },
   [PAWL_PROMPT_RELEASE] = { N_("Release the hold: somebody who did not do this step"), N_("Release"), { N_("Name of who looked") } },
   [PAWL_PROMPT_SIGN]    = { N_("Sign off this job"), N_("Sign"), { N_("Name"), N_("Role"), N_("Statement") } },
   [PAWL_PROMPT_PERSON]  = { N_("Who is at the bench now"), N_("It is me"), { N_("Name") } },

@@ -1,13 +1,17 @@
 #include "app/pawl-redo-list.h"
 
+#include <string.h>
+
 #include <glib/gi18n.h>
 
-#define MOST_HEIGHT 190
+/* So many lines are shown whole; more of them are scrolled, in this height. */
+#define MOST_LINES 4
+#define SCROLLED_HEIGHT 170
 
 struct _PawlRedoList {
   GtkWidget parent_instance;
 
-  GtkWidget *box, *heading, *lines, *stays;
+  GtkWidget *box, *heading, *scroller, *few, *many, *stays; /* lines stand in @few, or in @many within @scroller */
 };
 
 G_DEFINE_FINAL_TYPE (PawlRedoList, pawl_redo_list, GTK_TYPE_WIDGET)
@@ -38,21 +42,42 @@ pawl_redo_list_describe (const PawlRedoLine *line)
   const PawlStep *step = line->state->step;
   g_autofree char *why = describe_why (&line->state->redo);
   g_autofree char *chain = pawl_redo_line_describe_chain (line);
-  g_autofree char *text = *chain != '\0' ? g_strdup_printf (_("↺ %s  %s  %s (%s)"), step->number, step->command, why, chain)
-                                         : g_strdup_printf (_("↺ %s  %s  %s"), step->number, step->command, why);
+  /* The command is a sentence; here its full stop goes. */
+  int length = (int) strlen (step->command) - g_str_has_suffix (step->command, ".");
+  g_autofree char *text = g_strdup_printf ("↺ %s  %.*s (%s%s%s)", step->number, length, step->command, why, *chain != '\0' ? "; " : "", chain);
 
   return step->cant_undo != NULL ? g_strdup_printf (_("%s. It can’t be undone: %s"), text, step->cant_undo) : g_steal_pointer (&text);
 }
 
 static void
-append_line (PawlRedoList *self, const PawlRedoLine *line)
+append_line (GtkWidget *lines, const PawlRedoLine *line)
 {
   g_autofree char *text = pawl_redo_list_describe (line);
   GtkWidget *label = gtk_label_new (text);
 
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_box_append (GTK_BOX (self->lines), label);
+  gtk_box_append (GTK_BOX (lines), label);
+}
+
+static void
+remove_lines (GtkWidget *lines)
+{
+  GtkWidget *child;
+
+  while ((child = gtk_widget_get_first_child (lines)) != NULL)
+    gtk_box_remove (GTK_BOX (lines), child);
+}
+
+/* The step that a person does again is no news. */
+static guint
+count_lines (const PawlRedoPlan *plan)
+{
+  guint n = 0;
+
+  for (guint i = 0; i < plan->opens->len; i++)
+    n += ((PawlRedoLine *) plan->opens->pdata[i])->state->redo.kind != PAWL_REDO_ASKED;
+  return n;
 }
 
 void
@@ -60,16 +85,23 @@ pawl_redo_list_apply (PawlRedoList *self, const PawlRedoPlan *plan, const char *
 {
   g_autofree char *numbers = plan != NULL ? pawl_redo_plan_describe_stays (plan) : NULL;
   g_autofree char *stays = numbers != NULL && *numbers != '\0' ? g_strdup_printf (_("Stays done: %s"), numbers) : NULL;
-  GtkWidget *child;
+  guint n = plan != NULL ? count_lines (plan) : 0;
 
-  while ((child = gtk_widget_get_first_child (self->lines)) != NULL)
-    gtk_box_remove (GTK_BOX (self->lines), child);
+  remove_lines (self->few);
+  remove_lines (self->many);
   gtk_widget_set_visible (GTK_WIDGET (self), plan != NULL);
   if (plan == NULL)
     return;
-  gtk_label_set_label (GTK_LABEL (self->heading), heading);
   for (guint i = 0; i < plan->opens->len; i++)
-    append_line (self, plan->opens->pdata[i]);
+    {
+      const PawlRedoLine *line = plan->opens->pdata[i];
+
+      if (line->state->redo.kind != PAWL_REDO_ASKED)
+        append_line (n > MOST_LINES ? self->many : self->few, line);
+    }
+  gtk_label_set_label (GTK_LABEL (self->heading), n > 0 ? heading : _("Nothing else opens again."));
+  gtk_widget_set_visible (self->few, n > 0 && n <= MOST_LINES);
+  gtk_widget_set_visible (self->scroller, n > MOST_LINES);
   gtk_label_set_label (GTK_LABEL (self->stays), stays != NULL ? stays : "");
   gtk_widget_set_visible (self->stays, stays != NULL);
 }
@@ -104,19 +136,19 @@ make_label (const char *css_class)
 static void
 pawl_redo_list_init (PawlRedoList *self)
 {
-  GtkWidget *scroller = gtk_scrolled_window_new ();
-
   self->box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 4);
   self->heading = make_label ("ask-name");
-  self->lines = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  self->scroller = gtk_scrolled_window_new ();
+  self->few = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
+  self->many = gtk_box_new (GTK_ORIENTATION_VERTICAL, 3);
   self->stays = make_label ("secondary");
-  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
-  gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scroller), TRUE);
-  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scroller), MOST_HEIGHT);
-  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), self->lines);
+  gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
+  gtk_scrolled_window_set_min_content_height (GTK_SCROLLED_WINDOW (self->scroller), SCROLLED_HEIGHT);
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), self->many);
   gtk_widget_add_css_class (GTK_WIDGET (self), "redo-list");
   gtk_box_append (GTK_BOX (self->box), self->heading);
-  gtk_box_append (GTK_BOX (self->box), scroller);
+  gtk_box_append (GTK_BOX (self->box), self->few);
+  gtk_box_append (GTK_BOX (self->box), self->scroller);
   gtk_box_append (GTK_BOX (self->box), self->stays);
   gtk_widget_set_parent (self->box, GTK_WIDGET (self));
   gtk_widget_set_visible (GTK_WIDGET (self), FALSE);

@@ -11,7 +11,7 @@ G_DECLARE_FINAL_TYPE (PawlRedoList, pawl_redo_list, PAWL, REDO_LIST, GtkWidget)
 
 /* @plan: (nullable): nothing to show. */
 void  pawl_redo_list_apply        (PawlRedoList *self, const PawlRedoPlan *plan, const char *heading);
-/* (transfer full): "17 Seat the cover: covers step 14 (14 → 17)" */
+/* (transfer full): "↺ 17  Seat the cover (covers step 14; 9 → 14 → 17)" */
 char *pawl_redo_list_describe     (const PawlRedoLine *line);
 
 G_END_DECLS

@@ -290,7 +290,7 @@ apply_opens (PawlStepPanel *self)
   gboolean is_redo = step != NULL && is_asked_to_redo (self);
   const PawlAskState *ask = NULL;
   g_autoptr(PawlRedoPlan) plan = is_redo ? pawl_redo_plan_new_for_step (self->job, self->step_id, NULL) : step != NULL ? find_correction (self, step, &ask) : NULL;
-  g_autofree char *heading = ask != NULL ? g_strdup_printf (_("When “%s” comes right, this opens again:"), ask->ask->name) : g_strdup (_("This opens again:"));
+  g_autofree char *heading = ask != NULL ? g_strdup_printf (_("When “%s” comes right, this opens again:"), ask->ask->name) : g_strdup (_("This opens again with it:"));
   g_auto(GStrv) parts = is_redo && plan != NULL ? pawl_redo_plan_list_parts (plan) : NULL;
 
   pawl_redo_list_apply (PAWL_REDO_LIST (self->opens), plan, heading);

@@ -70,6 +70,34 @@ test_look (Fixture *fixture, gconstpointer data)
 }
 
 static void
+keep_words_cb (PawlSession *session, const char *words, char **kept)
+{
+  g_free (*kept);
+  *kept = g_strdup (words);
+}
+
+/* What a redo lays open beside its own step is said where the Undo is offered. */
+static void
+test_redo (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr(GError) error = NULL;
+  g_autofree char *kept = NULL;
+  g_autoptr(PawlEntry) entry = NULL;
+  char *parts[] = { "plug", NULL };
+
+  fixture_finish_first (fixture);
+  pawl_session_look_back (fixture->session);
+  g_signal_connect (fixture->session, "taken", G_CALLBACK (keep_words_cb), &kept);
+  entry = pawl_answer_new_reopening (pawl_session_peek_step (fixture->session)->step, "Dropped it", pawl_session_make_hand (fixture->session));
+  g_assert_true (pawl_session_take (fixture->session, entry, "Open again", &error));
+  g_assert_cmpstr (kept, ==, "Open again"); /* nothing stood on it */
+  pawl_session_mark_parts (fixture->session, parts);
+  g_assert_cmpstr (pawl_session_peek_marked (fixture->session)[0], ==, "plug");
+  pawl_session_mark_parts (fixture->session, NULL);
+  g_assert_null (pawl_session_peek_marked (fixture->session));
+}
+
+static void
 test_undo (Fixture *fixture, gconstpointer data)
 {
   g_autoptr(GError) error = NULL;
@@ -314,6 +342,7 @@ main (int argc, char **argv)
   ADD ("/app/session/refused", test_refused);
   ADD ("/app/session/advance", test_advance);
   ADD ("/app/session/look", test_look);
+  ADD ("/app/session/redo", test_redo);
   ADD ("/app/session/undo", test_undo);
   ADD ("/app/session/resume", test_resume);
   ADD ("/app/session/full-disk", test_full_disk);
