@@ -251,7 +251,7 @@ pawl_ask_row_update (PawlAskRow *self, PawlJob *job, const PawlAskState *state, 
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, status, -1);
   set_status_class (priv->frame, state->status);
   update_attempts (self, job, state);
-  gtk_widget_set_visible (priv->deviate, is_open && (is_out || state->status == PAWL_ASK_RUNNING));
+  gtk_widget_set_visible (priv->deviate, (is_open && (is_out || state->status == PAWL_ASK_RUNNING)) || pawl_ask_is_only_late (state));
   if (!is_out && state->status != PAWL_ASK_RUNNING)
     gtk_widget_hide (priv->deviate_box);
   priv->is_open = is_open;

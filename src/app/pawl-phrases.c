@@ -282,6 +282,13 @@ pawl_phrase_describe_wait (PawlJob *job, const PawlAskState *state)
     g_autofree char *ended = pawl_phrase_format_clock (state->ended, now);
     g_autofree char *took = pawl_phrase_format_duration (g_date_time_difference (state->ended, state->started) / G_TIME_SPAN_SECOND);
 
+    if (state->late_seconds > 0)
+      {
+        g_autofree char *late = pawl_phrase_format_duration (state->late_seconds);
+
+        return g_strdup_printf (pawl_ask_is_only_late (state) ? _("from %s to %s: %s. Out %s after its maximum: why? The reason is kept, and nothing waits for it")
+                                                              : _("from %s to %s: %s. Out %s after its maximum"), started, ended, took, late);
+      }
     return g_strdup_printf (_("from %s to %s: %s"), started, ended, took);
   }
 }

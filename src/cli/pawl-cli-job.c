@@ -106,6 +106,7 @@ add_waits (JsonBuilder *builder, PawlJob *job)
       pawl_cli_add_time (builder, "started", state->started);
       pawl_cli_add_time (builder, "earliest", state->earliest);
       pawl_cli_add_time (builder, "latest", state->latest);
+      pawl_cli_add_int (builder, "late-seconds", state->late_seconds);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);

@@ -4,6 +4,7 @@
 #include "cli/pawl-cli.h"
 #include "job/pawl-results.h"
 #include "report/pawl-word-gate.h"
+#include "report/pawl-words.h"
 
 /* ---- as lines ---- */
 
@@ -84,7 +85,10 @@ print_waits (PawlJob *job)
       g_autofree char *earliest = pawl_cli_format_time (state->earliest);
       g_autofree char *latest = pawl_cli_format_time (state->latest);
 
-      printf ("  %s: since %s, out from %s%s%s\n", state->ask->name, started, earliest, state->latest ? ", at the latest " : "", latest);
+      g_autofree char *late = pawl_words_late (state);
+
+      printf ("  %s: since %s, out from %s%s%s%s%s\n", state->ask->name, started, earliest, state->latest ? ", at the latest " : "", latest,
+              state->late_seconds > 0 ? ": " : "", state->late_seconds > 0 ? late : "");
     }
 }
 

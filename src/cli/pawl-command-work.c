@@ -231,7 +231,7 @@ tell_out (PawlJob *job)
 
           if (state->status != PAWL_ASK_OUT && state->status != PAWL_ASK_TOO_CLOSE)
             continue;
-          printf ("not right yet: %s (step %s): %s\n", state->ask->name, step->step->number, pawl_ask_status_get_word (state->status));
+          printf ("not right yet: %s (step %s): %s\n", state->ask->name, step->step->number, pawl_ask_is_only_late (state) ? "out after its maximum, and no reason is given" : pawl_ask_status_get_word (state->status));
           is_out = TRUE;
         }
     }

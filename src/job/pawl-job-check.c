@@ -207,6 +207,8 @@ check_ask_settled (PawlJob *self, const PawlStepState *step, const PawlAskState 
     case PAWL_ASK_STALE:
       return refuse (error, PAWL_JOB_ERROR_UNANSWERED, "“%s” of step %s has to be answered again", state->ask->name, step->step->number);
     case PAWL_ASK_OUT:
+      if (pawl_ask_is_only_late (state))
+        return TRUE; /* it can't be made good by waiting again: it stands in the record, with a reason or without */
       return refuse (error, PAWL_JOB_ERROR_OUT_OF_LIMITS, "“%s” of step %s is not right yet; correct it and answer again, or record a deviation with the reason",
                      state->ask->name, step->step->number);
     case PAWL_ASK_TOO_CLOSE:
@@ -288,9 +290,28 @@ check_undone (PawlJob *self, PawlEntry *entry, GError **error)
   return refuse (error, PAWL_JOB_ERROR_UNKNOWN, "only the newest answer can be undone; to change an earlier one, do its step again");
 }
 
+/* A clock that was put forward or back: by how much, and which wait ran. */
+static gboolean
+check_clock_shift (PawlJob *self, PawlEntry *entry, GError **error)
+{
+  const char *wait = pawl_entry_get (entry, "wait"), *shift = pawl_entry_get (entry, "clock-shift");
+  const PawlAskState *state = wait != NULL ? pawl_job_lookup_ask (self, wait) : NULL;
+  gint64 seconds;
+
+  if (shift == NULL)
+    return TRUE;
+  if (state == NULL || state->status != PAWL_ASK_RUNNING)
+    return refuse (error, PAWL_JOB_ERROR_NOT_OPEN, "“%s” is no wait that runs, so no clock can have been changed in it", wait != NULL ? wait : "");
+  if (!g_ascii_string_to_signed (shift, 10, G_MININT32, G_MAXINT32, &seconds, NULL))
+    return refuse (error, PAWL_JOB_ERROR_BAD_ANSWER, "“%s” is no number of seconds by which a clock was changed", shift);
+  return TRUE;
+}
+
 static gboolean
 check_noted (PawlJob *self, PawlEntry *entry, GError **error)
 {
+  if (!check_clock_shift (self, entry, error))
+    return FALSE;
   return require_field (entry, "text", PAWL_JOB_ERROR_BAD_ANSWER, "a note needs its text", error);
 }
 

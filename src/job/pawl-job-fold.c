@@ -79,6 +79,20 @@ apply_to_ask (PawlJob *self, PawlAskState *state, PawlEntry *entry)
     }
 }
 
+/* The clock was put forward or back while a wait ran: by the clock as it is now, the wait began then. Only steady time counts. */
+static void
+apply_clock_shift (PawlJob *self, PawlEntry *entry)
+{
+  const char *wait = pawl_entry_get (entry, "wait"), *shift = pawl_entry_get (entry, "clock-shift");
+  PawlAskState *state = wait != NULL ? g_hash_table_lookup (self->ask_by_id, wait) : NULL;
+  g_autoptr(GDateTime) before = NULL;
+
+  if (state == NULL || shift == NULL || state->started == NULL || state->ended != NULL)
+    return;
+  before = g_steal_pointer (&state->started);
+  state->started = g_date_time_add_seconds (before, (double) g_ascii_strtoll (shift, NULL, 10));
+}
+
 static void
 apply_to_step (PawlJob *self, PawlStepState *state, PawlEntry *entry)
 {
@@ -104,6 +118,7 @@ apply_to_step (PawlJob *self, PawlStepState *state, PawlEntry *entry)
       break;
     case PAWL_ENTRY_NOTED:
       g_ptr_array_add (state->notes, entry);
+      apply_clock_shift (self, entry);
       break;
     default:
       break;
@@ -140,7 +155,7 @@ apply (PawlJob *self, PawlEntry *entry)
 /* ---- second pass: what follows ---- */
 
 static void
-settle_wait (PawlAskState *state)
+settle_wait (PawlJob *self, PawlAskState *state)
 {
   const PawlWait *wait = state->ask->wait;
   GTimeSpan seconds;
@@ -152,7 +167,10 @@ settle_wait (PawlAskState *state)
     }
   state->earliest = g_date_time_add_seconds (state->started, (double) wait->min_seconds);
   if (wait->max_seconds > 0)
-    state->latest = g_date_time_add_seconds (state->started, (double) wait->max_seconds);
+    {
+      state->latest = g_date_time_add_seconds (state->started, (double) wait->max_seconds);
+      state->late_seconds = MAX (g_date_time_difference (state->ended != NULL ? state->ended : self->now, state->latest) / G_TIME_SPAN_SECOND, 0);
+    }
   if (state->ended == NULL)
     {
       state->status = PAWL_ASK_RUNNING;
@@ -219,7 +237,7 @@ settle_ask (PawlJob *self, PawlAskState *state)
   else
     {
       if (state->ask->kind == PAWL_ASK_WAIT)
-        settle_wait (state);
+        settle_wait (self, state);
       else
         settle_answers (state);
       if (state->deviation != NULL && state->status != PAWL_ASK_RUNNING)
@@ -279,7 +297,7 @@ find_ask_blockers (PawlStepState *state)
     {
       const PawlAskState *covered = state->covered->pdata[i];
 
-      if (!pawl_ask_status_is_settled (covered->status) && !(covered->ask->is_optional && covered->n_current == 0))
+      if (!pawl_ask_status_is_settled (covered->status) && !pawl_ask_is_only_late (covered) && !(covered->ask->is_optional && covered->n_current == 0))
         add_blocker (state, PAWL_BLOCKED_BY_ASK, covered->ask->id,
                      g_strdup_printf ("“%s” of step %s, which this step hides (%s)", covered->ask->name,
                                       covered->step->number, pawl_ask_status_get_word (covered->status)));

@@ -262,7 +262,8 @@ pawl_job_peek_signature (PawlJob *self)
 /**
  * pawl_job_peek_undoable:
  *
- * The newest entry that has not been taken back. Undo again and again goes back through the whole job; the opening stays.
+ * The newest entry that has not been taken back. Undo again and again goes back through the whole job; the opening stays, and so does what nobody did: a change of
+ * the clock.
  *
  * Returns: (transfer none) (nullable)
  */
@@ -274,7 +275,7 @@ pawl_job_peek_undoable (PawlJob *self)
       PawlEntry *entry = self->entries->pdata[i - 1];
       PawlEntryKind kind = pawl_entry_get_kind (entry);
 
-      if (kind != PAWL_ENTRY_UNDONE && kind != PAWL_ENTRY_OPENED && !pawl_job_is_undone (self, entry))
+      if (kind != PAWL_ENTRY_UNDONE && kind != PAWL_ENTRY_OPENED && pawl_entry_get (entry, "clock-shift") == NULL && !pawl_job_is_undone (self, entry))
         return entry;
     }
   return NULL;
@@ -322,6 +323,12 @@ gboolean
 pawl_ask_status_is_settled (PawlAskStatus status)
 {
   return status == PAWL_ASK_ACCEPTED || status == PAWL_ASK_DEVIATED || status == PAWL_ASK_NOT_APPLICABLE;
+}
+
+gboolean
+pawl_ask_is_only_late (const PawlAskState *ask)
+{
+  return ask->status == PAWL_ASK_OUT && ask->late_seconds > 0;
 }
 
 char *

@@ -76,10 +76,11 @@ typedef struct {
   guint          n_out;       /* readings: whole attempts that were not right, in all */
   PawlEntry     *deviation;   /* (nullable) borrowed */
   /* waits */
-  GDateTime     *started;     /* (nullable) of the last run */
+  GDateTime     *started;     /* (nullable) of the last run, by the clock as it stands now: see PAWL_ENTRY_NOTED, clock-shift */
   GDateTime     *ended;       /* (nullable) */
   GDateTime     *earliest;    /* (nullable) started + min */
   GDateTime     *latest;      /* (nullable) started + max, when there is one */
+  gint64         late_seconds; /* ended, or still running, so long after the latest; 0: not late. It is asked for a reason, and stops nothing */
 } PawlAskState;
 
 /* ---- what is known of a step ---- */
@@ -216,6 +217,8 @@ gboolean       pawl_job_check_done       (PawlJob *self, const char *step_id, GE
 
 /* (transfer full): "covers step 14", "coupled: “Backlash” of step 17 changes “Contact pattern”" */
 char          *pawl_redo_cause_describe  (const PawlRedoCause *cause);
+/* A wait that was ended after its maximum, which nobody has given a reason for: a finding, but nothing waits for it. */
+gboolean       pawl_ask_is_only_late     (const PawlAskState *ask);
 /* Done under a hold that nobody has released or waived: what stands on it waits. */
 gboolean       pawl_step_is_held         (const PawlStepState *step);
 const char    *pawl_step_status_get_word (PawlStepStatus status); /* "open", "done", "blocked", … */

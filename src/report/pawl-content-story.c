@@ -130,7 +130,13 @@ add_wait_row (const PawlContent *content, const PawlAskState *state, gpointer da
       g_autofree char *lasted = pawl_words_duration (g_date_time_difference (state->ended, state->started) / G_TIME_SPAN_SECOND);
 
       pawl_table_add (table, WAIT_LASTED, PAWL_LETTER_CELL, lasted);
-      if (state->status == PAWL_ASK_OUT)
+      if (state->late_seconds > 0)
+        {
+          g_autofree char *late = pawl_words_late (state);
+
+          pawl_table_add (table, WAIT_LASTED, PAWL_LETTER_CELL_STRONG, late);
+        }
+      else if (state->status == PAWL_ASK_OUT)
         pawl_table_add (table, WAIT_LASTED, PAWL_LETTER_CELL_STRONG, "outside the limits");
     }
   pawl_table_add (table, WAIT_LASTED, PAWL_LETTER_NOTE, pawl_words_standing (state->status));

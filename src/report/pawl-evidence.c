@@ -1,5 +1,7 @@
 #include "report/pawl-evidence.h"
 
+#include "report/pawl-words.h"
+
 #include <string.h>
 
 #include "job/pawl-results.h"
@@ -169,9 +171,20 @@ want_right (const PawlEvidence *self, const PawlAskState *state, GPtrArray *lack
 }
 
 static void
+want_right_wait (const PawlEvidence *self, const PawlAskState *state, GPtrArray *lacks)
+{
+  g_autofree char *late = pawl_ask_is_only_late (state) ? pawl_words_late (state) : NULL;
+
+  if (late)
+    lack (lacks, "%s (step %s): %s, and no reason is given", state->ask->name, state->step->number, late);
+  else
+    want_right (self, state, lacks);
+}
+
+static void
 want_waits (const PawlEvidence *self, PawlJob *job, GPtrArray *lacks)
 {
-  visit_asks (self, job, PAWL_ASK_WAIT, want_right, lacks);
+  visit_asks (self, job, PAWL_ASK_WAIT, want_right_wait, lacks);
 }
 
 static void

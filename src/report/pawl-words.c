@@ -47,6 +47,14 @@ pawl_words_wait_limits (const PawlWait *wait)
 }
 
 char *
+pawl_words_late (const PawlAskState *wait)
+{
+  g_autofree char *late = pawl_words_duration (wait->late_seconds);
+
+  return wait->ended ? g_strdup_printf ("out %s after its maximum", late) : g_strdup_printf ("%s after its maximum, and not out", late);
+}
+
+char *
 pawl_words_short_id (const char *id)
 {
   return g_strndup (id, SHORT_ID_LENGTH);

@@ -13,6 +13,8 @@ char       *pawl_words_time_beside (GDateTime *time, GDateTime *reference);
 char       *pawl_words_duration    (gint64 seconds);
 /* "30 min to 4 h"; "at least 30 min" when @max_seconds is 0. */
 char       *pawl_words_wait_limits (const PawlWait *wait);
+/* "out 40 min after its maximum"; of a wait that is late */
+char       *pawl_words_late        (const PawlAskState *wait);
 /* First eight characters of an id, for people to compare. */
 char       *pawl_words_short_id    (const char *id);
 /* "not-needed" → "not needed". */

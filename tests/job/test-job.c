@@ -204,6 +204,71 @@ test_wait (Fixture *fixture, gconstpointer data)
   g_assert_cmpint (done (fixture, 36, "soak-it"), ==, ACCEPTED);
 }
 
+/* After its maximum a wait is a finding that asks for a reason, and nothing stands still for it. */
+static void
+test_late_wait (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr(PawlJob) job = NULL;
+
+  g_assert_cmpint (done (fixture, 5, "off"), ==, PAWL_JOB_ERROR_UNANSWERED);
+  answer (fixture, 4, "found", "10.1 mm");
+  done (fixture, 5, "off");
+  offer (fixture, 5, PAWL_ENTRY_WAIT_STARTED, "soak", "Ann", NULL, NULL);
+  job = fold_at (fixture, 125);
+  g_assert_cmpint (pawl_job_lookup_ask (job, "soak")->late_seconds, ==, 0); /* exactly 2 h */
+  g_clear_object (&job);
+  job = fold_at (fixture, 126);
+  g_assert_cmpint (pawl_job_lookup_ask (job, "soak")->late_seconds, ==, 60);
+  g_assert_false (pawl_ask_is_only_late (pawl_job_lookup_ask (job, "soak"))); /* it is not out yet */
+  g_clear_object (&job);
+  g_assert_cmpint (done (fixture, 126, "soak-it"), ==, PAWL_JOB_ERROR_TOO_EARLY);
+  offer (fixture, 165, PAWL_ENTRY_WAIT_ENDED, "soak", "Ann", NULL, NULL);
+  job = fold_at (fixture, 400);
+  g_assert_cmpint (pawl_job_lookup_ask (job, "soak")->late_seconds, ==, 40 * 60);
+  g_assert_true (pawl_ask_is_only_late (pawl_job_lookup_ask (job, "soak")));
+  g_assert_cmpint (done (fixture, 170, "soak-it"), ==, ACCEPTED);
+  g_assert_cmpint (offer (fixture, 171, PAWL_ENTRY_DEVIATED, "soak", "Ann", "reason", "Called away"), ==, ACCEPTED);
+  g_assert_cmpint (ask_status_of (fixture, 172, "soak"), ==, PAWL_ASK_DEVIATED);
+}
+
+static int
+shift_clock (Fixture *fixture, int minutes, const char *wait, const char *shift)
+{
+  g_autoptr(PawlJob) job = fold_at (fixture, minutes);
+  g_autoptr(GDateTime) at = g_date_time_add_minutes (fixture->start, minutes);
+  g_autoptr(PawlEntry) entry = pawl_entry_new (PAWL_ENTRY_NOTED, "soak-it", "Ann", at);
+  g_autoptr(GError) error = NULL;
+
+  pawl_entry_set (entry, "text", "The clock was changed");
+  pawl_entry_set (entry, "wait", wait);
+  pawl_entry_set (entry, "clock-shift", shift);
+  if (!pawl_job_check (job, entry, &error))
+    return error->code;
+  g_ptr_array_add (fixture->entries, g_steal_pointer (&entry));
+  return ACCEPTED;
+}
+
+/* The clock is put forward by an hour while it soaks: the soak has not become longer by it. */
+static void
+test_clock_shift (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr(PawlJob) job = NULL;
+
+  answer (fixture, 4, "found", "10.1 mm");
+  done (fixture, 5, "off");
+  g_assert_cmpint (shift_clock (fixture, 5, "soak", "3600"), ==, PAWL_JOB_ERROR_NOT_OPEN); /* it doesn't run */
+  offer (fixture, 10, PAWL_ENTRY_WAIT_STARTED, "soak", "Ann", NULL, NULL);
+  g_assert_cmpint (shift_clock (fixture, 75, "soak", "an hour"), ==, PAWL_JOB_ERROR_BAD_ANSWER);
+  g_assert_cmpint (shift_clock (fixture, 75, "nothing", "3600"), ==, PAWL_JOB_ERROR_NOT_OPEN);
+  g_assert_cmpint (shift_clock (fixture, 75, "soak", "3600"), ==, ACCEPTED);
+  job = fold_at (fixture, 75);
+  g_assert_cmpint (g_date_time_difference (pawl_job_lookup_ask (job, "soak")->started, fixture->start) / G_TIME_SPAN_MINUTE, ==, 70);
+  g_assert_cmpstr (pawl_entry_get_subject (pawl_job_peek_undoable (job)), ==, "soak"); /* nobody did that, so nobody takes it back */
+  g_assert_cmpint (offer (fixture, 99, PAWL_ENTRY_WAIT_ENDED, "soak", "Ann", NULL, NULL), ==, PAWL_JOB_ERROR_TOO_EARLY);
+  g_assert_cmpint (offer (fixture, 100, PAWL_ENTRY_WAIT_ENDED, "soak", "Ann", NULL, NULL), ==, ACCEPTED);
+  g_assert_cmpint (ask_status_of (fixture, 100, "soak"), ==, PAWL_ASK_ACCEPTED);
+}
+
 static void
 soak (Fixture *fixture)
 {
@@ -468,7 +533,7 @@ main (int argc, char **argv)
 {
   static const struct { const char *path; void (*test) (Fixture *, gconstpointer); } tests[] = {
     { "/job/order", test_order }, { "/job/limits", test_limits }, { "/job/wrong-way-round", test_wrong_way_round },
-    { "/job/wait", test_wait }, { "/job/coupled", test_coupled }, { "/job/hold", test_hold }, { "/job/waiver", test_waiver }, { "/job/redo", test_redo },
+    { "/job/wait", test_wait }, { "/job/late-wait", test_late_wait }, { "/job/clock-shift", test_clock_shift }, { "/job/coupled", test_coupled }, { "/job/hold", test_hold }, { "/job/waiver", test_waiver }, { "/job/redo", test_redo },
     { "/job/deviate", test_deviate }, { "/job/parts-and-decisions", test_parts_and_decisions },
     { "/job/next-and-sign", test_next_and_sign }, { "/job/results", test_results }, { "/job/pure", test_pure },
     { "/job/guess", test_guess }, { "/job/guess-too-late", test_guess_too_late },
