@@ -13,6 +13,7 @@ struct _PawlApplication {
   PawlSettings *settings;
   PawlTrial    *trial;
   char         *drawn; /* folder */
+  char         *memory; /* file, of waits */
   const char   *folders[3];
 };
 
@@ -57,6 +58,7 @@ pawl_application_startup (GApplication *application)
   self->settings = pawl_settings_load (settings_path);
   self->trial = pawl_trial_new (helper, verdicts);
   self->drawn = g_build_filename (g_get_user_cache_dir (), "pawl", "figures", NULL);
+  self->memory = g_build_filename (g_get_user_state_dir (), "pawl", "waits.ini", NULL);
   self->shared_procedures = g_build_filename (self->data_folder, "procedures", NULL);
   self->own_procedures = g_build_filename (g_get_user_data_dir (), "pawl", "procedures", NULL);
   self->folders[0] = self->shared_procedures;
@@ -73,7 +75,7 @@ ensure_window (PawlApplication *self)
   const char * const *languages = g_get_language_names ();
   PawlWindowSetting setting = {
     .record_path = self->record_path, .host = pawl_record_host_get_system (), .settings = self->settings, .trial = self->trial,
-    .drawn = self->drawn,
+    .drawn = self->drawn, .memory = self->memory,
     .folders = self->folders, .language = g_str_equal (languages[0], "C") ? NULL : languages[0],
   };
 
@@ -109,6 +111,7 @@ pawl_application_finalize (GObject *object)
   g_clear_pointer (&self->settings, pawl_settings_free);
   g_clear_object (&self->trial);
   g_free (self->drawn);
+  g_free (self->memory);
   G_OBJECT_CLASS (pawl_application_parent_class)->finalize (object);
 }
 

@@ -3,6 +3,7 @@
 
 #include "app/pawl-bench-page.h"
 #include "app/pawl-report-page.h"
+#include "app/pawl-wait-watch.h"
 #include "app/pawl-window.h"
 
 G_BEGIN_DECLS
@@ -29,6 +30,7 @@ void            pawl_window_set_inch        (PawlWindow *self, gboolean is_inch)
 
 /* FALSE: the run is not what is shown. */
 gboolean        pawl_window_zoom_run_by     (PawlWindow *self, double factor);
+PawlWaitWatch  *pawl_window_get_watch       (PawlWindow *self);
 PawlSettings   *pawl_window_get_settings    (PawlWindow *self);
 PawlBenchPage  *pawl_window_get_bench_page  (PawlWindow *self);
 PawlReportPage *pawl_window_get_report_page (PawlWindow *self);

@@ -29,6 +29,7 @@ struct _PawlWindow {
   /* owned */
   PawlRecord  *record;  /* (nullable) when it can't be opened */
   PawlSession *session; /* (nullable) */
+  PawlWaitWatch *watch;    /* (nullable) after the window was closed */
   PawlGaugeTyping *typing; /* (nullable) until the first job is opened */
   GtkFileChooserNative *chooser; /* (nullable) while one is open */
   GCancellable *cancellable;     /* of photos that are being read */
@@ -121,9 +122,12 @@ apply_person (PawlWindow *self)
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->person), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
 }
 
+static void run_clock (PawlWindow *self);
+
 static void
 session_changed_cb (PawlWindow *self)
 {
+  run_clock (self);
   pawl_job_pages_apply (self->job_pages);
   apply_person (self);
   pawl_window_update_actions (self);
@@ -216,11 +220,21 @@ static gboolean
 clock_cb (gpointer data)
 {
   PawlWindow *self = data;
-  g_autoptr(GPtrArray) running = pawl_job_list_running (pawl_session_get_job (self->session));
 
-  if (running->len > 0)
-    pawl_bench_refresh (pawl_session_get_bench (self->session));
+  pawl_bench_refresh (pawl_session_get_bench (self->session));
   return G_SOURCE_CONTINUE;
+}
+
+/* Nothing ticks while nothing waits. */
+static void
+run_clock (PawlWindow *self)
+{
+  g_autoptr(GPtrArray) running = self->session != NULL ? pawl_job_list_running (pawl_session_get_job (self->session)) : NULL;
+
+  if (running == NULL || running->len == 0)
+    g_clear_handle_id (&self->clock_id, g_source_remove);
+  else if (self->clock_id == 0)
+    self->clock_id = g_timeout_add_seconds (CLOCK_SECONDS, clock_cb, self);
 }
 
 static void
@@ -250,6 +264,17 @@ step_wanted_cb (GtkWidget *pages, const char *job, const char *step, PawlWindow 
   pawl_window_show_page (self, "bench");
   pawl_session_look_at (self->session, step);
   pawl_step_panel_rest (get_panel (self));
+}
+
+/* Somebody clicked on what the desktop was told. */
+static void
+waiting_job_wanted_cb (PawlWindow *self, const char *job, const char *step)
+{
+  gboolean is_open = self->session != NULL && g_str_equal (job, pawl_job_get_id (pawl_session_get_job (self->session)));
+
+  if (is_open || pawl_window_open_job (self, job))
+    step_wanted_cb (NULL, job, step, self);
+  gtk_window_present (GTK_WINDOW (self));
 }
 
 static void
@@ -283,6 +308,7 @@ set_session (PawlWindow *self, PawlSession *session)
     }
   show_bar (self->save_bar, self->save_label, NULL);
   show_bar (self->taken_bar, self->taken_label, NULL);
+  pawl_wait_watch_set_bench (self->watch, session != NULL ? pawl_session_get_bench (session) : NULL);
   if (session == NULL)
     {
       let_sleep (self);
@@ -291,7 +317,6 @@ set_session (PawlWindow *self, PawlSession *session)
   g_signal_connect_object (session, "changed", G_CALLBACK (session_changed_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (session, "taken", G_CALLBACK (taken_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (session, "save-failed-changed", G_CALLBACK (save_failed_changed_cb), self, G_CONNECT_SWAPPED);
-  self->clock_id = g_timeout_add_seconds (CLOCK_SECONDS, clock_cb, self);
   keep_awake (self);
 }
 
@@ -468,6 +493,12 @@ gboolean
 pawl_window_zoom_run_by (PawlWindow *self, double factor)
 {
   return pawl_job_pages_zoom_by (self->job_pages, factor);
+}
+
+PawlWaitWatch *
+pawl_window_get_watch (PawlWindow *self)
+{
+  return self->watch;
 }
 
 PawlBenchPage *
@@ -700,6 +731,7 @@ open_record (PawlWindow *self)
     self->record = pawl_record_open (self->setting.record_path, PAWL_RECORD_OPEN_READ_ONLY, self->setting.host, NULL);
   show_bar (self->record_bar, self->record_label, error != NULL ? error->message : NULL);
   pawl_jobs_page_apply (PAWL_JOBS_PAGE (self->jobs), self->record);
+  pawl_wait_watch_set_record (self->watch, self->record, self->setting.language);
 }
 
 void
@@ -727,6 +759,9 @@ pawl_window_dispose (GObject *object)
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   let_sleep (self);
+  if (self->watch != NULL)
+    g_object_run_dispose (G_OBJECT (self->watch)); /* a list that is still being read holds it */
+  g_clear_object (&self->watch);
   g_clear_pointer (&self->typing, pawl_gauge_typing_free);
   self->job_pages = NULL; /* goes with the other children */
   if (self->chooser != NULL)
@@ -822,6 +857,9 @@ pawl_window_new (GtkApplication *application, const PawlWindowSetting *setting)
   if (!setting->settings->has_dark)
     setting->settings->is_dark = pawl_look_prefers_dark (gtk_widget_get_display (GTK_WIDGET (self)));
   pawl_window_install_actions (self);
+  self->watch = pawl_wait_watch_new (GTK_WIDGET (self), G_APPLICATION (application), setting->steady, setting->memory);
+  g_signal_connect_object (self->watch, "job-wanted", G_CALLBACK (waiting_job_wanted_cb), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->watch, "said", G_CALLBACK (pawl_window_say), self, G_CONNECT_SWAPPED);
   open_record (self);
   apply_lengths (self, NULL);
   pawl_procedures_page_set_person (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->person);

@@ -49,6 +49,7 @@
 #include <gtk/gtk.h>
 #include "app/pawl-session.h"
 #include "app/pawl-settings.h"
+#include "app/pawl-steady.h"
 #include "drawing/pawl-trial.h"
 
 G_BEGIN_DECLS
@@ -62,6 +63,8 @@ typedef struct {
   const char           *drawn;    /* (nullable) folder where drawn figures are kept */
   const char * const   *folders;  /* of procedures, NULL-terminated */
   const char           *language; /* (nullable) */
+  const PawlSteady     *steady;   /* (nullable): the system's */
+  const char           *memory;   /* (nullable): file of what is remembered of waits */
 } PawlWindowSetting;
 
 #define PAWL_TYPE_WINDOW (pawl_window_get_type ())
