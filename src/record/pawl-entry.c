@@ -38,6 +38,8 @@ static const char *const KIND_NAMES[] = {
   [PAWL_ENTRY_INSTRUMENT_STATED] = "instrument-stated",
   [PAWL_ENTRY_INSTRUMENT_CALIBRATED] = "instrument-calibrated",
   [PAWL_ENTRY_INSTRUMENT_RETIRED] = "instrument-retired",
+  [PAWL_ENTRY_LACKED] = "lacked",
+  [PAWL_ENTRY_ARRIVED] = "arrived",
 };
 
 /* ---- making one ---- */

@@ -27,6 +27,9 @@ G_BEGIN_DECLS
  * released      step id            role, level ("hold", "witness", "review"), by-pin ("yes": who released it proved it by a PIN)
  * guessed       ask id             choice ("right", "wrong": which picture of a fit was taken for right before its answer was shown), shown ("right-first",
  *                                  "wrong-first"), right-view, wrong-view (as pawl_view_get_name() has it). It changes nothing in the job's state
+ * lacked        part or supply id  state (missing, ordered, low), from (who was asked for it), expected (a day, 2026-12-03), reason, quantity: it is not
+ *                                  there; a later one says what is new of it
+ * arrived       part or supply id  lot, source (kit, donor, new, made), from, remark
  * signed        —                  role, statement, name, by-pin
  *
  * Of the register of instruments, each instrument in a chain of its own beside the jobs (src/register says what the fields mean):
@@ -53,6 +56,8 @@ typedef enum {
   PAWL_ENTRY_INSTRUMENT_STATED,
   PAWL_ENTRY_INSTRUMENT_CALIBRATED,
   PAWL_ENTRY_INSTRUMENT_RETIRED,
+  PAWL_ENTRY_LACKED,
+  PAWL_ENTRY_ARRIVED,
 } PawlEntryKind;
 
 typedef struct _PawlEntry PawlEntry; /* reference counted; frozen once stored */

@@ -127,7 +127,11 @@ static const char VERSION_5[] =
 static const char VERSION_6[] =
   "CREATE INDEX entry_guessed ON entry (job) WHERE kind = 'guessed';";
 
-const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5, VERSION_6 };
+/* What is not there, and when it came. The kinds are new, so an older Pawl must not read them. */
+static const char VERSION_7[] =
+  "CREATE INDEX entry_lacked ON entry (job) WHERE kind = 'lacked';";
+
+const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5, VERSION_6, VERSION_7 };
 const guint pawl_schema_n_migrations = G_N_ELEMENTS (pawl_schema_migrations);
 
 static const char COUNT_OBJECTS[] = "SELECT count(*) FROM sqlite_schema";

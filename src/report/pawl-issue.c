@@ -77,6 +77,10 @@ say_entry (PawlJob *job, const PawlEntry *entry)
       return g_strdup_printf ("a photo: %s", pawl_entry_get (entry, "caption") ? pawl_entry_get (entry, "caption") : "without a caption");
     case PAWL_ENTRY_RELEASED:
       return g_strdup_printf ("%s Released.", subject);
+    case PAWL_ENTRY_LACKED:
+      return g_strdup_printf ("%s: not there", subject);
+    case PAWL_ENTRY_ARRIVED:
+      return g_strdup_printf ("%s: arrived", subject);
     case PAWL_ENTRY_SIGNED:
       return g_strdup ("signed");
     case PAWL_ENTRY_OPENED:
