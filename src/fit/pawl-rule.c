@@ -30,6 +30,7 @@ pawl_rule_free (PawlRule *self)
   g_free (self->part);
   g_free (self->says);
   g_free (self->datum);
+  g_free (self->datum_note);
   g_free (self->consequence);
   g_free (self->tell);
   g_free (self->verify);

@@ -89,6 +89,7 @@ typedef struct {
   char        *part;         /* part id */
   char        *says;         /* the right way, one sentence */
   char        *datum;        /* by function: "the end that enters first", "pressure side", this job's own match mark */
+  char        *datum_note;   /* (nullable) id of the note that says what this job's own mark is */
   char        *consequence;  /* what happens if wrong */
   PawlIfWrong  if_wrong;
   char        *tell;         /* how to tell on the real part */

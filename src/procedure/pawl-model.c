@@ -20,6 +20,7 @@ pawl_part_free (PawlPart *self)
   g_free (self->slide);
   g_free (self->group);
   g_free (self->interchange);
+  g_strfreev (self->proofs);
   g_free (self);
 }
 
@@ -60,6 +61,7 @@ check_free (PawlCheck *self)
   g_free (self->to);
   g_free (self->with);
   g_strfreev (self->reopens);
+  g_strfreev (self->parts);
   g_clear_pointer (&self->limits, pawl_limits_unref);
   g_free (self);
 }
@@ -176,6 +178,7 @@ reading_free (PawlReading *self)
   g_free (self->correct);
   g_free (self->leave_alone);
   g_strfreev (self->reopens);
+  g_free (self->start);
   g_free (self->same_as);
   g_free (self->other_source);
   g_free (self);
@@ -224,6 +227,7 @@ pawl_ask_free (PawlAsk *self)
   g_free (self->says);
   g_free (self->source);
   g_free (self->variant);
+  g_free (self->donor);
   g_clear_pointer (&self->rule, pawl_rule_free);
   g_clear_pointer (&self->check, check_free);
   g_clear_pointer (&self->reading, reading_free);

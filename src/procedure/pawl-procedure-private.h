@@ -35,7 +35,7 @@ struct _PawlProcedure
   int line, verified_line, figure_line;
 
   /* owned: content */
-  GPtrArray *parts, *steps, *phases, *cautions, *tools, *supplies, *books, *variants;
+  GPtrArray *parts, *steps, *phases, *cautions, *tools, *supplies, *books, *variants, *alikes;
   GPtrArray *texts;      /* (element-type PawlText) in file order */
   gboolean is_indexed;
   GHashTable *part_by_id, *step_by_id, *phase_by_id, *tool_by_id, *caution_by_id, *ask_by_id; /* keys borrowed from the content */

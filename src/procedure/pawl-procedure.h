@@ -27,6 +27,7 @@ typedef struct {
   gboolean   is_staying; /* stays in its place throughout, and needs no step */
   gboolean   is_symmetric; /* any way it goes in is right, and the author says so */
   char      *interchange; /* (nullable) what else may serve, and the dimension that proves it */
+  char     **proofs;    /* ids of readings that must be right before a donor's is fitted, beside those that ask for a donor; NULL-terminated */
   int        line;
 } PawlPart;
 
@@ -57,6 +58,7 @@ typedef enum {
   PAWL_CHECK_LEAK,
   PAWL_CHECK_VISUAL,
   PAWL_CHECK_KIT,     /* a line of the kit reconciled */
+  PAWL_CHECK_LEFT_OVER, /* what is left on the bench, counted against what should be: job/pawl-job-parts.h */
 } PawlCheckKind;
 
 /* What an outcome looks like, drawn in the figure beside what is exploded there. */
@@ -75,6 +77,11 @@ typedef struct {
   PawlLimits   *limits;         /* PAWL_LIMITS_CHOICE */
   char        **reopens;        /* ids of readings and checks to take again after this one was put right */
   GPtrArray    *pictures;       /* (element-type PawlOutcomePicture) */
+  /* a line of the kit: pawl-kit.h */
+  char        **parts;          /* ids of what it serves; NULL-terminated, empty when it is not counted */
+  guint         quantity;       /* pieces that it brings; 0: it is not counted */
+  guint         spare;          /* pieces more than this unit needs; of several variants, than the one that needs most */
+  gboolean      is_unused;      /* for other models: put aside, and left over */
 } PawlCheck;
 
 /* What of a reading's values is held against limits. */
@@ -164,6 +171,7 @@ typedef struct {
   char         *leave_alone;    /* (nullable) what not to touch */
   char        **reopens;        /* ids of readings and checks to take again after a correction */
   gboolean      is_as_found;    /* taken before anything is changed: recorded, judged, but out does not stop the job */
+  char         *start;          /* (nullable) id of the reading or note, taken on the way out, that is the first setting on the way in */
   char         *same_as;        /* (nullable) id of the as-left or as-found reading of the same characteristic */
   PawlLimits   *other_limits;   /* (nullable) a second source that disagrees */
   char         *other_source;   /* (nullable) */
@@ -188,6 +196,7 @@ typedef struct {
   char        *says;    /* the prompt, one sentence */
   char        *source;  /* (nullable) book and page, or "common practice, no source" */
   char        *variant; /* (nullable) */
+  char        *donor;   /* (nullable) readings: part id; asked only when that part is replaced by one from a donor */
   gboolean     is_optional;
   int          line;
   PawlRule    *rule;    /* fit */
@@ -260,6 +269,8 @@ GPtrArray  *pawl_procedure_get_tools     (PawlProcedure *self);
 GPtrArray  *pawl_procedure_get_supplies  (PawlProcedure *self);
 GPtrArray  *pawl_procedure_get_books     (PawlProcedure *self);
 GPtrArray  *pawl_procedure_get_variants  (PawlProcedure *self);
+/* (element-type PawlRule): sets of parts that look alike, without a fit that says so: of kind which, candidates and the dimension only. See pawl-alike.h */
+GPtrArray  *pawl_procedure_get_alikes    (PawlProcedure *self);
 
 const PawlPart    *pawl_procedure_lookup_part    (PawlProcedure *self, const char *id); /* (nullable) */
 const PawlStep    *pawl_procedure_lookup_step    (PawlProcedure *self, const char *id); /* (nullable) */

@@ -232,6 +232,8 @@ check_rule_ids (PawlProof *self, const PawlRule *rule)
   g_autofree char *where = g_strdup_printf ("fit rule \"%s\"", rule->id);
 
   check_part_id (self, rule->part, rule->line, where);
+  if (rule->datum_note != NULL)
+    check_ask_id (self, rule->datum_note, PAWL_ASK_NOTE, "datum-note-unknown", rule->line, "note", "the datum");
   for (guint i = 0; i < rule->candidates->len; i++)
     {
       const PawlCandidate *candidate = g_ptr_array_index (rule->candidates, i);
@@ -239,6 +241,20 @@ check_rule_ids (PawlProof *self, const PawlRule *rule)
       if (strcmp (candidate->part, rule->part) != 0)
         check_part_id (self, candidate->part, rule->line, where);
     }
+}
+
+static void
+check_proof_ids (PawlProof *self, const PawlPart *part)
+{
+  for (char **id = part->proofs; *id != NULL; id++)
+    check_ask_id (self, *id, PAWL_ASK_READING, "proof-unknown", part->line, "reading", "the interchange");
+}
+
+static void
+check_alike_ids (PawlProof *self, const PawlRule *alike)
+{
+  for (guint i = 0; i < alike->candidates->len; i++)
+    check_part_id (self, ((PawlCandidate *) alike->candidates->pdata[i])->part, alike->line, "an <alike>");
 }
 
 /* Only what is measured or looked at can be done once more. */
@@ -257,6 +273,16 @@ check_reopens (PawlProof *self, const PawlAsk *ask, char **reopens)
     }
 }
 
+/* What is begun from was measured, or written down. */
+static void
+check_start_id (PawlProof *self, const PawlAsk *ask)
+{
+  const PawlAsk *start = pawl_procedure_lookup_ask (self->procedure, ask->reading->start, NULL);
+
+  if (start == NULL || start->kind != PAWL_ASK_NOTE)
+    check_ask_id (self, ask->reading->start, PAWL_ASK_READING, "start-unknown", ask->line, "reading or note", "start");
+}
+
 static void
 check_reading_ids (PawlProof *self, const PawlAsk *ask)
 {
@@ -265,6 +291,8 @@ check_reading_ids (PawlProof *self, const PawlAsk *ask)
 
   if (reading->tool != NULL)
     check_tool_id (self, reading->tool, ask->line, where);
+  if (reading->start != NULL)
+    check_start_id (self, ask);
   if (reading->same_as != NULL)
     check_ask_id (self, reading->same_as, PAWL_ASK_READING, "same-as-unknown", ask->line, "reading", "same-as");
   check_reopens (self, ask, reading->reopens);
@@ -276,12 +304,18 @@ check_ask_ids (PawlProof *self, const PawlAsk *ask)
   g_autofree char *where = g_strdup_printf ("\"%s\"", ask->id);
 
   check_variant_id (self, ask->variant, ask->line, where);
+  if (ask->donor != NULL)
+    check_part_id (self, ask->donor, ask->line, where);
   if (ask->kind == PAWL_ASK_FIT)
     check_rule_ids (self, ask->rule);
   else if (ask->kind == PAWL_ASK_READING)
     check_reading_ids (self, ask);
   else if (ask->kind == PAWL_ASK_CHECK)
-    check_reopens (self, ask, ask->check->reopens);
+    {
+      check_reopens (self, ask, ask->check->reopens);
+      for (char **id = ask->check->parts; *id != NULL; id++)
+        check_part_id (self, *id, ask->line, where);
+    }
   else if (ask->kind == PAWL_ASK_DECIDE)
     check_part_id (self, ask->decide->part, ask->line, where);
 }
@@ -317,6 +351,10 @@ pawl_proof_check_ids (PawlProof *self)
 
   check_duplicates (self);
   check_items (self);
+  for (guint i = 0; i < self->procedure->parts->len; i++)
+    check_proof_ids (self, self->procedure->parts->pdata[i]);
+  for (guint i = 0; i < self->procedure->alikes->len; i++)
+    check_alike_ids (self, self->procedure->alikes->pdata[i]);
   for (guint i = 0; i < steps->len; i++)
     check_step_ids (self, g_ptr_array_index (steps, i));
 }

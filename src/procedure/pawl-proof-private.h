@@ -30,6 +30,7 @@ PawlFinding *pawl_finding_new (PawlSeverity severity, const char *code, const ch
 
 void  pawl_proof_check_ids     (PawlProof *self); /* pawl-proof-ids.c: duplicates, and ids that lead nowhere */
 void  pawl_proof_check_parts   (PawlProof *self); /* pawl-proof-parts.c: regions, kit, removal and installation */
+void  pawl_proof_check_kit     (PawlProof *self); /* pawl-proof-kit.c: the kit counted, look-alikes, donors, own marks */
 void  pawl_proof_check_order   (PawlProof *self); /* pawl-proof-order.c: cycles, what is covered too early */
 void  pawl_proof_check_asks    (PawlProof *self); /* pawl-proof-asks.c: rules, readings, waits, checks */
 void  pawl_proof_check_reading (PawlProof *self, const PawlStep *step, const PawlAsk *ask); /* pawl-proof-readings.c */

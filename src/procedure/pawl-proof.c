@@ -93,6 +93,7 @@ pawl_procedure_proof_read (PawlProcedure *self, const PawlRegionList *regions)
   check_verified (&proof);
   pawl_proof_check_ids (&proof);
   pawl_proof_check_parts (&proof);
+  pawl_proof_check_kit (&proof);
   pawl_proof_check_order (&proof);
   pawl_proof_check_asks (&proof);
   pawl_proof_check_words (&proof);

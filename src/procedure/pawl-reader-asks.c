@@ -3,7 +3,9 @@
 
 #include "procedure/pawl-reader-private.h"
 
-static const char * const check_kinds[] = { "free", "passage", "leak", "visual", "kit", NULL };
+static const char * const check_kinds[] = { "free", "passage", "leak", "visual", "kit", "left-over", NULL };
+
+static const char * const use_words[] = { "yes", "no", NULL };
 
 /* What may be answered, and what of it is right, when the author says nothing else. In the order of PawlCheckKind. */
 static const struct {
@@ -15,6 +17,7 @@ static const struct {
   { "holds leaks", "holds" },
   { "good bad", "good" },
   { "used missing not-needed", "used not-needed" },
+  { "as-expected more fewer", "as-expected" },
 };
 
 static void
@@ -27,6 +30,16 @@ read_picture (PawlReader *self, const xmlNode *node, PawlCheck *check)
   picture->says = pawl_reader_label (self, node, "says", NULL);
   picture->line = pawl_xml_get_line (node);
   g_ptr_array_add (check->pictures, picture);
+}
+
+/* A line of the kit that is put aside is there or not, and neither stops the job. */
+static void
+read_kit_line (const xmlNode *node, PawlCheck *check)
+{
+  check->parts = pawl_reader_list (node, "parts", NULL);
+  check->quantity = pawl_reader_count (node, "quantity", 0);
+  check->spare = pawl_reader_count (node, "spare", 0);
+  check->is_unused = pawl_reader_choice (node, "use", use_words, 0) == 1;
 }
 
 static gboolean
@@ -42,8 +55,9 @@ read_check (PawlReader *self, const xmlNode *node, PawlAsk *ask)
   check->with = pawl_reader_label (self, node, "with", NULL);
   check->is_metering = pawl_reader_is_yes (node, "metering");
   check->reopens = pawl_reader_list (node, "reopens", NULL);
-  outcomes = pawl_reader_list (node, "outcomes", check_defaults[check->kind].outcomes);
-  accept = pawl_reader_list (node, "accept", check_defaults[check->kind].accept);
+  read_kit_line (node, check);
+  outcomes = pawl_reader_list (node, "outcomes", check->is_unused ? "put-aside missing" : check_defaults[check->kind].outcomes);
+  accept = pawl_reader_list (node, "accept", check->is_unused ? "put-aside missing" : check_defaults[check->kind].accept);
   check->limits = pawl_limits_new_choice ((const char * const *) outcomes, (const char * const *) accept);
   ask->says = pawl_reader_prompt (self, node);
   for (xmlNode *child = pawl_xml_skip (node->children); child != NULL; child = pawl_xml_skip (child->next))
@@ -127,6 +141,7 @@ pawl_reader_read_ask (PawlReader *self, const xmlNode *node)
         ask->name = g_strdup (find_part_name (self, node));
       ask->source = pawl_reader_string (node, "source", NULL);
       ask->variant = pawl_reader_string (node, "variant", NULL);
+      ask->donor = pawl_reader_string (node, "donor", NULL);
       ask->is_optional = pawl_reader_is_yes (node, "optional");
       return ask_readers[i].read (self, node, ask) ? g_steal_pointer (&ask) : NULL;
     }

@@ -255,6 +255,16 @@ default_part (PawlRule *rule)
   rule->part = g_strdup (((PawlCandidate *) g_ptr_array_index (rule->candidates, 0))->part);
 }
 
+/* Of the first <datum>: the languages after it say the same. */
+static char *
+dup_datum_note (const xmlNode *node)
+{
+  for (xmlNode *child = pawl_xml_skip (node->children); child != NULL; child = pawl_xml_skip (child->next))
+    if (pawl_xml_is (child, "datum"))
+      return pawl_reader_string (child, "note", NULL);
+  return NULL;
+}
+
 static void
 read_rule_words (PawlReader *self, const xmlNode *node, PawlRule *rule)
 {
@@ -262,6 +272,7 @@ read_rule_words (PawlReader *self, const xmlNode *node, PawlRule *rule)
   rule->says = pawl_reader_words (self, node, "says", "");
   g_free (rule->datum);
   rule->datum = pawl_reader_words (self, node, "datum", "");
+  rule->datum_note = dup_datum_note (node);
   g_free (rule->consequence);
   rule->consequence = pawl_reader_words (self, node, "wrong", "");
   g_free (rule->tell);
@@ -315,5 +326,23 @@ pawl_reader_read_fit (PawlReader *self, const xmlNode *node, PawlAsk *ask)
     if (!read_geometry (self, child, rule, &seen))
       return FALSE;
   default_part (rule);
+  return TRUE;
+}
+
+/* Its line and its id are for the messages. */
+gboolean
+pawl_reader_read_alike (PawlReader *self, const xmlNode *node)
+{
+  PawlRule *rule = pawl_rule_new (PAWL_RULE_WHICH);
+
+  g_ptr_array_add (self->procedure->alikes, rule);
+  rule->line = pawl_xml_get_line (node);
+  rule->part = g_strdup ("");
+  rule->dimension_name = pawl_reader_words (self, node, "compare", "");
+  for (xmlNode *child = pawl_xml_skip (node->children); child != NULL; child = pawl_xml_skip (child->next))
+    if (pawl_xml_is (child, "candidate") && !read_candidate (self, child, rule))
+      return FALSE;
+  default_part (rule);
+  rule->id = g_strdup (rule->part);
   return TRUE;
 }

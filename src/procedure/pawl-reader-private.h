@@ -60,6 +60,8 @@ gboolean pawl_reader_points   (PawlReader *self, const xmlNode *node, const char
 /* (transfer full) (nullable): NULL with the fault set. */
 PawlAsk *pawl_reader_read_ask (PawlReader *self, const xmlNode *node);
 gboolean pawl_reader_read_fit (PawlReader *self, const xmlNode *node, PawlAsk *ask);
+/* A set of parts that look alike, of the parts list. */
+gboolean pawl_reader_read_alike (PawlReader *self, const xmlNode *node);
 gboolean pawl_reader_read_reading (PawlReader *self, const xmlNode *node, PawlAsk *ask);
 /* Once all readings are known: the formulas of all of them. */
 gboolean pawl_reader_read_formulas (PawlReader *self);

@@ -230,6 +230,7 @@ read_conditions (PawlReader *self, const xmlNode *node, PawlReading *reading)
   reading->tool = pawl_reader_string (node, "tool", NULL);
   reading->reopens = pawl_reader_list (node, "reopens", NULL);
   reading->is_as_found = pawl_reader_is_yes (node, "as-found");
+  reading->start = pawl_reader_string (node, "start", NULL);
   reading->same_as = pawl_reader_string (node, "same-as", NULL);
   reading->other_source = pawl_reader_string (node, "other-source", NULL);
   reading->correct = pawl_reader_words (self, node, "correct", NULL);

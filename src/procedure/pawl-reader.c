@@ -214,6 +214,7 @@ read_part (PawlReader *self, const xmlNode *node)
   part->is_staying = pawl_reader_is_yes (node, "stays");
   part->is_symmetric = pawl_reader_is_yes (node, "symmetric");
   part->interchange = pawl_reader_words (self, node, "interchange", NULL);
+  part->proofs = part->interchange != NULL ? pawl_reader_list (find_child (node, "interchange"), "reading", NULL) : g_new0 (char *, 1);
   part->line = pawl_xml_get_line (node);
   if (!pawl_reader_points (self, node, "slide", 0, &part->slide, &part->n_slide))
     return FALSE;
@@ -222,6 +223,12 @@ read_part (PawlReader *self, const xmlNode *node)
                            "over " G_STRINGIFY (PAWL_READER_MAX_PARTS) " parts; split the unit into sub-assemblies with a procedure each");
   g_ptr_array_add (self->procedure->parts, g_steal_pointer (&part));
   return TRUE;
+}
+
+static gboolean
+read_part_or_alike (PawlReader *self, const xmlNode *node)
+{
+  return pawl_xml_is (node, "alike") ? pawl_reader_read_alike (self, node) : read_part (self, node);
 }
 
 /* ---- steps ---- */
@@ -338,7 +345,7 @@ pawl_reader_read (PawlReader *self, const xmlNode *root)
          && read_list (self, root, "tools", read_tool)
          && read_list (self, root, "supplies", read_supply)
          && read_list (self, root, "cautions", read_caution)
-         && read_list (self, root, "parts", read_part)
+         && read_list (self, root, "parts", read_part_or_alike)
          && read_phases (self, root)
          && pawl_reader_read_formulas (self);
 }

@@ -200,7 +200,7 @@ want_decided (const PawlEvidence *self, PawlJob *job, GPtrArray *lacks)
 }
 
 /* In the order of PawlCheckKind. */
-static const char * const check_kinds[] = { "free", "passage", "leak", "visual", "kit", NULL };
+static const char * const check_kinds[] = { "free", "passage", "leak", "visual", "kit", "left-over", NULL };
 
 static void
 want_check (const PawlEvidence *self, const PawlAskState *state, GPtrArray *lacks)

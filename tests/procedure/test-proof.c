@@ -200,6 +200,40 @@ static const struct { const char *steps; const char *codes; } snippets[] = {
   /* A decision about a part that is not spoilt, and one about nothing. */
   { "<step id='x'><do>X.</do><decide id='q' part='a' choices='reuse'>Q</decide></step>", "" },
   { "<step id='x'><do>X.</do><decide id='q' part='z' choices='reuse'>Q</decide></step>", "part-unknown" },
+  /* The kit counted: what it brings is what the steps fit, and the spare. d is the kit's. */
+#define FITS(more) "<step id='fit-it' install='d'><do>X.</do>" more "</step>"
+#define LINE(id, more) "<check id='" id "' kind='kit' name='K' " more ">K?</check>"
+  { STEP ("x", LINE ("k", "parts='d' quantity='1'")) FITS (""), "" },
+  { STEP ("x", LINE ("k", "parts='d' quantity='3' spare='2'") LINE ("l", "quantity='1' use='no'")) FITS ("<check id='o' kind='left-over' name='O'>O?</check>"), "" },
+  { STEP ("x", LINE ("k", "parts='d' quantity='2'")) FITS (""), "kit-count" },
+  { STEP ("x", LINE ("k", "parts='d' quantity='1' spare='1'")) FITS (""), "kit-count" },
+  { STEP ("x", LINE ("k", "parts='d'")) FITS (""), "kit-line-uncounted" },
+  { STEP ("x", "<check id='k' kind='visual' name='K' quantity='1'>K?</check>"), "kit-line-uncounted" },
+  { STEP ("x", LINE ("k", "parts='d' quantity='1'") LINE ("l", "parts='d' quantity='1'")) FITS (""), "kit-part-twice" },
+  { STEP ("x", LINE ("k", "quantity='1' use='no'")) FITS (""), "kit-part-without-line" },
+  { STEP ("x", LINE ("k", "parts='e' quantity='1' spare='1'")), "part-unknown" },
+  { STEP ("x", "<check id='o' kind='left-over' name='O'>O?</check>"), "left-over-of-nothing" },
+  /* A donor is proved in the step that fits it. */
+  { "<step id='x' install='a'><do>X.</do>" R ("r", "limits='1..2 mm' donor='a'", "") "</step>", "" },
+  { STEP ("x", R ("r", "limits='1..2 mm' donor='a'", "")), "donor-elsewhere" },
+  { STEP ("x", R ("r", "limits='1..2 mm' donor='z'", "")), "part-unknown" },
+  /* What is begun from was measured, or written down, before. */
+  { STEP ("x", "<note id='n' name='N'>N</note>") STEP ("y", R ("r", "limits='1..2 mm' start='n'", "")), "" },
+  { STEP ("x", R ("r", "limits='1..2 mm' start='n'", "")) STEP ("y", "<note id='n' name='N'>N</note>"), "start-too-late" },
+  { STEP ("x", R ("r", "limits='1..2 mm' start='m'", "")), "start-unknown" },
+  /* A fit by this job's own mark says where it was written down. */
+#define MARKED(datum) "<fit id='f' kind='mate' if-wrong='blocked' as-found='yes'><says>S</says>" datum "<wrong>W</wrong><tell>T</tell><verify>V</verify><piece part='a'/><piece part='b'/></fit>"
+  { STEP ("x", "<note id='n' name='N'>N</note>") STEP ("y", MARKED ("<datum note='n'>D</datum>")), "" },
+  { STEP ("x", MARKED ("<datum>D</datum>")), "own-mark-without-note" },
+  { STEP ("x", MARKED ("<datum note='n'>D</datum>")) STEP ("y", "<note id='n' name='N'>N</note>"), "noted-too-late" },
+  { STEP ("x", MARKED ("<datum note='m'>D</datum>")), "datum-note-unknown" },
+  /* Two parts with one outline, and nothing that tells them apart; a third of another; matched ones are told by their marks. */
+#define DRAWN(id, part, end) "<fit id='" id "' kind='sense' part='" part "' if-wrong='blocked'><says>S</says><datum>D</datum><wrong>W</wrong><tell>T</tell><verify>V</verify>" \
+  "<outline seat='0' points='0,0 20,0 " end ",8 0,10'/></fit>"
+  { STEP ("x", DRAWN ("f", "a", "20") DRAWN ("g", "b", "20")), "alike-undeclared" },
+  { STEP ("x", DRAWN ("f", "a", "20") DRAWN ("g", "b", "35")), "" },
+  { STEP ("x", "<note id='n' name='N'>N</note>" DRAWN ("f", "a", "20") DRAWN ("g", "b", "20")) STEP ("y", "<fit id='h' kind='mate' if-wrong='blocked'><says>S</says><datum>D</datum>"
+    "<wrong>W</wrong><tell>T</tell><verify>V</verify><piece part='a'/><piece part='b'/></fit>"), "" },
   /* A rule that is about no part. */
   { "<step id='x'><do>X.</do><fit id='f' kind='either'><says>S</says><symmetry>Y</symmetry></fit></step>", "part-unknown" },
   { "<step id='x'><do>X.</do><fit id='f' kind='mate' if-wrong='blocked'><says>S</says><datum>D</datum><wrong>W</wrong><tell>T</tell><verify>V</verify>"

@@ -343,7 +343,7 @@ static const struct { const char *step; const char *says; } schema_faults[] = {
   { "<step><do>D</do></step>", "<step> lacks the attribute id; give it an id" },
   { "<step id='s' hold='yes'><do>D</do></step>", "<step> has hold=\"yes\"; it should be \"hold\", \"witness\" or \"review\"" },
   { "<step id='s'><do>D</do><check id='c' kind='look' name='N'>P</check></step>",
-    "<check> has kind=\"look\"; it should be \"free\", \"passage\", \"leak\", \"visual\" or \"kit\"" },
+    "<check> has kind=\"look\"; it should be \"free\", \"passage\", \"leak\", \"visual\", \"kit\" or \"left-over\"" },
   { "<step id='s'><do>D</do><decide id='c' part='a' choices='reuse scrap'>P</decide></step>",
     "<decide> has choices=\"reuse scrap\"; it should be \"reuse\", \"repair\", \"replace\" or several of these with spaces between" },
   { "<step id='s'><do>D</do><decide id='c' part='a' choices=''>P</decide></step>", "<decide> has choices=\"\"; it should be \"reuse\"" },
