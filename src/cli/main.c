@@ -27,6 +27,7 @@ static const Command commands[] = {
   { "find", pawl_command_find, "TEXT…", "find jobs by what was said in them" },
   { "trace", pawl_command_trace, "--instrument MARK|…", "list the jobs that an instrument, lot, revision or person touched" },
   { "plan", pawl_command_plan, "[FILE…]", "plan the day: what to do when, with waits running beside" },
+  { "parts", pawl_command_parts, "[JOB…] [--buy]", "where parts lie, what the kit leaves over, what there is to buy" },
   { "history", pawl_command_history, "PROCEDURE|JOB --reading ID", "show what a reading was from job to job" },
   { "instruments", pawl_command_instruments, "[VERB MARK]", "the register of instruments: list, add, calibrate, retire" },
   { "people", pawl_command_people, "[VERB NAME]", "who works here: list, add, retire, and the PINs that they sign with" },

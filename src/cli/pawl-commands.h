@@ -27,6 +27,7 @@ int pawl_command_redo    (int argc, char **argv);
 int pawl_command_find    (int argc, char **argv);
 int pawl_command_trace   (int argc, char **argv);
 int pawl_command_plan    (int argc, char **argv);
+int pawl_command_parts   (int argc, char **argv);
 int pawl_command_history (int argc, char **argv);
 int pawl_command_instruments (int argc, char **argv);
 int pawl_command_people  (int argc, char **argv);

@@ -73,13 +73,17 @@ static gboolean
 judge (PawlJob *job, const PawlAskState *state, const char *answer, PawlAttempt *attempt, GError **error)
 {
   const PawlAsk *ask = state->ask;
+  guint count;
 
   switch (ask->kind)
     {
     case PAWL_ASK_FIT:
       return judge_fit (answer, attempt, error);
     case PAWL_ASK_CHECK:
-      return judge_outcome (ask->check->limits, answer, attempt, error);
+      if (!pawl_kit_read_count (ask, answer, &count))
+        return judge_outcome (ask->check->limits, answer, attempt, error);
+      pawl_kit_judge_count (job, ask, count, attempt);
+      return TRUE;
     case PAWL_ASK_READING:
       return pawl_reading_judge (job, state, answer, attempt, error);
     case PAWL_ASK_DECIDE:

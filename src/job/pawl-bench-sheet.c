@@ -413,8 +413,21 @@ add_wait (GPtrArray *entries, const PawlAsk *ask, const PawlSheetRow *row, GDate
   return TRUE;
 }
 
-/* Before the id of a fit: what was guessed of it. */
+/* Before the id of a fit: what was guessed of it. Before that of a part or a supply: that it is not there, or came. */
 #define GUESS "guess "
+#define LACKED "lacked "
+#define ARRIVED "arrived "
+
+/* "ordered 2026-12-03" */
+static void
+add_lacked (GPtrArray *entries, const PawlSheetRow *row, GDateTime *at)
+{
+  g_auto(GStrv) words = g_strsplit (row->answer, " ", 2);
+  const char *state = words[0] != NULL ? words[0] : "";
+
+  add_entry (entries, PAWL_ENTRY_LACKED, row->item + strlen (LACKED), row, at, "state", state, "expected", *state != '\0' ? words[1] : NULL,
+             "from", row->source, "reason", row->note, NULL);
+}
 
 /* "caliper", or with the mark engraved on it, "caliper CAL-1". A derived reading that stands in the sheet is typed over, by somebody who says why. */
 static void
@@ -478,7 +491,7 @@ add_step_word (GPtrArray *entries, const PawlSheetRow *row, GDateTime *at, const
   else
     {
       g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
-                   "%s:%d: “%s” is nothing that the procedure asks; it is an ask's id, or done, skip, reopen, undo, release, photo, remark, sign, or guess and a fit's id",
+                   "%s:%d: “%s” is nothing that the procedure asks; it is an ask's id, or done, skip, reopen, undo, release, photo, remark, sign, guess and a fit's id, or lacked or arrived and a part's or supply's id",
                    name, row->line, item);
       return FALSE;
     }
@@ -526,6 +539,10 @@ pawl_bench_sheet_make_entries (const PawlSheetRow *row, PawlJob *job, const char
     add_entry (entries, PAWL_ENTRY_SIGNED, "", row, at, "role", row->answer, "statement", row->note, "name", row->person, NULL);
   else if (g_str_has_prefix (row->item, GUESS))
     add_entry (entries, PAWL_ENTRY_GUESSED, row->item + strlen (GUESS), row, at, "choice", row->answer, NULL);
+  else if (g_str_has_prefix (row->item, LACKED))
+    add_lacked (entries, row, at);
+  else if (g_str_has_prefix (row->item, ARRIVED))
+    add_entry (entries, PAWL_ENTRY_ARRIVED, row->item + strlen (ARRIVED), row, at, "source", row->answer, "from", row->source, "lot", row->lot, "remark", row->note, NULL);
   else if (g_str_equal (row->item, "undo"))
     add_entry (entries, PAWL_ENTRY_UNDONE, undoable != NULL ? pawl_entry_get_id (undoable) : "", row, at, "reason", row->note, NULL);
   else

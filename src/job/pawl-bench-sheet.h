@@ -7,6 +7,8 @@
  *   item "done"       the step is finished         item "skip"    left out (deviation: why)
  *   item "reopen"     done again (note: why)       item "undo"    takes the last answer back
  *   item "release"    a hold (answer: the role)    item "photo"   answer: file beside the CSV
+ *   item "lacked ID"  a part or supply that is not there (answer: missing, ordered or low, and the day it is expected; source: who was asked; note: why)
+ *   item "arrived ID" it came (answer: new, donor, kit or made; source: who it is from; lot)
  *   item "remark"     answer: the text             item "sign"    answer: the role, note: the statement
  *   any item          answer "_": the box was left empty, and the row is passed over
  * A text under `deviation` lets the job go on where it would refuse; `accepted-by` names who took the risk.

@@ -48,7 +48,10 @@ require_ask (PawlJob *self, PawlEntry *entry, GError **error)
     refuse (error, PAWL_JOB_ERROR_UNKNOWN, "the procedure asks nothing called “%s”", pawl_entry_get_subject (entry));
   else if (state->status == PAWL_ASK_NOT_APPLICABLE)
     {
-      refuse (error, PAWL_JOB_ERROR_NOT_OPEN, "“%s” is not asked for this variant", state->ask->name);
+      if (state->ask->donor != NULL)
+        refuse (error, PAWL_JOB_ERROR_NOT_OPEN, "“%s” is asked of a part from a donor only, and none was taken", state->ask->name);
+      else
+        refuse (error, PAWL_JOB_ERROR_NOT_OPEN, "“%s” is not asked for this variant", state->ask->name);
       return NULL;
     }
   return state;
@@ -171,6 +174,8 @@ check_disposed (PawlJob *self, PawlEntry *entry, GError **error)
   if (!g_str_equal (choice, "reuse") && !require_field (entry, "reason", PAWL_JOB_ERROR_NEEDS_REASON, "a part that is repaired or replaced needs a reason", error))
     return FALSE;
   if (g_str_equal (choice, "replace") && !require_field (entry, "source", PAWL_JOB_ERROR_NEEDS_REASON, "a replacement needs its source: kit, new, donor or made", error))
+    return FALSE;
+  if (!pawl_job_check_donor (self, entry, error))
     return FALSE;
   g_hash_table_iter_init (&iter, self->ask_by_id);
   while (g_hash_table_iter_next (&iter, NULL, &value))
@@ -409,6 +414,8 @@ find_check (PawlEntryKind kind)
     case PAWL_ENTRY_RELEASED:     return check_released;
     case PAWL_ENTRY_SIGNED:       return check_signed;
     case PAWL_ENTRY_GUESSED:      return check_guessed;
+    case PAWL_ENTRY_LACKED:       return pawl_job_check_lacked;
+    case PAWL_ENTRY_ARRIVED:      return pawl_job_check_arrived;
     case PAWL_ENTRY_OPENED:
     default:                      return NULL;
     }

@@ -1,4 +1,5 @@
 /* The fold: entries in, state out. Two passes: what was said, in order; then what follows from it. What a redo lays open: pawl-job-reopen.c. */
+#include "job/pawl-job-parts.h"
 #include "job/pawl-job-private.h"
 #include "procedure/pawl-order.h"
 
@@ -143,6 +144,10 @@ apply (PawlJob *self, PawlEntry *entry)
     case PAWL_ENTRY_DISPOSED:
       apply_disposed (self, entry);
       break;
+    case PAWL_ENTRY_LACKED:
+    case PAWL_ENTRY_ARRIVED:
+      pawl_job_apply_supply (self, entry);
+      break;
     default:
       if (ask != NULL)
         apply_to_ask (self, ask, entry);
@@ -232,7 +237,9 @@ settle_ask (PawlJob *self, PawlAskState *state)
 {
   if (state->ask->kind == PAWL_ASK_READING)
     settle_followers (self, state);
-  if (!pawl_job_is_applicable (self, state->ask->variant) || !pawl_job_is_applicable (self, state->step->variant))
+  if (state->ask->kind == PAWL_ASK_CHECK)
+    pawl_kit_judge_again (self, state);
+  if (!pawl_job_is_wanted (self, state->ask) || !pawl_job_is_applicable (self, state->step->variant))
     state->status = PAWL_ASK_NOT_APPLICABLE;
   else
     {
@@ -304,6 +311,36 @@ find_ask_blockers (PawlStepState *state)
     }
 }
 
+/* A donor's part waits for what proves it. */
+static void
+find_proof_blockers (PawlJob *self, PawlStepState *state, const PawlPart *part)
+{
+  for (char **id = part->proofs; *id != NULL; id++)
+    {
+      const PawlAskState *proof = g_hash_table_lookup (self->ask_by_id, *id);
+
+      if (proof != NULL && proof->step != state->step && !pawl_ask_status_is_settled (proof->status))
+        add_blocker (state, PAWL_BLOCKED_BY_ASK, proof->ask->id,
+                     g_strdup_printf ("“%s” of step %s, which proves the donor's “%s” (%s)", proof->ask->name, proof->step->number, part->name,
+                                      pawl_ask_status_get_word (proof->status)));
+    }
+}
+
+/* A part that is not there stops what fits it, and nothing else. */
+static void
+find_part_blockers (PawlJob *self, PawlStepState *state)
+{
+  for (char **id = state->step->installs; *id != NULL; id++)
+    {
+      const PawlPartState *part = g_hash_table_lookup (self->part_by_id, *id);
+
+      if (part != NULL && pawl_part_is_from_donor (part))
+        find_proof_blockers (self, state, part->part);
+      if (part != NULL && part->lack != NULL)
+        add_blocker (state, PAWL_BLOCKED_BY_PART, part->part->id, pawl_part_describe_lack (self, part));
+    }
+}
+
 static gboolean
 has_running_wait (const PawlStepState *state)
 {
@@ -323,6 +360,7 @@ settle_open_step (PawlJob *self, PawlStepState *state)
     {
       find_step_blockers (self, state, needs);
       find_ask_blockers (state);
+      find_part_blockers (self, state);
     }
   if (state->blockers->len > 0)
     state->status = PAWL_STEP_BLOCKED;

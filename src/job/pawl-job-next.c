@@ -1,4 +1,5 @@
 /* What now: the step in hand, what waits, how far the job is. */
+#include "job/pawl-job-parts.h"
 #include "job/pawl-job-private.h"
 
 static gboolean
@@ -164,6 +165,7 @@ pawl_job_describe_next (PawlJob *self)
 {
   const PawlStep *next = pawl_job_peek_next (self);
   g_autoptr(GPtrArray) running = pawl_job_list_running (self);
+  g_autoptr(GPtrArray) lacking = pawl_job_list_lacking (self);
   guint total, done = pawl_job_count_done (self, &total);
   g_autofree char *wait = running->len > 0 ? describe_wait (self, running->pdata[0]) : NULL;
   g_autofree char *held = describe_held (self);
@@ -182,5 +184,11 @@ pawl_job_describe_next (PawlJob *self)
     return join (wait, held);
   if (held != NULL)
     return g_steal_pointer (&held);
+  if (lacking->len > 0)
+    {
+      g_autofree char *lack = pawl_part_describe_lack (self, lacking->pdata[0]);
+
+      return lacking->len == 1 ? g_strdup_printf ("Waits for %s", lack) : g_strdup_printf ("Waits for %s, and %u more", lack, lacking->len - 1);
+    }
   return g_strdup (done == total ? "All steps are done; the job is ready to be signed" : "Nothing can be done now");
 }

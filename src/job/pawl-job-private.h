@@ -42,6 +42,24 @@ void        pawl_attempt_free          (PawlAttempt *self);
 PawlJudged *pawl_attempt_add_judged    (PawlAttempt *self, const char *name, PawlQuantity *quantity, PawlLimits *limits);
 void        pawl_attempt_clear_judged  (PawlAttempt *self);
 
+/* ---- parts and supplies: pawl-job-supply.c, pawl-job-kit.c ---- */
+void        pawl_job_apply_supply      (PawlJob *self, PawlEntry *entry);
+gboolean    pawl_job_check_lacked      (PawlJob *self, PawlEntry *entry, GError **error);
+gboolean    pawl_job_check_arrived     (PawlJob *self, PawlEntry *entry, GError **error);
+/* Whether the entry (nullable) says that source, by its first word: "donor", "donor SD-3, engine no. 5". */
+gboolean    pawl_source_is             (const PawlEntry *entry, const char *source);
+/* FALSE, and @error, for a donor's part that is on the unit already: what proves it was to be read before. */
+gboolean    pawl_job_check_donor       (PawlJob *self, PawlEntry *entry, GError **error);
+/* (transfer full): "the arrival of “Float”, ordered from …, expected 2026-12-03" */
+char       *pawl_part_describe_lack    (PawlJob *self, const PawlPartState *part);
+/* Whether the ask is for this variant, and what it is about came from a donor if it asks that. */
+gboolean    pawl_job_is_wanted         (PawlJob *self, const PawlAsk *ask);
+/* Reads @answer as a whole number, when the check takes one. */
+gboolean    pawl_kit_read_count        (const PawlAsk *ask, const char *answer, guint *count);
+void        pawl_kit_judge_count       (PawlJob *self, const PawlAsk *ask, guint count, PawlAttempt *attempt);
+/* What was counted, against what it should be now. */
+void        pawl_kit_judge_again       (PawlJob *self, PawlAskState *state);
+
 /* ---- readings: pawl-reading-judge.c ---- */
 /* Reads what was typed, and judges it. @attempt has its entry. */
 gboolean    pawl_reading_judge         (PawlJob *job, const PawlAskState *state, const char *answer, PawlAttempt *attempt, GError **error);

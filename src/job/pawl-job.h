@@ -94,12 +94,12 @@ typedef enum {
   PAWL_STEP_NOT_APPLICABLE, /* another variant */
 } PawlStepStatus;
 
-typedef enum { PAWL_BLOCKED_BY_STEP, PAWL_BLOCKED_BY_ASK, PAWL_BLOCKED_BY_WAIT, PAWL_BLOCKED_BY_HOLD } PawlBlockerKind;
+typedef enum { PAWL_BLOCKED_BY_STEP, PAWL_BLOCKED_BY_ASK, PAWL_BLOCKED_BY_WAIT, PAWL_BLOCKED_BY_HOLD, PAWL_BLOCKED_BY_PART } PawlBlockerKind;
 
 typedef struct {
   PawlBlockerKind kind;
-  const char     *id;   /* step or ask id */
-  char           *text; /* "step 7, Lift off the cover" */
+  const char     *id;   /* step, ask or part id */
+  char           *text; /* what has to come first: "step 7, Lift off the cover", "the arrival of “Float”" */
 } PawlBlocker;
 
 /* Why a finished step has to be done again. See pawl-redo.h for the list of them. */
@@ -154,6 +154,8 @@ typedef struct {
   const PawlPart *part;
   PawlPlace       place;
   PawlEntry      *disposition; /* (nullable) choice, reason, source, lot */
+  PawlEntry      *lack;        /* (nullable) it is not there: state, from, expected */
+  PawlEntry      *arrival;     /* (nullable) what came in its place: lot, source, from */
 } PawlPartState;
 
 #define PAWL_TYPE_JOB (pawl_job_get_type ())
