@@ -71,6 +71,8 @@ build_in ()
     set -- true
   fi
   say "Building in $dir" >&2
+  # Builds that differ in options alone share what they have in common: meson takes ccache where there is one.
+  export CCACHE_DIR="$root/build-ccache" CCACHE_BASEDIR="$root" CCACHE_NOHASHDIR=1
   if "$@" >"$log" 2>&1 && printf '%s\n' "$options" >"$dir/pawl-options" && ninja -C "$dir" >>"$log" 2>&1; then
     return 0
   fi
