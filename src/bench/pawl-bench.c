@@ -79,13 +79,15 @@ bench_new (PawlRecord *record, PawlProcedure *procedure, GBytes *figure, const c
   return self;
 }
 
-static gboolean
-load_entries (PawlBench *self, GError **error)
+gboolean
+pawl_bench_reload (PawlBench *self, GError **error)
 {
-  g_clear_pointer (&self->entries, g_ptr_array_unref);
-  self->entries = pawl_record_load_entries (self->record, self->job_id, error);
-  if (self->entries == NULL)
+  GPtrArray *entries = pawl_record_load_entries (self->record, self->job_id, error);
+
+  if (entries == NULL)
     return FALSE;
+  g_clear_pointer (&self->entries, g_ptr_array_unref);
+  self->entries = entries;
   take_job (self, fold (self, self->entries));
   return TRUE;
 }
@@ -124,7 +126,7 @@ pawl_bench_open (PawlRecord *record, PawlProcedure *procedure, GBytes *figure, P
   if (!(job_id = pawl_record_open_job (record, opened, error)))
     return NULL;
   self = bench_new (record, procedure, figure, job_id);
-  return load_entries (self, error) ? g_steal_pointer (&self) : NULL;
+  return pawl_bench_reload (self, error) ? g_steal_pointer (&self) : NULL;
 }
 
 static const char *
@@ -308,7 +310,7 @@ pawl_bench_append (PawlBench *self, GPtrArray *entries, GError **error)
   if (!describe_instruments (self, entries, error) || !check_all (self, entries, error) || !store (self, entries, error))
     return FALSE;
   /* Read back rather than added here: another window may have appended in between. */
-  return load_entries (self, error);
+  return pawl_bench_reload (self, error);
 }
 
 gboolean

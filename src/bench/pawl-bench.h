@@ -33,6 +33,8 @@ gboolean       pawl_bench_append_one (PawlBench *self, PawlEntry *entry, GError 
 gboolean       pawl_bench_attach_photo (PawlBench *self, const char *step_id, const char *person, GBytes *bytes, const char *media_type, const char *caption, GDateTime *at, GError **error);
 /* Folds again by the host's clock, for waits. */
 void           pawl_bench_refresh    (PawlBench *self);
+/* Reads the job again, for what somebody else appended to it, and folds. */
+gboolean       pawl_bench_reload     (PawlBench *self, GError **error);
 /* (transfer full): the host's clock. */
 GDateTime     *pawl_bench_now        (PawlBench *self);
 

@@ -53,18 +53,14 @@ pawl_record_list_chains (PawlRecord *self,
   return load_texts (self, statement, error);
 }
 
-/* As they stand: empty when there are none, and not looked at. */
-static GPtrArray *
-load_unchecked (PawlRecord *self,
-                const char *job_id,
-                GError    **error)
+GPtrArray *
+pawl_record_read_rows (PawlRecord   *self,
+                       sqlite3_stmt *statement,
+                       GError      **error)
 {
   g_autoptr (GPtrArray) rows = pawl_chain_new_rows ();
-  g_autoptr (sqlite3_stmt) statement = NULL;
   int more;
 
-  if (!(statement = pawl_database_prepare (&self->database, error, LOAD_ROWS, "s", job_id)))
-    return NULL;
   while ((more = pawl_database_step (&self->database, statement, error)) > 0)
     {
       PawlEntryRow *row = g_new0 (PawlEntryRow, 1);
@@ -72,11 +68,21 @@ load_unchecked (PawlRecord *self,
       pawl_entry_row_read (row, statement);
       g_ptr_array_add (rows, row);
     }
-  if (more < 0)
-    return NULL;
+  return more == 0 ? g_steal_pointer (&rows) : NULL;
+}
 
-  pawl_chain_sort_rows (rows);
-  return g_steal_pointer (&rows);
+/* As they stand: empty when there are none, and not looked at. */
+static GPtrArray *
+load_unchecked (PawlRecord *self,
+                const char *job_id,
+                GError    **error)
+{
+  g_autoptr (sqlite3_stmt) statement = pawl_database_prepare (&self->database, error, LOAD_ROWS, "s", job_id);
+  GPtrArray *rows = statement != NULL ? pawl_record_read_rows (self, statement, error) : NULL;
+
+  if (rows != NULL)
+    pawl_chain_sort_rows (rows);
+  return rows;
 }
 
 static char *
@@ -164,6 +170,7 @@ struct _PawlMerge {
   PawlRecord      *record;
   PawlTransaction *transaction;
   GHashTable      *wanted; /* digest → id of an entry that names it */
+  GHashTable      *whole;  /* digests of kept bytes that were found to be there and as they should be */
   PawlMergeCount   count;
 };
 
@@ -183,6 +190,7 @@ pawl_merge_begin (PawlRecord *record,
   self->record = g_object_ref (record);
   self->transaction = transaction;
   self->wanted = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  self->whole = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   return self;
 }
 
@@ -191,6 +199,7 @@ pawl_merge_free (PawlMerge *self)
 {
   g_clear_pointer (&self->transaction, pawl_transaction_free);
   g_hash_table_unref (self->wanted);
+  g_hash_table_unref (self->whole);
   g_object_unref (self->record);
   g_free (self);
 }
@@ -233,25 +242,23 @@ is_same_row (const PawlEntryRow *a,
   return g_str_equal (a->digest, b->digest) && g_str_equal (a->job, b->job);
 }
 
+/* Whether the record has @row already; not when it has something else under its id. */
 static gboolean
-add_row (PawlMerge          *self,
-         const PawlEntryRow *row,
-         gboolean           *is_new,
-         GError            **error)
+look_up_row (PawlMerge          *self,
+             const PawlEntryRow *row,
+             gboolean           *is_new,
+             GError            **error)
 {
   const PawlDatabase *database = &self->record->database;
   g_autoptr (sqlite3_stmt) statement = NULL;
   g_auto (PawlEntryRow) known = { 0 };
   int more;
 
-  *is_new = FALSE;
   if (!(statement = pawl_database_prepare (database, error, LOAD_ROW, "s", row->id)) || (more = pawl_database_step (database, statement, error)) < 0)
     return FALSE;
-  if (more == 0)
-    {
-      *is_new = TRUE;
-      return pawl_record_insert_row (self->record, row, error);
-    }
+  *is_new = more == 0;
+  if (*is_new)
+    return TRUE;
 
   pawl_entry_row_read (&known, statement);
   if (is_same_row (&known, row))
@@ -261,16 +268,23 @@ add_row (PawlMerge          *self,
   return FALSE;
 }
 
+static gboolean
+add_row (PawlMerge          *self,
+         const PawlEntryRow *row,
+         gboolean           *is_new,
+         GError            **error)
+{
+  return look_up_row (self, row, is_new, error) && (!*is_new || pawl_record_insert_row (self->record, row, error));
+}
+
 static void
 note_wanted (PawlMerge          *self,
              const PawlEntryRow *row)
 {
-  g_autoptr (PawlEntry) entry = pawl_entry_new_from_row (row, NULL); /* was checked before */
-  const char *const *fields = pawl_chain_peek_kept_fields (pawl_entry_get_kind (entry));
+  g_autoptr (GPtrArray) kept = pawl_entry_row_list_kept (row); /* the row was checked before */
 
-  for (guint i = 0; fields[i] != NULL; i++)
-    if (pawl_entry_get (entry, fields[i]) != NULL)
-      g_hash_table_replace (self->wanted, g_strdup (pawl_entry_get (entry, fields[i])), g_strdup (row->id));
+  for (guint i = 0; i < kept->len; i++)
+    g_hash_table_replace (self->wanted, g_strdup (kept->pdata[i]), g_strdup (row->id));
 }
 
 /* The ends of what is there now in place of those that were noted. The guards of the record check each of these. */
@@ -349,6 +363,89 @@ pawl_merge_add_chain (PawlMerge *self,
 }
 
 static gboolean
+check_kept (PawlMerge  *self,
+            const char *digest,
+            const char *entry_id,
+            GError    **error)
+{
+  PawlKeptState state;
+
+  if (g_hash_table_contains (self->whole, digest))
+    return TRUE;
+  if (!pawl_record_look_up_kept (self->record, digest, &state, NULL, error))
+    return FALSE;
+  if (state == PAWL_KEPT_WHOLE)
+    return g_hash_table_add (self->whole, g_strdup (digest));
+
+  g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED, "entry %s names kept bytes that are missing: %s", entry_id, digest);
+  return FALSE;
+}
+
+/* ---- a part of a chain ---- */
+
+GPtrArray *
+pawl_entry_row_list_kept (const PawlEntryRow *row)
+{
+  GPtrArray *digests = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (PawlEntry) entry = pawl_entry_new_from_row (row, NULL);
+  const char *const *fields = entry != NULL ? pawl_chain_peek_kept_fields (pawl_entry_get_kind (entry)) : NULL;
+
+  for (guint i = 0; fields != NULL && fields[i] != NULL; i++)
+    if (pawl_entry_get (entry, fields[i]) != NULL)
+      g_ptr_array_add (digests, g_strdup (pawl_entry_get (entry, fields[i])));
+  return digests;
+}
+
+/* All that would make pawl_merge_add_chain() refuse what @known and @rows are together. */
+static gboolean
+check_part (PawlMerge *self,
+            GPtrArray *rows,
+            GPtrArray *known,
+            GError   **error)
+{
+  g_autoptr (GPtrArray) all = g_ptr_array_copy (known, NULL, NULL); /* borrowed */
+
+  g_ptr_array_set_free_func (all, NULL);
+  for (guint i = 0; i < rows->len; i++)
+    {
+      g_autoptr (GPtrArray) kept = pawl_entry_row_list_kept (rows->pdata[i]);
+      gboolean is_new;
+
+      if (!look_up_row (self, rows->pdata[i], &is_new, error))
+        return FALSE;
+      if (!is_new)
+        continue;
+      g_ptr_array_add (all, rows->pdata[i]);
+      for (guint j = 0; j < kept->len; j++)
+        if (!check_kept (self, kept->pdata[j], ((PawlEntryRow *) rows->pdata[i])->id, error))
+          return FALSE;
+    }
+
+  pawl_chain_sort_rows (all);
+  return pawl_chain_check (all, error);
+}
+
+gboolean
+pawl_merge_add_part (PawlMerge *self,
+                     GPtrArray *rows,
+                     GError   **refusal,
+                     GError   **error)
+{
+  const char *job_id = ((PawlEntryRow *) rows->pdata[0])->job;
+  g_autoptr (GPtrArray) known = load_unchecked (self->record, job_id, error);
+  g_autofree char *noted = known != NULL ? pawl_record_dup_ends (self->record, job_id, error) : NULL;
+
+  if (noted == NULL)
+    return FALSE;
+  if ((known->len > 0 || *noted != '\0') && !check_sound (self->record, known, job_id, refusal))
+    return TRUE;
+  return !check_part (self, rows, known, refusal)
+         || (add_rows (self, rows, known, error) && move_ends (self, job_id, known, noted, error));
+}
+
+/* ---- the end ---- */
+
+static gboolean
 check_wanted (PawlMerge *self,
               GError   **error)
 {
@@ -357,16 +454,8 @@ check_wanted (PawlMerge *self,
 
   g_hash_table_iter_init (&iter, self->wanted);
   while (g_hash_table_iter_next (&iter, &digest, &id))
-    {
-      PawlKeptState state;
-
-      if (!pawl_record_look_up_kept (self->record, digest, &state, NULL, error))
-        return FALSE;
-      if (state == PAWL_KEPT_WHOLE)
-        continue;
-      g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_DAMAGED, "entry %s names kept bytes that are missing: %s", (char *) id, (char *) digest);
+    if (!check_kept (self, digest, id, error))
       return FALSE;
-    }
   return TRUE;
 }
 

@@ -16,6 +16,8 @@ GPtrArray *pawl_record_list_chains  (PawlRecord *self, GError **error);
 GPtrArray *pawl_record_load_rows    (PawlRecord *self, const char *job_id, GError **error);
 /* (transfer full): digests of the job's ends, sorted, blanks between. */
 char      *pawl_record_dup_ends     (PawlRecord *self, const char *job_id, GError **error);
+/* (transfer full) (element-type utf8): digests of the kept bytes that an entry names; none of one that can't be understood. */
+GPtrArray *pawl_entry_row_list_kept (const PawlEntryRow *row);
 /* (transfer full) (nullable): what the bytes are said to be. */
 char      *pawl_record_dup_media_type (PawlRecord *self, const char *digest, GError **error);
 
@@ -42,6 +44,12 @@ gboolean   pawl_merge_add_kept  (PawlMerge *self, const char *digest, const char
  * entry has the id of one that the record knows otherwise; with the record's path when the record itself is damaged there.
  */
 gboolean   pawl_merge_add_chain (PawlMerge *self, GPtrArray *rows, GError **error);
+/*
+ * Takes entries of one job that follow, in any number of places, what the record has of it or one another; @rows: at least one, all of one job,
+ * those that others follow first. FALSE with @error when the record can't be read or written. TRUE with @refusal, and nothing taken, when they
+ * don't make a whole chain together, don't fit their digests, or name kept bytes that are not in the record.
+ */
+gboolean   pawl_merge_add_part  (PawlMerge *self, GPtrArray *rows, GError **refusal, GError **error);
 /* (transfer full) @self. DAMAGED when bytes that the entries name are neither in the record nor were added. On stable storage when TRUE. */
 gboolean   pawl_merge_commit    (PawlMerge *self, PawlMergeCount *count, GError **error);
 void       pawl_merge_free      (PawlMerge *self); /* takes all back */

@@ -26,6 +26,9 @@ typedef enum { PAWL_KEPT_WHOLE, PAWL_KEPT_MISSING, PAWL_KEPT_CHANGED } PawlKeptS
 
 gboolean pawl_record_look_up_kept (PawlRecord *self, const char *digest, PawlKeptState *state, GBytes **bytes, GError **error);
 
+/* (transfer full) (element-type PawlEntryRow): all that @statement, of PAWL_SQL_ENTRY_COLUMNS, gives, in its order, and not looked at. */
+GPtrArray *pawl_record_read_rows (PawlRecord *self, sqlite3_stmt *statement, GError **error);
+
 /* Inside a transaction: @row as it is; @row as an end of its job; an end no longer, because an entry follows it. */
 gboolean pawl_record_insert_row (PawlRecord *self, const PawlEntryRow *row, GError **error);
 gboolean pawl_record_insert_end (PawlRecord *self, const PawlEntryRow *row, GError **error);

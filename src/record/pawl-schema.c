@@ -131,7 +131,24 @@ static const char VERSION_6[] =
 static const char VERSION_7[] =
   "CREATE INDEX entry_lacked ON entry (job) WHERE kind = 'lacked';";
 
-const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5, VERSION_6, VERSION_7 };
+/*
+ * A record may be a bench's copy of a shared set: see pawl-copy.h. What waits to be sent is noted by the insert itself, however the entry
+ * came in. None of this is evidence, and in a record that is no copy all three tables are empty.
+ */
+static const char VERSION_8[] =
+  "CREATE TABLE copy_of (" /* one row at most */
+  "  address TEXT NOT NULL,"    /* as it is shown: never a password */
+  "  set_id  TEXT NOT NULL,"    /* what the set calls itself; '' until it was reached */
+  "  place   INTEGER NOT NULL," /* all that the set has up to there is here, … */
+  "  mark    TEXT NOT NULL,"    /* … where this entry stands; '' before the first */
+  "  away    INTEGER NOT NULL"  /* since when the set can't be reached, microseconds of the UNIX epoch; 0 when it was */
+  ") STRICT;"
+  "CREATE TABLE waiting (turn INTEGER PRIMARY KEY, entry TEXT NOT NULL UNIQUE) STRICT;"
+  "CREATE TABLE refused (job TEXT NOT NULL PRIMARY KEY, reason TEXT NOT NULL) STRICT, WITHOUT ROWID;"
+  "CREATE TRIGGER entry_waits AFTER INSERT ON entry WHEN EXISTS (SELECT 1 FROM copy_of)"
+  "  BEGIN INSERT INTO waiting (entry) VALUES (NEW.id); END;";
+
+const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5, VERSION_6, VERSION_7, VERSION_8 };
 const guint pawl_schema_n_migrations = G_N_ELEMENTS (pawl_schema_migrations);
 
 static const char COUNT_OBJECTS[] = "SELECT count(*) FROM sqlite_schema";
