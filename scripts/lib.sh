@@ -60,6 +60,7 @@ set_up ()
 build_in ()
 {
   dir=$root/$1; shift
+  set -- -Dpostgresql=enabled "$@" # what the packages are there for
   mkdir -p "$dir"
   log=$dir/build.log
   options="$*"
