@@ -5,6 +5,7 @@
 
 #include <glib.h>
 
+#include "cli/pawl-cli-share.h"
 #include "cli/pawl-cli.h"
 #include "cli/pawl-window.h"
 
@@ -37,6 +38,7 @@ static const Command commands[] = {
   { "export", pawl_command_export, "JOB --as csv|json|qif", "write all of a job for other programs" },
   { "bundle", pawl_command_bundle, "[JOB…] -o FILE", "write jobs, or --all, as one file for another record" },
   { "merge", pawl_command_merge, "FILE…", "take bundles into the record, each whole or not at all" },
+  { "share", pawl_command_share, "--record ADDRESS", "how this bench's copy of a shop's record and its server stand" },
   { "verify", pawl_command_verify, "[JOB]", "prove that nothing in the record was changed" },
 };
 
@@ -71,11 +73,14 @@ run_command (const Command *command, int argc, char **argv)
 {
   g_autofree char *name = g_strdup_printf ("pawl %s", command->name);
   g_autofree char **arguments = g_new0 (char *, (gsize) argc);
+  int code;
 
   arguments[0] = name;
   for (int i = 2; i < argc; i++)
     arguments[i - 1] = argv[i];
-  return command->run (argc - 1, arguments);
+  code = command->run (argc - 1, arguments);
+  pawl_cli_share_finish (name);
+  return code;
 }
 
 int

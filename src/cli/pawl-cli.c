@@ -2,6 +2,9 @@
 
 #include <stdio.h>
 
+#include "cli/pawl-cli-share.h"
+#include "share/pawl-address.h"
+
 /* A message quotes no more than so many characters. */
 #define QUOTED_MAX 80
 
@@ -99,6 +102,8 @@ pawl_cli_open_record (const char *path, PawlRecordOpen how, GError **error)
 {
   g_autofree char *default_path = path ? NULL : pawl_record_dup_default_path (NULL);
 
+  if (path && pawl_address_is_one (path))
+    return pawl_cli_share_open (path, how, error);
   return pawl_record_open (path ? path : default_path, how, pawl_record_host_get_system (), error);
 }
 

@@ -33,7 +33,7 @@ void        pawl_cli_complain     (const char *command, const char *format, ...)
 /* Says @error's message, and returns PAWL_EXIT_COULD_NOT. */
 int         pawl_cli_fail         (const char *command, const GError *error);
 
-/* @path: (nullable): of --record; NULL: the one in the user's data folder. */
+/* @path: (nullable): of --record, a file or a shop's address; NULL: the one in the user's data folder. */
 PawlRecord *pawl_cli_open_record  (const char *path, PawlRecordOpen how, GError **error);
 /* Opens the record read-only and takes up the job that @text means. */
 PawlBench  *pawl_cli_open_job     (const char *record_path, const char *text, GError **error);

@@ -1,6 +1,7 @@
 /* pawl jobs: one line for each job of the record. */
 #include <stdio.h>
 
+#include "cli/pawl-cli-share.h"
 #include "cli/pawl-cli.h"
 
 static void
@@ -66,6 +67,9 @@ pawl_command_jobs (int argc, char **argv)
   if (is_json)
     print_json (jobs);
   else
-    print_lines (jobs);
+    {
+      print_lines (jobs);
+      pawl_cli_share_print ();
+    }
   return PAWL_EXIT_FINE;
 }

@@ -2,6 +2,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "cli/pawl-cli-share.h"
 #include "cli/pawl-cli.h"
 #include "record/pawl-merge.h"
 #include "register/pawl-register.h"
@@ -106,15 +107,17 @@ verify (PawlRecord *record, const char *job_id, gboolean is_json, GError **error
 {
   g_autoptr (GPtrArray) findings = pawl_record_verify (record, job_id, error);
 
-  if (!findings)
+  if (!findings || !pawl_cli_share_compare (job_id, findings, error))
     return PAWL_EXIT_COULD_NOT;
   if (is_json)
     print_json (findings);
   for (guint i = 0; i < findings->len && !is_json; i++)
     print_finding (g_ptr_array_index (findings, i));
-  if (findings->len > 0)
-    return PAWL_EXIT_FINDINGS;
-  return is_json || print_heads (record, job_id, error) ? PAWL_EXIT_FINE : PAWL_EXIT_COULD_NOT;
+  if (findings->len == 0 && !is_json && !print_heads (record, job_id, error))
+    return PAWL_EXIT_COULD_NOT;
+  if (!is_json)
+    pawl_cli_share_print ();
+  return findings->len > 0 ? PAWL_EXIT_FINDINGS : PAWL_EXIT_FINE;
 }
 
 /* ---- paper ---- */

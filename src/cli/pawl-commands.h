@@ -36,6 +36,7 @@ int pawl_command_sheet   (int argc, char **argv);
 int pawl_command_export  (int argc, char **argv);
 int pawl_command_bundle  (int argc, char **argv);
 int pawl_command_merge   (int argc, char **argv);
+int pawl_command_share    (int argc, char **argv);
 int pawl_command_verify  (int argc, char **argv);
 
 G_END_DECLS
