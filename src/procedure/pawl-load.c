@@ -2,6 +2,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "procedure/pawl-each-private.h"
 #include "procedure/pawl-load-private.h"
 
 PawlProcedure *
@@ -9,10 +10,12 @@ pawl_load_bytes (GBytes *bytes, const char *name, const char *language, PawlFaul
 {
   g_autoptr(PawlProcedure) procedure = NULL;
   g_autoptr(xmlDoc) doc = NULL;
+  g_autoptr(GHashTable) which = NULL;
   PawlReader reader = { .language = language, .fault = fault };
 
-  if (!(doc = pawl_xml_parse (bytes, fault)) || !pawl_schema_validate (doc, fault))
+  if (!(doc = pawl_xml_parse (bytes, fault)) || !(which = pawl_each_expand (doc, fault)) || !pawl_schema_validate (doc, fault))
     return NULL;
+  reader.which = which;
   reader.procedure = procedure = pawl_procedure_new ();
   if (!pawl_reader_read (&reader, xmlDocGetRootElement (doc)) || fault->is_set)
     return NULL;

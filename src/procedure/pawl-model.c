@@ -19,6 +19,7 @@ pawl_part_free (PawlPart *self)
   g_strfreev (self->regions);
   g_free (self->slide);
   g_free (self->group);
+  g_free (self->which);
   g_free (self->interchange);
   g_strfreev (self->proofs);
   g_free (self);
@@ -226,6 +227,7 @@ pawl_ask_free (PawlAsk *self)
   g_free (self->name);
   g_free (self->says);
   g_free (self->source);
+  g_free (self->which);
   g_free (self->variant);
   g_free (self->donor);
   g_clear_pointer (&self->rule, pawl_rule_free);
@@ -263,6 +265,7 @@ pawl_step_free (PawlStep *self)
   g_strfreev (self->tools);
   g_strfreev (self->cautions);
   g_free (self->cant_undo);
+  g_free (self->which);
   g_free (self->variant);
   g_free (self->hold_reason);
   g_ptr_array_unref (self->asks);

@@ -178,10 +178,19 @@ cover_part (Builder *self, PawlOrder *order, guint step, const char *part_id, GH
     }
 }
 
+/* By place in the file; what is written once for several shares its lines, so these do not tell. */
 static int
-compare_lines_cb (gconstpointer a, gconstpointer b)
+compare_places_cb (gconstpointer a, gconstpointer b, gpointer procedure)
 {
-  return (*(const PawlAsk * const *) a)->line - (*(const PawlAsk * const *) b)->line;
+  const PawlAsk *left = *(const PawlAsk * const *) a, *right = *(const PawlAsk * const *) b;
+  const PawlStep *left_step = pawl_procedure_peek_step_of (procedure, left), *right_step = pawl_procedure_peek_step_of (procedure, right);
+  guint left_place = 0, right_place = 0;
+
+  if (left_step != right_step)
+    return (int) get_index (procedure, left_step) - (int) get_index (procedure, right_step);
+  g_ptr_array_find (left_step->asks, left, &left_place);
+  g_ptr_array_find (left_step->asks, right, &right_place);
+  return (int) left_place - (int) right_place;
 }
 
 static void
@@ -205,7 +214,7 @@ add_covers (Builder *self, PawlOrder *order)
           else
             cover_part (self, order, i, *id, seen);
         }
-      g_ptr_array_sort (order->covered[i], compare_lines_cb);
+      g_ptr_array_sort_with_data (order->covered[i], compare_places_cb, self->procedure);
     }
 }
 

@@ -26,6 +26,7 @@ typedef struct {
   gboolean   is_one_way; /* spoilt by removal, never reused */
   gboolean   is_staying; /* stays in its place throughout, and needs no step */
   gboolean   is_symmetric; /* any way it goes in is right, and the author says so */
+  char      *which;     /* (nullable) of what is written once for several: which one, "cylinder 2" */
   char      *interchange; /* (nullable) what else may serve, and the dimension that proves it */
   char     **proofs;    /* ids of readings that must be right before a donor's is fitted, beside those that ask for a donor; NULL-terminated */
   int        line;
@@ -197,6 +198,7 @@ typedef struct {
   char        *source;  /* (nullable) book and page, or "common practice, no source" */
   char        *variant; /* (nullable) */
   char        *donor;   /* (nullable) readings: part id; asked only when that part is replaced by one from a donor */
+  char        *which;   /* (nullable) "cylinder 2", also when only its step says so */
   gboolean     is_optional;
   int          line;
   PawlRule    *rule;    /* fit */
@@ -226,6 +228,7 @@ typedef struct {
   char     **cautions;  /* caution ids, shown before it */
   char      *cant_undo; /* (nullable) why it can't be undone */
   char      *variant;   /* (nullable) */
+  char      *which;     /* (nullable) "cylinder 2" */
   PawlHold   hold;
   char      *hold_reason; /* (nullable) */
   gint64     attended_seconds;

@@ -142,6 +142,7 @@ pawl_reader_read_ask (PawlReader *self, const xmlNode *node)
       ask->source = pawl_reader_string (node, "source", NULL);
       ask->variant = pawl_reader_string (node, "variant", NULL);
       ask->donor = pawl_reader_string (node, "donor", NULL);
+      ask->which = pawl_reader_dup_which (self, node);
       ask->is_optional = pawl_reader_is_yes (node, "optional");
       return ask_readers[i].read (self, node, ask) ? g_steal_pointer (&ask) : NULL;
     }

@@ -19,6 +19,7 @@ typedef struct {
   PawlFault      *fault;     /* borrowed */
   const PawlStep *step;      /* (nullable) the one being read, for the texts */
   guint           n_points;  /* read so far */
+  GHashTable     *which;     /* borrowed: of an element that an <each> wrote out, which one it is */
 } PawlReader;
 
 /* ---- attributes (pawl-reader-values.c) ---- */
@@ -33,6 +34,9 @@ guint    pawl_reader_count    (const xmlNode *node, const char *name, guint fall
 char   **pawl_reader_list     (const xmlNode *node, const char *name, const char *fallback);
 /* Position in @words of the attribute's value; @fallback when it is not given. The schema has seen to the rest. */
 int      pawl_reader_choice   (const xmlNode *node, const char *name, const char * const *words, int fallback);
+
+/* (transfer full) (nullable): "cylinder 2" of an element that an <each> wrote out. */
+char    *pawl_reader_dup_which (PawlReader *self, const xmlNode *node);
 
 /* ---- words in the wanted language ---- */
 

@@ -95,6 +95,12 @@ pawl_reader_list (const xmlNode *node, const char *name, const char *fallback)
   return value[0] != '\0' ? g_strsplit (value, " ", -1) : g_new0 (char *, 1);
 }
 
+char *
+pawl_reader_dup_which (PawlReader *self, const xmlNode *node)
+{
+  return g_strdup (g_hash_table_lookup (self->which, node));
+}
+
 int
 pawl_reader_choice (const xmlNode *node, const char *name, const char * const *words, int fallback)
 {
@@ -168,9 +174,10 @@ gboolean
 pawl_reader_refuse (PawlReader *self, const xmlNode *node, const char *name, const char *value, const char *why)
 {
   g_autofree char *shown = pawl_xml_shorten (value);
+  g_autofree char *which = pawl_reader_dup_which (self, node);
 
-  return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_BAD_QUANTITY, pawl_xml_get_line (node), "<%s> has %s=\"%s\": %s",
-                         node->name, name, shown, why);
+  return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_BAD_QUANTITY, pawl_xml_get_line (node), "<%s>%s%s%s has %s=\"%s\": %s",
+                         node->name, which != NULL ? " (" : "", which != NULL ? which : "", which != NULL ? ")" : "", name, shown, why);
 }
 
 static gboolean

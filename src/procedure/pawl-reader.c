@@ -215,6 +215,7 @@ read_part (PawlReader *self, const xmlNode *node)
   part->is_symmetric = pawl_reader_is_yes (node, "symmetric");
   part->interchange = pawl_reader_words (self, node, "interchange", NULL);
   part->proofs = part->interchange != NULL ? pawl_reader_list (find_child (node, "interchange"), "reading", NULL) : g_new0 (char *, 1);
+  part->which = pawl_reader_dup_which (self, node);
   part->line = pawl_xml_get_line (node);
   if (!pawl_reader_points (self, node, "slide", 0, &part->slide, &part->n_slide))
     return FALSE;
@@ -290,6 +291,7 @@ read_step (PawlReader *self, const xmlNode *node, const char *phase_id)
   step->lane = pawl_reader_string (node, "lane", "");
   step->variant = pawl_reader_string (node, "variant", NULL);
   step->hold = pawl_reader_choice (node, "hold", hold_words, PAWL_HOLD_NONE);
+  step->which = pawl_reader_dup_which (self, node);
   step->line = pawl_xml_get_line (node);
   read_step_lists (step, node);
   read_step_words (self, step, node);

@@ -213,6 +213,8 @@ data_takes (const xmlNode *data, const char *value)
     return xmlValidateNCName (BAD_CAST trimmed, 0) == 0;
   if (g_strcmp0 (type, "string") == 0)
     return !is_blank (value);
+  if (g_strcmp0 (type, "token") == 0)
+    return FALSE; /* an id with a placeholder: none is left when the schema is asked */
   if (g_strcmp0 (type, "positiveInteger") == 0)
     return is_count (trimmed);
   if (g_strcmp0 (type, "date") == 0)
@@ -289,6 +291,15 @@ describe_data (const xmlNode *data)
   return g_strdup_printf ("some words, at most %s characters", max_length);
 }
 
+/* An id with a placeholder, for an editor only: when the schema is asked, every <each> is written out. */
+static gboolean
+is_written_once (const xmlNode *data)
+{
+  g_autofree char *type = pawl_xml_is (data, "data") ? pawl_xml_dup_attribute (data, "type") : NULL;
+
+  return g_strcmp0 (type, "token") == 0;
+}
+
 /* Appends what @patterns would take, parted by "or". */
 static void
 describe (Explainer *self, const xmlNode *patterns, GPtrArray *words)
@@ -299,6 +310,8 @@ describe (Explainer *self, const xmlNode *patterns, GPtrArray *words)
 
       if (pawl_xml_is (node, "value") && node->children != NULL)
         g_ptr_array_add (words, g_strdup_printf ("\"%s\"", (const char *) node->children->content));
+      else if (is_written_once (node))
+        continue;
       else if (pawl_xml_is (node, "data"))
         g_ptr_array_add (words, describe_data (node));
       else if (define != NULL)

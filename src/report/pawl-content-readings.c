@@ -140,14 +140,61 @@ add_reading_lines (PawlTable *table, const PawlResult *result)
     }
 }
 
+/* (transfer full): "Cylinder 2", the outer one of two; "" of a reading that is there once. */
+static char *
+find_group (const PawlResult *result)
+{
+  const char *which = result->as_left->ask->which;
+  g_autofree char *outer = which ? g_strndup (which, strcspn (which, ",")) : g_strdup ("");
+
+  if (*outer)
+    *outer = g_ascii_toupper (*outer);
+  return g_steal_pointer (&outer);
+}
+
+/* (transfer container): what is there once in its order, then one cylinder after the other, as they first come in the procedure. */
+static GPtrArray *
+group_results (GPtrArray *results)
+{
+  GPtrArray *grouped = g_ptr_array_new ();
+  g_autoptr (GPtrArray) groups = g_ptr_array_new_with_free_func (g_free);
+
+  g_ptr_array_add (groups, g_strdup (""));
+  for (guint i = 0; i < results->len; i++)
+    {
+      g_autofree char *group = find_group (g_ptr_array_index (results, i));
+
+      if (!g_ptr_array_find_with_equal_func (groups, group, g_str_equal, NULL))
+        g_ptr_array_add (groups, g_steal_pointer (&group));
+    }
+  for (guint i = 0; i < groups->len; i++)
+    for (guint j = 0; j < results->len; j++)
+      {
+        g_autofree char *group = find_group (g_ptr_array_index (results, j));
+
+        if (g_str_equal (group, g_ptr_array_index (groups, i)))
+          g_ptr_array_add (grouped, g_ptr_array_index (results, j));
+      }
+  return grouped;
+}
+
+/* Over its first row, with room left over the other cells. */
 static void
-add_reading_row (const PawlContent *content, PawlTable *table, const PawlResult *result)
+add_group (PawlTable *table, const char *group)
+{
+  for (guint i = 0; *group && i < N_READING_COLUMNS; i++)
+    pawl_table_add (table, i, PAWL_LETTER_NOTE, i == READING_NAME ? group : "\u00a0");
+}
+
+static void
+add_reading_row (const PawlContent *content, PawlTable *table, const PawlResult *result, const char *group)
 {
   const PawlAsk *ask = result->as_left->ask;
   const PawlAttempt *last = result->left ? result->left : result->found;
   g_autofree char *conditions = pawl_words_conditions (ask->reading);
 
   pawl_table_begin_row (table);
+  add_group (table, group);
   pawl_table_add (table, READING_NAME, PAWL_LETTER_CELL_STRONG, ask->name);
   pawl_table_add (table, READING_NAME, PAWL_LETTER_NOTE, conditions);
   add_reading_limits (table, result->as_left);
@@ -173,13 +220,20 @@ void
 pawl_content_add_readings (const PawlContent *content)
 {
   g_autoptr (GPtrArray) results = pawl_results_of_readings (content->job);
+  g_autoptr (GPtrArray) grouped = NULL;
   g_autoptr (PawlTable) table = pawl_table_new (reading_columns, G_N_ELEMENTS (reading_columns));
   g_autofree char *statement = pawl_policy_describe (pawl_job_get_policy (content->job)), *policy = NULL;
 
   if (results->len == 0)
     return;
-  for (guint i = 0; i < results->len; i++)
-    add_reading_row (content, table, g_ptr_array_index (results, i));
+  grouped = group_results (results);
+  for (guint i = 0; i < grouped->len; i++)
+    {
+      g_autofree char *group = find_group (g_ptr_array_index (grouped, i));
+      g_autofree char *above = i > 0 ? find_group (g_ptr_array_index (grouped, i - 1)) : g_strdup ("");
+
+      add_reading_row (content, table, g_ptr_array_index (grouped, i), g_str_equal (group, above) ? "" : group);
+    }
   pawl_flow_add_heading (content->flow, "Readings");
   pawl_flow_add_table (content->flow, table);
   policy = g_strdup_printf ("%s Decision rule: %s Readings stand as they were typed; a conversion beside one is for information. "

@@ -4,6 +4,7 @@
 
 #include <glib/gstdio.h>
 
+#include "procedure/pawl-order.h"
 #include "snippet.h"
 
 static PawlProcedure *
@@ -366,6 +367,63 @@ static const struct { const char *step; const char *says; } schema_faults[] = {
     "<layer> means nothing to a fit rule of kind mate; that one takes <turned>, <outline>, <piece>" },
 };
 
+/* What is written once stands for each, with its own values and the lines of the file; and the same file always gives the same. */
+static void
+test_each (void)
+{
+  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "data", "good", "each.xml", NULL);
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlProcedure) procedure = pawl_procedure_load (path, NULL, &error);
+  static const char * const steps[] = { "pull-1", "bore-1", "piston-in-1", "pull-2", "bore-2", "piston-in-2" };
+  const PawlAsk *top, *same_line, *taper;
+  const PawlStep *asking;
+  g_autoptr(GPtrArray) covered = NULL;
+
+  g_assert_no_error (error);
+  g_assert_cmpuint (pawl_procedure_get_steps (procedure)->len, ==, G_N_ELEMENTS (steps));
+  for (guint i = 0; i < G_N_ELEMENTS (steps); i++)
+    g_assert_cmpstr (((PawlStep *) g_ptr_array_index (pawl_procedure_get_steps (procedure), i))->id, ==, steps[i]);
+  g_assert_cmpstr (pawl_procedure_lookup_step (procedure, "pull-2")->command, ==, "Pull the piston out of cylinder 2.");
+  g_assert_cmpstr (pawl_procedure_lookup_step (procedure, "pull-2")->which, ==, "cylinder 2");
+  g_assert_cmpint (pawl_procedure_lookup_step (procedure, "pull-2")->line, ==, pawl_procedure_lookup_step (procedure, "pull-1")->line);
+  g_assert_cmpstr (pawl_procedure_lookup_part (procedure, "piston-1")->item, ==, "21");
+  g_assert_cmpstr (pawl_procedure_lookup_part (procedure, "block")->which, ==, NULL);
+  top = pawl_procedure_lookup_ask (procedure, "bore-2-top", &asking);
+  same_line = pawl_procedure_lookup_ask (procedure, "bore-1-low", NULL);
+  taper = pawl_procedure_lookup_ask (procedure, "taper-2", NULL);
+  g_assert_cmpstr (asking->id, ==, "bore-2");
+  g_assert_cmpstr (top->which, ==, "cylinder 2, level top");
+  g_assert_cmpstr (pawl_limits_get_text (top->reading->limits), ==, "50.00..50.05 mm");
+  g_assert_cmpstr (pawl_limits_get_text (same_line->reading->limits), ==, "50.00..50.03 mm");
+  g_assert_cmpstr (top->source, ==, "sheet p. 1, relieved for the oil hole");
+  g_assert_cmpint (top->line, ==, same_line->line);
+  g_assert_cmpstr (taper->reading->derived->text, ==, "abs(bore-2-top - bore-2-low)");
+  /* By place in the procedure: lines do not tell them apart. */
+  covered = pawl_order_list_covered (procedure, pawl_procedure_lookup_step (procedure, "piston-in-2"));
+  g_assert_cmpuint (covered->len, ==, 3);
+  g_assert_true (covered->pdata[0] == top && covered->pdata[2] == taper);
+}
+
+/* The square of what an <each> may hold is counted, not only what stands in the file. */
+static void
+test_each_is_capped (void)
+{
+  g_autoptr(GString) steps = g_string_new ("<each of='a' names='1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19 20 21 22 23 24'>"
+                                           "<each of='b' names='1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19 20 21 22 23 24'>");
+  g_autofree char *text = NULL;
+  g_autoptr(GBytes) bytes = NULL;
+  g_autoptr(GError) error = NULL;
+
+  for (guint i = 0; i < 200; i++)
+    g_string_append_printf (steps, "<step id='s%u-{a}-{b}'><do>Do {a} of {b}.</do></step>", i);
+  g_string_append (steps, "</each></each>");
+  text = snippet_text (steps->str);
+  bytes = g_bytes_new (text, strlen (text));
+  g_assert_null (pawl_procedure_load_bytes (bytes, "s.xml", NULL, &error));
+  g_assert_error (error, PAWL_PROCEDURE_ERROR, PAWL_PROCEDURE_ERROR_SCHEMA);
+  g_assert_nonnull (strstr (error->message, "written out there are over 100000 elements"));
+}
+
 static void
 test_schema_messages (void)
 {
@@ -479,6 +537,8 @@ main (int argc, char **argv)
   g_test_add_func ("/procedure/reader/rules", test_rules);
   g_test_add_func ("/procedure/reader/rules-of-several", test_rules_of_several);
   g_test_add_func ("/procedure/reader/schema-messages", test_schema_messages);
+  g_test_add_func ("/procedure/reader/each", test_each);
+  g_test_add_func ("/procedure/reader/each-capped", test_each_is_capped);
   g_test_add_func ("/procedure/reader/prompt-languages", test_prompt_languages);
   g_test_add_func ("/procedure/reader/other-dimension", test_other_dimension);
   return g_test_run ();
