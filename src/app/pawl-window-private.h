@@ -1,12 +1,41 @@
-/* The window's commands, for its actions. One each: button, menu and key share it. */
+/*
+ * The window's parts and commands. One command each: button, menu and key share it.
+ *   pawl-window.c  bars, pages, who is there, the record    -job.c   the job that is open     -keys.c  keys before they do anything
+ *   -actions.c     commands as actions                      -files.c procedures and photos    -look.c  size, light, units
+ */
 #pragma once
 
 #include "app/pawl-bench-page.h"
+#include "app/pawl-gauge-typing.h"
+#include "app/pawl-job-pages.h"
 #include "app/pawl-report-page.h"
 #include "app/pawl-wait-watch.h"
 #include "app/pawl-window.h"
 
 G_BEGIN_DECLS
+
+struct _PawlWindow {
+  GtkApplicationWindow parent_instance;
+
+  /* template children */
+  GtkWidget *views, *titles, *job_switcher, *start_pages, *jobs, *procedures, *sums, *instruments;
+  GtkWidget *all_jobs, *back_to_job, *undo, *person, *person_form;
+  GtkWidget *record_bar, *record_label, *save_bar, *save_label, *notice_bar, *notice_label, *taken_bar, *taken_label;
+
+  /* the window's children, too */
+  PawlJobPages *job_pages; /* (nullable) until the first job is opened: a start should not wait for what it doesn't show */
+
+  /* owned */
+  PawlRecord  *record;  /* (nullable) when it can't be opened */
+  PawlSession *session; /* (nullable) */
+  PawlWaitWatch *watch;    /* (nullable) after the window was closed */
+  PawlGaugeTyping *typing; /* (nullable) until the first job is opened */
+  GtkFileChooserNative *chooser; /* (nullable) while one is open */
+  GCancellable *cancellable;     /* of photos that are being read */
+
+  PawlWindowSetting setting; /* its members borrowed */
+  guint clock_id, inhibit_cookie;
+};
 
 void            pawl_window_install_actions (PawlWindow *self); /* pawl-window-actions.c */
 void            pawl_window_update_actions  (PawlWindow *self);
@@ -37,5 +66,22 @@ PawlReportPage *pawl_window_get_report_page (PawlWindow *self);
 /* A key before it does anything; @at_usec: when it was pressed. Returns whether it is used up. */
 gboolean        pawl_window_press           (PawlWindow *self, guint keyval, GdkModifierType state, gint64 at_usec);
 gboolean        pawl_window_is_at_bench     (PawlWindow *self);
+
+/* Between the window's own files. */
+void            pawl_window_install_keys    (PawlWindow *self);
+void            pawl_window_install_drop    (PawlWindow *self);
+void            pawl_window_show_bar        (GtkWidget *bar, GtkWidget *label, const char *text); /* NULL: none */
+void            pawl_window_show_view       (PawlWindow *self, const char *view);                 /* "start", "job" */
+void            pawl_window_apply_person    (PawlWindow *self);
+/* Size and colours of what no style sheet reaches. */
+void            pawl_window_apply_bench_size (PawlWindow *self);
+void            pawl_window_apply_dark      (PawlWindow *self);
+void            pawl_window_apply_lengths   (PawlWindow *self, PawlSession *session);
+void            pawl_window_set_session     (PawlWindow *self, PawlSession *session); /* (nullable) */
+void            pawl_window_take_up         (PawlWindow *self, PawlBench *bench);
+/* Opens @job at @step, wherever one is: somebody clicked on what the desktop was told. */
+void            pawl_window_go_to           (PawlWindow *self, const char *job, const char *step);
+void            pawl_window_let_sleep       (PawlWindow *self);
+PawlStepPanel  *pawl_window_get_panel       (PawlWindow *self);
 
 G_END_DECLS

@@ -1,0 +1,55 @@
+/* How the window shows things: bench size, light or dark, units. */
+#include "app/pawl-window-private.h"
+
+#include "app/pawl-look.h"
+#include "app/pawl-sums-page.h"
+
+void
+pawl_window_apply_bench_size (PawlWindow *self)
+{
+  if (self->job_pages != NULL)
+    pawl_bench_page_set_bench_size (pawl_job_pages_get_bench (self->job_pages), self->setting.settings->is_bench_size);
+}
+
+void
+pawl_window_apply_lengths (PawlWindow *self, PawlSession *session)
+{
+  const PawlSettings *settings = self->setting.settings;
+
+  pawl_sums_page_set_settings (PAWL_SUMS_PAGE (self->sums), settings);
+  if (session != NULL)
+    pawl_session_set_lengths (session, settings->is_inch ? PAWL_LENGTH_INCH : PAWL_LENGTH_MM, settings->decimal_mark);
+}
+
+void
+pawl_window_apply_dark (PawlWindow *self)
+{
+  if (self->job_pages != NULL)
+    pawl_bench_page_set_dark (pawl_job_pages_get_bench (self->job_pages), pawl_look_is_dark (GTK_WIDGET (self)));
+}
+
+void
+pawl_window_set_bench_size (PawlWindow *self, gboolean is_bench_size)
+{
+  self->setting.settings->is_bench_size = is_bench_size;
+  pawl_settings_save (self->setting.settings, NULL);
+  pawl_look_set_bench_size (GTK_WINDOW (self), is_bench_size);
+  pawl_window_apply_bench_size (self);
+}
+
+void
+pawl_window_set_dark (PawlWindow *self, gboolean is_dark)
+{
+  self->setting.settings->is_dark = is_dark;
+  self->setting.settings->has_dark = TRUE;
+  pawl_settings_save (self->setting.settings, NULL);
+  pawl_look_set_dark (gtk_widget_get_display (GTK_WIDGET (self)), is_dark);
+}
+
+void
+pawl_window_set_inch (PawlWindow *self, gboolean is_inch)
+{
+  self->setting.settings->is_inch = is_inch;
+  pawl_settings_save (self->setting.settings, NULL);
+  pawl_window_apply_lengths (self, self->session);
+}
