@@ -403,17 +403,24 @@ is_of_table (const PawlRow *row)
   return row && tags[row->style.kind].row;
 }
 
+/* Only a PDF keeps them; cairo 1.16 crashes when it lets go of a recording that has some. */
+static gboolean
+has_tags (cairo_t *cr)
+{
+  return cairo_surface_get_type (cairo_get_target (cr)) == CAIRO_SURFACE_TYPE_PDF;
+}
+
 static void
 begin_tag (cairo_t *cr, const char *tag)
 {
-  if (tag)
+  if (tag && has_tags (cr))
     cairo_tag_begin (cr, tag, NULL);
 }
 
 static void
 end_tag (cairo_t *cr, const char *tag)
 {
-  if (tag)
+  if (tag && has_tags (cr))
     cairo_tag_end (cr, tag);
 }
 

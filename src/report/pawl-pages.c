@@ -18,6 +18,7 @@ G_DEFINE_QUARK (pawl-report-error-quark, pawl_report_error)
 struct _PawlPages {
   PawlFlow      *flow;
   PawlPageFrame  frame;
+  PawlPaper      paper;
   char          *title, *running, *footer, *author, *language;
   GDateTime     *issued;
 };
@@ -40,6 +41,7 @@ pawl_pages_new (const PawlPagesSetting *setting)
 
   self->frame = make_frame (setting);
   self->flow = pawl_flow_new (&self->frame);
+  self->paper = setting->paper;
   self->title = g_strdup (setting->title);
   self->running = g_strdup (setting->running);
   self->footer = g_strdup (setting->footer);
@@ -68,6 +70,18 @@ PawlFlow *
 pawl_pages_get_flow (PawlPages *self)
 {
   return self->flow;
+}
+
+const char *
+pawl_pages_get_title (PawlPages *self)
+{
+  return self->title;
+}
+
+PawlPaper
+pawl_pages_get_paper (PawlPages *self)
+{
+  return self->paper;
 }
 
 guint

@@ -25,6 +25,8 @@ typedef struct _PawlPages PawlPages;
 PawlPages *pawl_pages_new       (const PawlPagesSetting *setting); /* copied */
 void       pawl_pages_free      (PawlPages *self);
 PawlFlow  *pawl_pages_get_flow  (PawlPages *self); /* to be filled */
+const char *pawl_pages_get_title (PawlPages *self);
+PawlPaper  pawl_pages_get_paper (PawlPages *self);
 guint      pawl_pages_get_n     (PawlPages *self);
 void       pawl_pages_get_size  (PawlPages *self, double *width_pt, double *height_pt);
 /* Draws page @n, from 0, in points, paper white included. */

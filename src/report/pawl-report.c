@@ -146,6 +146,12 @@ pawl_report_new (PawlJob *job, PawlFigure *figure, const PawlReportOptions *opti
   return self;
 }
 
+PawlPages *
+pawl_report_get_pages (PawlReport *self)
+{
+  return self->pages;
+}
+
 guint
 pawl_report_get_n_pages (PawlReport *self)
 {

@@ -52,6 +52,8 @@ typedef GBytes *(*PawlReportLoadKept) (const char *digest, gpointer data);
  * Returns: (transfer full)
  */
 PawlReport *pawl_report_new         (PawlJob *job, PawlFigure *figure, const PawlReportOptions *options, PawlReportLoadKept load_kept, gpointer data);
+/* As they are drawn and written; they go with the report. */
+PawlPages  *pawl_report_get_pages   (PawlReport *self);
 guint       pawl_report_get_n_pages (PawlReport *self);
 void        pawl_report_get_page_size (PawlReport *self, double *width_pt, double *height_pt);
 /* Draws page @n, from 0, in points, paper white included. */
