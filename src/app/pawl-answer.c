@@ -171,6 +171,9 @@ pawl_answer_new_opening (const PawlIntake *intake, PawlHand hand)
   set_text (entry, "work-order", intake->work_order);
   set_text (entry, "customer", intake->customer);
   set_text (entry, "complaint", intake->complaint);
+  set_text (entry, "authority", intake->authority);
+  set_text (entry, "identified-by", intake->identified_by);
+  set_text (entry, "old-parts", intake->old_parts);
   set_text (entry, "variant", intake->variant);
   pawl_entry_set (entry, "ask-first", intake->is_ask_first ? "yes" : NULL);
   return entry;

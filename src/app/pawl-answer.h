@@ -32,7 +32,7 @@ PawlEntry *pawl_answer_new_undo      (const PawlEntry *entry, PawlHand hand);
 PawlEntry *pawl_answer_new_signature (const char *role, const char *statement, PawlHand hand);
 
 typedef struct {
-  const char *serial, *work_order, *customer, *complaint, *variant; /* "" or NULL when not said */
+  const char *serial, *work_order, *customer, *complaint, *authority, *identified_by, *old_parts, *variant; /* "" or NULL when not said */
   gboolean is_ask_first; /* fits are asked before they are shown */
 } PawlIntake;
 

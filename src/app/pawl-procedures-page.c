@@ -1,8 +1,10 @@
 #include "app/pawl-procedures-page.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-intake-form.h"
 #include "app/pawl-list-line.h"
 #include "app/pawl-phrases.h"
+#include "app/pawl-sheet-bar.h"
 #include "app/pawl-work.h"
 
 #define MOST_FINDINGS 12
@@ -12,7 +14,7 @@ struct _PawlProceduresPage {
 
   /* template children */
   GtkWidget *stack, *list, *empty, *title, *facts, *statement, *problem, *findings, *findings_box;
-  GtkWidget *fields, *serial, *work_order, *customer, *complaint, *variant_box, *variant, *person, *ask_first, *begin;
+  GtkWidget *intake, *begin, *sheet;
 
   /* owned */
   GPtrArray    *lines;       /* (element-type PawlProcedureLine) */
@@ -55,18 +57,6 @@ join_findings (GPtrArray *findings)
   return g_string_free (text, FALSE);
 }
 
-static void
-fill_variants (PawlProceduresPage *self, PawlProcedure *procedure)
-{
-  GPtrArray *variants = pawl_procedure_get_variants (procedure);
-  g_autoptr(GtkStringList) names = gtk_string_list_new (NULL);
-
-  for (guint i = 0; i < variants->len; i++)
-    gtk_string_list_append (names, ((PawlVariant *) variants->pdata[i])->name);
-  gtk_drop_down_set_model (GTK_DROP_DOWN (self->variant), G_LIST_MODEL (names));
-  gtk_widget_set_visible (self->variant_box, variants->len > 0);
-}
-
 /* What changes when the figure has been tried. */
 static void
 apply_proof (PawlProceduresPage *self)
@@ -90,13 +80,14 @@ show_form (PawlProceduresPage *self, PawlProcedureLine *line)
   set_text (self->title, is_usable ? pawl_procedure_get_title (line->procedure) : _("This procedure can’t be used"));
   apply_proof (self);
   set_text (self->statement, is_usable ? pawl_procedure_get_statement (line->procedure) : NULL);
-  gtk_widget_set_visible (self->fields, is_usable);
+  gtk_widget_set_visible (self->intake, is_usable);
   gtk_widget_set_visible (self->begin, is_usable);
+  pawl_sheet_bar_set_procedure (PAWL_SHEET_BAR (self->sheet), line->procedure, line->figure);
   if (is_usable)
-    fill_variants (self, line->procedure);
+    pawl_intake_form_set_procedure (PAWL_INTAKE_FORM (self->intake), line->procedure);
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "form");
   if (is_usable)
-    gtk_widget_grab_focus (*gtk_editable_get_text (GTK_EDITABLE (self->person)) == '\0' ? self->person : self->serial);
+    pawl_intake_form_go (PAWL_INTAKE_FORM (self->intake));
 }
 
 static void
@@ -105,34 +96,23 @@ back_cb (GtkWidget *widget, PawlProceduresPage *self)
   pawl_procedures_page_show_list (self);
 }
 
-static const char *
-get_variant (PawlProceduresPage *self)
-{
-  GPtrArray *variants = pawl_procedure_get_variants (self->chosen->procedure);
-  guint selected = gtk_drop_down_get_selected (GTK_DROP_DOWN (self->variant));
-
-  return selected < variants->len ? ((PawlVariant *) variants->pdata[selected])->id : "";
-}
-
 static void
 begin_cb (GtkWidget *widget, PawlProceduresPage *self)
 {
-  const char *person = gtk_editable_get_text (GTK_EDITABLE (self->person));
-  PawlIntake intake = { gtk_editable_get_text (GTK_EDITABLE (self->serial)), gtk_editable_get_text (GTK_EDITABLE (self->work_order)),
-                        gtk_editable_get_text (GTK_EDITABLE (self->customer)), gtk_editable_get_text (GTK_EDITABLE (self->complaint)), "", FALSE };
-  g_autofree char *stripped = g_strstrip (g_strdup (person));
+  PawlIntakeForm *form = PAWL_INTAKE_FORM (self->intake);
+  g_autofree char *person = g_strstrip (g_strdup (pawl_intake_form_get_person (form)));
+  PawlIntake intake;
 
   if (self->chosen == NULL || self->chosen->procedure == NULL)
     return;
-  intake.variant = get_variant (self);
-  intake.is_ask_first = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->ask_first));
-  if (*stripped == '\0')
+  if (*person == '\0')
     {
       pawl_procedures_page_say (self, _("say who is at the bench: every entry carries a name"));
-      gtk_widget_grab_focus (self->person);
+      pawl_intake_form_go (form);
       return;
     }
-  g_signal_emit (self, signals[JOB_WANTED], 0, self->chosen, &intake, stripped);
+  intake = pawl_intake_form_get (form);
+  g_signal_emit (self, signals[JOB_WANTED], 0, self->chosen, &intake, person);
 }
 
 /* ---- the list ---- */
@@ -349,6 +329,7 @@ pawl_procedures_page_list (PawlProceduresPage *self, const char * const *folders
   g_clear_object (&self->cancellable);
   self->cancellable = g_cancellable_new ();
   self->trial = trial;
+  pawl_sheet_bar_set_trial (PAWL_SHEET_BAR (self->sheet), trial);
   g_free (self->language);
   self->language = g_strdup (language);
   clear (self);
@@ -378,13 +359,19 @@ pawl_procedures_page_open (PawlProceduresPage *self, const char *path)
 void
 pawl_procedures_page_set_person (PawlProceduresPage *self, const char *person)
 {
-  gtk_editable_set_text (GTK_EDITABLE (self->person), person);
+  pawl_intake_form_set_person (PAWL_INTAKE_FORM (self->intake), person);
 }
 
 void
 pawl_procedures_page_set_ask_first (PawlProceduresPage *self, gboolean is_ask_first)
 {
-  gtk_check_button_set_active (GTK_CHECK_BUTTON (self->ask_first), is_ask_first);
+  pawl_intake_form_set_ask_first (PAWL_INTAKE_FORM (self->intake), is_ask_first);
+}
+
+void
+pawl_procedures_page_set_shop (PawlProceduresPage *self, const PawlShop * const *shop, const PawlRecordHost *host)
+{
+  pawl_sheet_bar_set_shop (PAWL_SHEET_BAR (self->sheet), shop, host);
 }
 
 void
@@ -400,6 +387,13 @@ pawl_procedures_page_show_list (PawlProceduresPage *self)
 {
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "list");
   gtk_widget_grab_focus (self->list);
+}
+
+void
+pawl_procedures_page_begun (PawlProceduresPage *self)
+{
+  pawl_intake_form_clear (PAWL_INTAKE_FORM (self->intake));
+  pawl_procedures_page_show_list (self);
 }
 
 /* ---- widget ---- */
@@ -429,6 +423,8 @@ pawl_procedures_page_class_init (PawlProceduresPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = pawl_procedures_page_dispose;
+  g_type_ensure (PAWL_TYPE_INTAKE_FORM);
+  g_type_ensure (PAWL_TYPE_SHEET_BAR);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-procedures-page.ui");
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   BIND (stack);
@@ -440,16 +436,9 @@ pawl_procedures_page_class_init (PawlProceduresPageClass *klass)
   BIND (problem);
   BIND (findings);
   BIND (findings_box);
-  BIND (fields);
-  BIND (serial);
-  BIND (work_order);
-  BIND (customer);
-  BIND (complaint);
-  BIND (variant_box);
-  BIND (variant);
-  BIND (person);
-  BIND (ask_first);
+  BIND (intake);
   BIND (begin);
+  BIND (sheet);
   gtk_widget_class_bind_template_callback (widget_class, row_activated_cb);
   gtk_widget_class_bind_template_callback (widget_class, back_cb);
   gtk_widget_class_bind_template_callback (widget_class, begin_cb);

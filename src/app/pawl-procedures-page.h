@@ -7,6 +7,8 @@
 #include <gtk/gtk.h>
 #include "app/pawl-answer.h"
 #include "app/pawl-procedure-line.h"
+#include "record/pawl-record.h"
+#include "report/pawl-shop.h"
 
 G_BEGIN_DECLS
 
@@ -21,8 +23,12 @@ void pawl_procedures_page_open   (PawlProceduresPage *self, const char *path);
 void pawl_procedures_page_set_person (PawlProceduresPage *self, const char *person);
 /* Whether fits are asked before they are shown, unless the user says otherwise on the form. */
 void pawl_procedures_page_set_ask_first (PawlProceduresPage *self, gboolean is_ask_first);
+/* Whose name and paper bench sheets have. @shop: where the shop's settings are, which may be changed for others; both borrowed, outlive the page. */
+void pawl_procedures_page_set_shop (PawlProceduresPage *self, const PawlShop * const *shop, const PawlRecordHost *host);
 /* Why a job could not be opened, on the form. */
 void pawl_procedures_page_say    (PawlProceduresPage *self, const char *problem);
+/* A job was begun: back to the list, and what was said of its unit is not said of the next. */
+void pawl_procedures_page_begun   (PawlProceduresPage *self);
 /* Back from the form to the list. */
 void pawl_procedures_page_show_list (PawlProceduresPage *self);
 

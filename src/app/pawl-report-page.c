@@ -4,6 +4,7 @@
 #include "app/pawl-prompt-form.h"
 #include "app/pawl-report-task.h"
 #include "app/pawl-phrases.h"
+#include "app/pawl-printing.h"
 #include "app/pawl-signature.h"
 #include "job/pawl-results.h"
 #include "report/pawl-issue.h"
@@ -354,6 +355,37 @@ void
 pawl_report_page_issue (PawlReportPage *self)
 {
   choose_file (self, TRUE);
+}
+
+/* ---- printing ---- */
+
+static void
+printed_cb (const char *words, gpointer data)
+{
+  g_autoptr(PawlReportPage) self = data;
+
+  set_text (self->status, words);
+}
+
+static void
+ready_to_print_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr(PawlReportPage) self = data;
+  g_autoptr(GError) error = NULL;
+  PawlSheaf *sheaf = pawl_report_sheaf_finish (result, &error);
+
+  set_text (self->status, error != NULL ? error->message : NULL);
+  if (sheaf != NULL)
+    pawl_printing_ask (sheaf, GTK_WIDGET (self), printed_cb, g_object_ref (self));
+}
+
+void
+pawl_report_page_print (PawlReportPage *self)
+{
+  if (self->session == NULL)
+    return;
+  set_text (self->status, _("The pages are being laid out…"));
+  pawl_report_sheaf_async (GTK_WIDGET (self), self->session, self->settings, self->trial, NULL, ready_to_print_cb, g_object_ref (self));
 }
 
 /* ---- signing ---- */

@@ -19,7 +19,9 @@ void pawl_report_page_apply       (PawlReportPage *self);
 void pawl_report_page_refresh     (PawlReportPage *self);
 /* Asks where to, and writes the PDF. */
 void pawl_report_page_save        (PawlReportPage *self);
-/* The same, and keeps the PDF in the record with an entry that says so: the next one is a new version. */
+/* Asks for a printer, and prints the pages that are on show. */
+void pawl_report_page_print       (PawlReportPage *self);
+/* As saving, and keeps the PDF in the record with an entry that says so: the next one is a new version. */
 void pawl_report_page_issue       (PawlReportPage *self);
 void pawl_report_page_sign        (PawlReportPage *self);
 

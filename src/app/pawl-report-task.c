@@ -194,6 +194,18 @@ save_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cance
     g_task_return_error (task, error);
 }
 
+static void
+sheaf_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  GError *error = NULL;
+  g_autoptr(PawlReport) report = lay_out (data, cancellable, &error);
+
+  if (report != NULL)
+    g_task_return_pointer (task, pawl_sheaf_new (pawl_report_get_pages (report)), (GDestroyNotify) pawl_sheaf_free);
+  else
+    g_task_return_error (task, error);
+}
+
 void
 pawl_report_preview_async (GtkWidget *page, PawlSession *session, const PawlSettings *settings, PawlTrial *trial, double pixels_per_point,
                            GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
@@ -230,4 +242,20 @@ pawl_report_save_finish (GAsyncResult *result, GError **error)
   gssize n_pages = g_task_propagate_int (G_TASK (result), error);
 
   return n_pages > 0 ? (guint) n_pages : 0;
+}
+
+void
+pawl_report_sheaf_async (GtkWidget *page, PawlSession *session, const PawlSettings *settings, PawlTrial *trial,
+                         GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data)
+{
+  g_autoptr(GTask) task = g_task_new (session, cancellable, callback, data);
+
+  g_task_set_task_data (task, input_new (session, settings, trial), input_free);
+  pawl_work_start (task, page, sheaf_in_thread);
+}
+
+PawlSheaf *
+pawl_report_sheaf_finish (GAsyncResult *result, GError **error)
+{
+  return g_task_propagate_pointer (G_TASK (result), error);
 }

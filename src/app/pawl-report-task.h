@@ -8,6 +8,7 @@
 #include "app/pawl-session.h"
 #include "app/pawl-settings.h"
 #include "drawing/pawl-trial.h"
+#include "report/pawl-sheaf.h"
 
 G_BEGIN_DECLS
 
@@ -28,5 +29,9 @@ void             pawl_report_save_async     (GtkWidget *page, PawlSession *sessi
                                              const char *path, GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
 /* How many pages there are; 0: @error. */
 guint            pawl_report_save_finish    (GAsyncResult *result, GError **error);
+/* The same pages, for a printer. */
+void             pawl_report_sheaf_async    (GtkWidget *page, PawlSession *session, const PawlSettings *settings, PawlTrial *trial,
+                                             GCancellable *cancellable, GAsyncReadyCallback callback, gpointer data);
+PawlSheaf       *pawl_report_sheaf_finish   (GAsyncResult *result, GError **error); /* (transfer full) */
 
 G_END_DECLS

@@ -73,6 +73,13 @@ save_report (PawlWindow *self)
 }
 
 static void
+print_report (PawlWindow *self)
+{
+  pawl_window_show_page (self, "report");
+  pawl_report_page_print (pawl_window_get_report_page (self));
+}
+
+static void
 issue_report (PawlWindow *self)
 {
   pawl_window_show_page (self, "report");
@@ -159,7 +166,8 @@ static const Row rows[] = {
   { "next", look_at_next, IN_JOB, { "F7" } },
   { "sign", sign, IN_JOB, { NULL } },
   { "issue-report", issue_report, IN_JOB, { NULL } },
-  { "save-report", save_report, IN_JOB, { "<Control>p" } },
+  { "print-report", print_report, IN_JOB, { "<Control>p" } },
+  { "save-report", save_report, IN_JOB, { "<Control><Shift>s" } },
   { "show-jobs", show_jobs, ALWAYS, { "<Control>j" } },
   { "find-job", pawl_window_find_job, ALWAYS, { "<Control>f" } },
   { "show-procedures", show_procedures, ALWAYS, { NULL } },

@@ -186,7 +186,7 @@ job_wanted_cb (PawlProceduresPage *page, PawlProcedureLine *line, const PawlInta
       return;
     }
   remember_person (self, person);
-  pawl_procedures_page_show_list (page);
+  pawl_procedures_page_begun (page);
   pawl_window_take_up (self, bench);
 }
 
@@ -427,6 +427,7 @@ pawl_window_new (GtkApplication *application, const PawlWindowSetting *setting)
   pawl_window_apply_lengths (self, NULL);
   pawl_procedures_page_set_person (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->person);
   pawl_procedures_page_set_ask_first (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->is_ask_first);
+  pawl_procedures_page_set_shop (PAWL_PROCEDURES_PAGE (self->procedures), (const PawlShop * const *) &setting->settings->shop, setting->host);
   pawl_procedures_page_list (PAWL_PROCEDURES_PAGE (self->procedures), setting->folders, setting->language, setting->trial);
   pawl_window_show_view (self, "start");
   pawl_window_update_actions (self);

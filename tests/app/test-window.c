@@ -6,9 +6,11 @@
 #include "app/pawl-application.h"
 #include "app/pawl-ask-row.h"
 #include "app/pawl-history-page.h"
+#include "app/pawl-intake-form.h"
 #include "app/pawl-jobs-page.h"
 #include "app/pawl-look.h"
 #include "app/pawl-outcome-picture.h"
+#include "app/pawl-procedures-page.h"
 #include "app/pawl-readings-page.h"
 #include "app/pawl-shop-window.h"
 #include "app/pawl-window-private.h"
@@ -489,6 +491,50 @@ test_history_of_job (WindowFixture *self, gconstpointer data)
   wait_for (find_widget (window, PAWL_TYPE_HISTORY_PAGE, NULL), GTK_TYPE_DRAWING_AREA);
 }
 
+/* In the order in which they stand on the form. */
+static void
+list_entries (GtkWidget *within, GPtrArray *entries)
+{
+  if (GTK_IS_ENTRY (within))
+    g_ptr_array_add (entries, within);
+  for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
+    list_entries (child, entries);
+}
+
+/* What is typed at intake is what the job was opened with, and is not there for the next unit. */
+static void
+test_intake (WindowFixture *self, gconstpointer data)
+{
+  static const struct { const char *field, *typed; } lines[] = {
+    { NULL, FIXTURE_PERSON }, { "serial", "DC1-8" }, { "work-order", "TS-10" }, { "customer", "Launch Wren (invented)" }, { "complaint", "Weeps at the plug" },
+    { "authority", "Clean and reseat, up to 40" }, { "identified-by", "Letters DC on the body" }, { "old-parts", "Wanted back" },
+  };
+  GtkWidget *page = find_any (GTK_WIDGET (self->window), PAWL_TYPE_PROCEDURES_PAGE), *form = find_any (page, PAWL_TYPE_INTAKE_FORM);
+  g_autoptr(GPtrArray) entries = g_ptr_array_new ();
+  g_autofree char *path = fixture_dup_data_path ("good/minimal.xml");
+  PawlJob *job;
+
+  list_entries (form, entries);
+  g_assert_cmpuint (entries->len, ==, G_N_ELEMENTS (lines));
+  pawl_window_open_file (self->window, path);
+  while (!gtk_widget_get_mapped (form))
+    g_main_context_iteration (NULL, TRUE);
+  for (guint i = 0; i < entries->len; i++)
+    {
+      g_assert_true (gtk_widget_get_mapped (entries->pdata[i]));
+      gtk_editable_set_text (entries->pdata[i], lines[i].typed);
+    }
+  g_signal_emit_by_name (entries->pdata[1], "activate");
+  iterate ();
+  job = pawl_session_get_job (pawl_window_get_session (self->window));
+  for (guint i = 1; i < entries->len; i++)
+    {
+      g_assert_cmpstr (pawl_job_get_field (job, lines[i].field), ==, lines[i].typed);
+      g_assert_cmpstr (gtk_editable_get_text (entries->pdata[i]), ==, "");
+    }
+  g_assert_cmpstr (gtk_editable_get_text (entries->pdata[0]), ==, FIXTURE_PERSON);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -501,6 +547,7 @@ main (int argc, char **argv)
   ADD ("/app/window/rows", test_rows);
   ADD ("/app/window/pages", test_pages);
   ADD ("/app/window/history", test_history);
+  ADD ("/app/window/intake", test_intake);
   ADD ("/app/window/shop", test_shop);
   ADD ("/app/window/history-of-job", test_history_of_job);
   ADD ("/app/window/sizes", test_sizes);
