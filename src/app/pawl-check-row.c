@@ -4,6 +4,7 @@
 #include <glib/gi18n.h>
 #include "app/pawl-outcome-picture.h"
 #include "app/pawl-phrases.h"
+#include "job/pawl-job-parts.h"
 
 #define N_COLUMNS_WITH_PICTURES 3
 
@@ -13,6 +14,7 @@ G_DECLARE_FINAL_TYPE (PawlCheckRow, pawl_check_row, PAWL, CHECK_ROW, PawlAskRow)
 struct _PawlCheckRow {
   PawlAskRow parent_instance;
   GtkWidget *buttons, *verdict;
+  GtkWidget *expected, *line, *count; /* (nullable): of what is counted */
 };
 
 G_DEFINE_FINAL_TYPE (PawlCheckRow, pawl_check_row, PAWL_TYPE_ASK_ROW)
@@ -100,6 +102,76 @@ build_buttons (PawlCheckRow *self)
   pawl_ask_row_append (row, self->buttons);
 }
 
+/* ---- what is counted: a line of the kit, what is left over ---- */
+
+static void
+counted_cb (GtkWidget *widget, PawlCheckRow *self)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+  const PawlAsk *ask = pawl_ask_row_get_ask (row);
+  g_autofree char *typed = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->count))));
+  g_autofree char *words = g_strdup_printf ("%s: %s", ask->name, typed);
+
+  if (pawl_ask_row_take (row, pawl_answer_new_outcome (ask, typed, pawl_session_make_hand (pawl_ask_row_get_session (row))), words))
+    pawl_session_keep_draft (pawl_ask_row_get_session (row), ask->id, "count", "");
+}
+
+static void
+build_count (PawlCheckRow *self)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+  const PawlAsk *ask = pawl_ask_row_get_ask (row);
+  GtkWidget *button = pawl_ask_row_make_button (row, _("Count"), G_CALLBACK (counted_cb), self);
+  g_autofree char *name = g_strdup_printf (_("Pieces: %s"), ask->name);
+
+  self->expected = pawl_ask_row_append_text (row, NULL, "limits");
+  self->line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
+  self->count = gtk_entry_new ();
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->count), ask->check->kind == PAWL_CHECK_LEFT_OVER ? _("Pieces that lie there") : _("Pieces, when it is another number"));
+  gtk_widget_set_hexpand (self->count, TRUE);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->count), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+  g_signal_connect (self->count, "activate", G_CALLBACK (counted_cb), self);
+  pawl_ask_row_keep_typed (row, GTK_EDITABLE (self->count), "count");
+  gtk_box_append (GTK_BOX (self->line), self->count);
+  gtk_box_append (GTK_BOX (self->line), button);
+  pawl_ask_row_append (row, self->line);
+}
+
+/* What is expected of a line is what it brings; of what is left over it is said only once it was counted, else nobody would count. */
+static char *
+describe_expected (PawlJob *job, const PawlAskState *state)
+{
+  const PawlCheck *check = state->ask->check;
+  guint need = pawl_kit_count_need (pawl_job_get_procedure (job), state->ask, pawl_job_get_field (job, "variant"));
+  g_autofree char *left = NULL;
+
+  if (check->kind == PAWL_CHECK_KIT && check->is_unused)
+    return g_strdup_printf (_("%u by the list, not for this unit"), check->quantity);
+  if (check->kind == PAWL_CHECK_KIT)
+    return g_strdup_printf (_("%u by the list, %u needed"), check->quantity, need);
+  left = pawl_job_describe_left_over (job);
+  return state->n_current > 0 ? g_strdup_printf (_("Expected: %s"), *left != '\0' ? left : _("nothing")) : NULL;
+}
+
+static void
+show_count (PawlCheckRow *self, PawlJob *job, const PawlAskState *state, gboolean is_wanted)
+{
+  const PawlAttempt *last = state->n_current > 0 ? state->attempts->pdata[state->attempts->len - 1] : NULL;
+  g_autofree char *counted = last != NULL ? pawl_kit_describe_count (job, state->ask, last) : NULL;
+  g_autofree char *expected = NULL, *verdict = NULL;
+
+  if (self->count == NULL)
+    return;
+  expected = describe_expected (job, state);
+  gtk_label_set_label (GTK_LABEL (self->expected), expected != NULL ? expected : "");
+  gtk_widget_set_visible (self->expected, expected != NULL);
+  gtk_widget_set_visible (self->line, is_wanted);
+  if (counted == NULL)
+    return;
+  verdict = g_strdup_printf ("%s %s", pawl_phrase_get_verdict_sign (last->verdict.kind), counted);
+  gtk_label_set_label (GTK_LABEL (self->verdict), verdict);
+}
+
 static void
 pawl_check_row_build (PawlAskRow *row)
 {
@@ -110,8 +182,11 @@ pawl_check_row_build (PawlAskRow *row)
   pawl_ask_row_append_text (row, how, NULL);
   if (check->is_metering)
     pawl_ask_row_append_text (row, _("Metering passage: light or air only, never wire or a drill."), "difference");
+  if (pawl_kit_takes_count (pawl_ask_row_get_ask (row)))
+    build_count (self);
   self->verdict = pawl_ask_row_append_text (row, NULL, "verdict");
-  build_buttons (self);
+  if (check->kind != PAWL_CHECK_LEFT_OVER)
+    build_buttons (self);
 }
 
 static void
@@ -120,7 +195,9 @@ pawl_check_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state,
   PawlCheckRow *self = PAWL_CHECK_ROW (row);
 
   pawl_ask_row_show_verdict (self->verdict, state);
-  gtk_widget_set_visible (self->buttons, is_open && is_unfolded);
+  show_count (self, job, state, is_open && is_unfolded);
+  if (self->buttons != NULL)
+    gtk_widget_set_visible (self->buttons, is_open && is_unfolded);
 }
 
 static void

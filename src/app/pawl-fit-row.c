@@ -5,13 +5,14 @@
 #include "app/pawl-question-view.h"
 #include "app/pawl-sketch-view.h"
 #include "app/pawl-phrases.h"
+#include "job/pawl-job-parts.h"
 
 #define PAWL_TYPE_FIT_ROW (pawl_fit_row_get_type ())
 G_DECLARE_FINAL_TYPE (PawlFitRow, pawl_fit_row, PAWL, FIT_ROW, PawlAskRow)
 
 struct _PawlFitRow {
   PawlAskRow parent_instance;
-  GtkWidget *guess, *question, *question_text, *details, *sketch, *difference, *right, *wrong, *buttons, *verdict;
+  GtkWidget *guess, *question, *question_text, *details, *sketch, *own_mark, *difference, *right, *wrong, *buttons, *verdict;
   PawlSketchOptions lengths; /* as shown, once has_lengths */
   gboolean has_lengths;
 };
@@ -123,6 +124,7 @@ pawl_fit_row_build (PawlAskRow *row)
   self->details = gtk_box_new (GTK_ORIENTATION_VERTICAL, 8);
   self->sketch = pawl_sketch_view_new (rule, pawl_ask_row_get_session (row));
   gtk_box_append (GTK_BOX (self->details), self->sketch);
+  self->own_mark = append_text (self->details, NULL, "difference");
   self->difference = append_text (self->details, NULL, "difference");
   append_labelled (self->details, _("How to tell:"), rule->tell);
   append_labelled (self->details, _("Verify:"), rule->verify);
@@ -148,6 +150,21 @@ show_lengths (PawlFitRow *self)
   difference = pawl_phrase_describe_difference (pawl_ask_row_get_ask (row)->rule, &lengths);
   gtk_label_set_text (GTK_LABEL (self->difference), difference);
   pawl_sketch_view_refresh (self->sketch);
+}
+
+/* This job's own mark, in the words that it was written down in: what the rule goes by. */
+static void
+show_own_mark (PawlFitRow *self, PawlJob *job)
+{
+  const PawlRule *rule = pawl_ask_row_get_ask (PAWL_ASK_ROW (self))->rule;
+  const char *mark = pawl_job_peek_own_mark (job, rule);
+  g_autofree char *words = pawl_job_describe_own_mark (job, rule);
+  g_autofree char *line = words == NULL ? NULL : mark != NULL ? g_strdup_printf (_("This job’s own mark: %s"), words)
+                                                              : g_strdup (_("This job’s own mark was not written down: look for it, and note what you find."));
+
+  gtk_label_set_label (GTK_LABEL (self->own_mark), line != NULL ? line : "");
+  gtk_widget_set_visible (self->own_mark, line != NULL);
+  pawl_sketch_view_set_datum (self->sketch, mark);
 }
 
 static gboolean
@@ -202,6 +219,7 @@ pawl_fit_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, g
 
   pawl_ask_row_show_verdict (self->verdict, state);
   show_lengths (self);
+  show_own_mark (self, job);
   show_guess (self, job, is_unfolded);
   show_question (self, job, state, is_asked, is_open);
   gtk_widget_set_visible (self->details, is_unfolded && !is_asked);

@@ -38,7 +38,7 @@ pawl_job_pages_apply (PawlJobPages *self)
   else if (g_str_equal (page, "history"))
     return; /* as of when it was asked for */
   else if (g_str_equal (page, "parts"))
-    pawl_parts_page_apply (PAWL_PARTS_PAGE (self->parts), job);
+    pawl_parts_page_apply (PAWL_PARTS_PAGE (self->parts));
   else
     pawl_report_page_apply (PAWL_REPORT_PAGE (self->report));
 }
@@ -58,6 +58,7 @@ pawl_job_pages_set_session (PawlJobPages *self, PawlSession *session, PawlSettin
   g_set_object (&self->session, session);
   pawl_bench_page_set_session (PAWL_BENCH_PAGE (self->bench), session, trial);
   pawl_run_page_set_session (PAWL_RUN_PAGE (self->run), session, language);
+  pawl_parts_page_set_session (PAWL_PARTS_PAGE (self->parts), session);
   pawl_report_page_set_session (PAWL_REPORT_PAGE (self->report), session, settings, trial);
 }
 

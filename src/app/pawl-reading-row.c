@@ -6,6 +6,7 @@
 #include "app/pawl-instrument-choice.h"
 #include "app/pawl-limits-bar.h"
 #include "app/pawl-phrases.h"
+#include "job/pawl-job-parts.h"
 #include "measure/pawl-doubt.h"
 
 #define PAWL_TYPE_READING_ROW (pawl_reading_row_get_type ())
@@ -14,6 +15,7 @@ G_DECLARE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL, READING_ROW, PawlA
 struct _PawlReadingRow {
   PawlAskRow parent_instance;
   GtkWidget *conditions, *limits, *line, *echo, *doubt, *entry, *outcomes, *bar_box, *verdict, *value, *judged, *advice, *cause;
+  GtkWidget *start_box, *start, *start_take; /* (nullable): where it stood when the unit came */
   GtkWidget *choice; /* (nullable) of a reading that is named, not typed */
   GtkWidget *over, *why; /* derived readings: the button that lets somebody type over what was worked out, and the reason */
   char      *before;     /* (nullable) what stood in the line when keys began to come in that may be a gauge's */
@@ -191,6 +193,54 @@ typed_cb (GtkEditable *editable, PawlReadingRow *self)
   point_at_next (self);
 }
 
+/* It stands in the line then as if it had been typed: only a person takes it. */
+static void
+start_clicked_cb (GtkButton *button, PawlReadingRow *self)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+  PawlJob *job = pawl_session_get_job (pawl_ask_row_get_session (row));
+  const char *start = pawl_job_peek_start (job, pawl_job_lookup_ask (job, pawl_ask_row_get_ask (row)->id));
+
+  if (start == NULL)
+    return;
+  gtk_editable_set_text (GTK_EDITABLE (self->entry), start);
+  gtk_widget_grab_focus (self->entry);
+  gtk_editable_set_position (GTK_EDITABLE (self->entry), -1);
+}
+
+/* Where it stood when the unit came; a reading can be begun from, a note only read. */
+static void
+show_start (PawlReadingRow *self, PawlJob *job, const PawlAskState *state, gboolean is_wanted)
+{
+  g_autofree char *start = is_wanted && state->n_current == 0 ? pawl_job_describe_start (job, state) : NULL;
+  const PawlAskState *from = start != NULL ? pawl_job_find_start (job, state) : NULL;
+  g_autofree char *text = start != NULL ? g_strdup_printf (_("As found: %s"), start) : NULL;
+
+  if (self->start_box == NULL)
+    return;
+  set_text (self->start, text);
+  gtk_widget_set_visible (self->start_take, from != NULL && from->ask->kind == PAWL_ASK_READING);
+  gtk_widget_set_visible (self->start_box, text != NULL);
+}
+
+static void
+build_start (PawlReadingRow *self)
+{
+  PawlAskRow *row = PAWL_ASK_ROW (self);
+
+  self->start_box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
+  self->start = gtk_label_new (NULL);
+  gtk_label_set_wrap (GTK_LABEL (self->start), TRUE);
+  gtk_label_set_xalign (GTK_LABEL (self->start), 0);
+  gtk_widget_set_hexpand (self->start, TRUE);
+  gtk_widget_add_css_class (self->start, "difference");
+  self->start_take = pawl_ask_row_make_button (row, _("Begin from it"), G_CALLBACK (start_clicked_cb), self);
+  gtk_widget_set_valign (self->start_take, GTK_ALIGN_CENTER);
+  gtk_box_append (GTK_BOX (self->start_box), self->start);
+  gtk_box_append (GTK_BOX (self->start_box), self->start_take);
+  pawl_ask_row_append (row, self->start_box);
+}
+
 static void
 build_line (PawlReadingRow *self)
 {
@@ -309,7 +359,10 @@ pawl_reading_row_build (PawlAskRow *row)
   if (outcomes != NULL)
     build_outcomes (self, outcomes);
   else if (ask->reading->derived == NULL)
-    build_line (self);
+    {
+      build_start (self);
+      build_line (self);
+    }
   else
     build_over (self);
   self->value = pawl_ask_row_append_text (row, NULL, "value");
@@ -440,6 +493,7 @@ pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *stat
     empty (self);
   self->n_attempts = state->attempts->len;
   show_input (self, is_open && is_unfolded);
+  show_start (self, job, state, is_open && is_unfolded);
   if (self->choice != NULL)
     pawl_instrument_choice_update (PAWL_INSTRUMENT_CHOICE (self->choice), job, state, is_open && is_unfolded);
   if (self->entry != NULL && state->ask->reading->spots->len > 0)

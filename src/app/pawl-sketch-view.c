@@ -15,7 +15,12 @@
 typedef struct {
   const PawlRule *rule;
   PawlSession    *session;
+  PawlRule        marked; /* as @rule, of which it borrows everything else, with the datum of this job */
+  char           *datum;  /* (nullable) owned */
 } Subject;
+
+/* So many letters of a note fit beside a sketch; the whole of it stands below. */
+#define MOST_DATUM 28
 
 static void
 free_subject (gpointer data)
@@ -23,6 +28,7 @@ free_subject (gpointer data)
   Subject *subject = data;
 
   g_object_unref (subject->session);
+  g_free (subject->datum);
   g_free (subject);
 }
 
@@ -30,6 +36,33 @@ static const Subject *
 get_subject (GtkWidget *view)
 {
   return g_object_get_data (G_OBJECT (view), SUBJECT);
+}
+
+static const PawlRule *
+peek_rule (GtkWidget *view)
+{
+  const Subject *subject = get_subject (view);
+
+  return subject->datum != NULL ? &subject->marked : subject->rule;
+}
+
+void
+pawl_sketch_view_set_datum (GtkWidget *view, const char *datum)
+{
+  Subject *subject = g_object_get_data (G_OBJECT (view), SUBJECT);
+  g_autofree char *begun = datum != NULL ? g_utf8_substring (datum, 0, MIN (MOST_DATUM, g_utf8_strlen (datum, -1))) : NULL;
+  char *shown = begun == NULL ? NULL : g_utf8_strlen (datum, -1) > MOST_DATUM ? g_strdup_printf ("%s…", begun) : g_strdup (begun);
+
+  if (g_strcmp0 (shown, subject->datum) == 0)
+    {
+      g_free (shown);
+      return;
+    }
+  g_free (subject->datum);
+  subject->datum = shown;
+  subject->marked = *subject->rule;
+  subject->marked.datum = shown;
+  pawl_sketch_view_refresh (view);
 }
 
 PawlSketchOptions
@@ -72,7 +105,7 @@ draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
   /* Its own paper, as holes and lenses are filled with it. */
   pawl_ink_set_source (&inks.paper, cr, 1);
   cairo_paint (cr);
-  pawl_sketch_draw (get_subject (GTK_WIDGET (area))->rule, &options, cr, width, height);
+  pawl_sketch_draw (peek_rule (GTK_WIDGET (area)), &options, cr, width, height);
 }
 
 /* Words take room beside the drawing: the larger the text, the taller the sketch; a circle below it takes more. */
@@ -82,7 +115,7 @@ size_to_text (GtkWidget *area)
   PawlSketchOptions options = make_options (area);
   double height = CLAMP (pawl_look_get_text_pixels (area) * LINES_HIGH, LEAST_HEIGHT, MOST_HEIGHT);
 
-  if (pawl_sketch_get_exaggeration (get_subject (area)->rule, &options, LIKELY_WIDTH, height) > 1)
+  if (pawl_sketch_get_exaggeration (peek_rule (area), &options, LIKELY_WIDTH, height) > 1)
     height = MIN (height * CIRCLE_HEIGHT, MOST_HEIGHT);
   gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), (int) height);
 }
@@ -91,7 +124,7 @@ static void
 describe (GtkWidget *area)
 {
   PawlSketchOptions options = make_options (area);
-  g_autofree char *words = pawl_sketch_describe (get_subject (area)->rule, &options);
+  g_autofree char *words = pawl_sketch_describe (peek_rule (area), &options);
 
   gtk_accessible_update_property (GTK_ACCESSIBLE (area), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
 }
@@ -118,7 +151,7 @@ pawl_sketch_view_new (const PawlRule *rule, PawlSession *session)
   GtkWidget *area = g_object_new (GTK_TYPE_DRAWING_AREA, "accessible-role", GTK_ACCESSIBLE_ROLE_IMG, NULL);
   Subject *subject = g_new0 (Subject, 1);
 
-  *subject = (Subject) { rule, g_object_ref (session) };
+  *subject = (Subject) { .rule = rule, .session = g_object_ref (session) };
   g_object_set_data_full (G_OBJECT (area), SUBJECT, subject, free_subject);
   gtk_drawing_area_set_content_width (GTK_DRAWING_AREA (area), 300);
   gtk_drawing_area_set_content_height (GTK_DRAWING_AREA (area), LEAST_HEIGHT);

@@ -11,6 +11,9 @@ GtkWidget *pawl_sketch_view_new     (const PawlRule *rule, PawlSession *session)
 /* When the session's lengths may have changed. */
 void       pawl_sketch_view_refresh (GtkWidget *view);
 
+/* Writes @datum, (nullable) the words that this job's own mark was written down in, in the place of the rule's. */
+void       pawl_sketch_view_set_datum (GtkWidget *view, const char *datum);
+
 /* How any sketch is drawn on @widget, with its words in the user's language. */
 PawlSketchOptions pawl_sketch_view_make_options (GtkWidget *widget, PawlSession *session);
 

@@ -1,6 +1,9 @@
 #include "app/pawl-step-panel.h"
 
+#include <string.h>
+
 #include <glib/gi18n.h>
+#include "app/pawl-alike-view.h"
 #include "app/pawl-ask-row.h"
 #include "app/pawl-caution-panel.h"
 #include "app/pawl-photo-strip.h"
@@ -14,7 +17,7 @@ struct _PawlStepPanel {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *box, *scroller, *content, *place, *status, *cautions, *command, *info, *expect, *facts, *banner, *hold, *release;
+  GtkWidget *box, *scroller, *content, *place, *status, *cautions, *command, *info, *expect, *facts, *alikes, *banner, *hold, *release;
   GtkWidget *covered_box, *covered_title, *covered, *asks, *photos, *notes, *deviate, *skip, *redo, *opens, *form, *why_not, *back, *advance, *advance_label;
 
   /* owned */
@@ -72,6 +75,17 @@ build_asks (PawlStepPanel *self, const PawlStepState *step)
     }
 }
 
+/* What looks alike among the parts that come off; shown before it is filled, as the cautions are. */
+static void
+build_alikes (PawlStepPanel *self, const PawlStepState *step)
+{
+  g_autoptr(PawlTrays) trays = pawl_trays_new (pawl_job_get_procedure (self->job), pawl_job_get_field (self->job, "variant"));
+
+  remove_children (self->alikes);
+  gtk_widget_set_visible (self->alikes, TRUE);
+  gtk_widget_set_visible (self->alikes, pawl_alike_view_fill (self->alikes, self->session, trays, step->step));
+}
+
 static void
 append_fact (GString *text, const char *label, const char *fact)
 {
@@ -83,13 +97,22 @@ append_fact (GString *text, const char *label, const char *fact)
   g_string_append_printf (text, "%s%s", text->len > 0 ? "\n" : "", escaped);
 }
 
+/* One part stands behind its label; of several each has a line. */
+static void
+append_parts (GString *text, const char *label, const char *parts)
+{
+  g_autofree char *below = strchr (parts, '\n') != NULL ? g_strdup_printf ("\n%s", parts) : g_strdup (parts);
+
+  append_fact (text, label, below);
+}
+
 static void
 apply_facts (PawlStepPanel *self, const PawlStepPage *page)
 {
   g_autoptr(GString) text = g_string_new (NULL);
 
-  append_fact (text, _("Fits"), page->fits);
-  append_fact (text, _("Takes off"), page->takes_off);
+  append_parts (text, _("Fits"), page->fits);
+  append_parts (text, _("Takes off"), page->takes_off);
   append_fact (text, _("Tools"), page->tools);
   gtk_label_set_markup (GTK_LABEL (self->facts), text->str);
   gtk_widget_set_visible (self->facts, text->len > 0);
@@ -250,6 +273,7 @@ show_other_step (PawlStepPanel *self, const PawlStepPage *page)
   g_free (self->step_id);
   self->step_id = g_strdup (page->step->step->id);
   build_cautions (self, page->cautions);
+  build_alikes (self, page->step);
   build_asks (self, page->step);
   pawl_prompt_form_close (PAWL_PROMPT_FORM (self->form));
   restore_form (self);
@@ -650,6 +674,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (info);
   BIND (expect);
   BIND (facts);
+  BIND (alikes);
   BIND (banner);
   BIND (hold);
   BIND (release);

@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-phrases.h"
+#include "app/pawl-tray-words.h"
 
 #define MOST_BLOCKERS 3
 
@@ -174,18 +175,20 @@ pawl_step_page_new (PawlJob *job, const char *step_id)
 {
   const PawlStepState *step = pawl_job_lookup_step (job, step_id);
   PawlProcedure *procedure = pawl_job_get_procedure (job);
+  g_autoptr(PawlTrays) trays = NULL;
   PawlStepPage *self;
 
   if (step == NULL)
     return NULL;
+  trays = pawl_trays_new (procedure, pawl_job_get_field (job, "variant"));
   self = g_new0 (PawlStepPage, 1);
   self->step = step;
   self->is_over = is_over (step);
   self->place = describe_place (job, step->step);
   self->status = pawl_phrase_format_outcome (pawl_step_status_get_word (step->status));
   self->cautions = list_cautions (procedure, step->step);
-  self->fits = pawl_phrase_list_parts (procedure, step->step->installs);
-  self->takes_off = pawl_phrase_list_parts (procedure, step->step->removes);
+  self->fits = pawl_tray_words_list_fetched (job, trays, step->step);
+  self->takes_off = pawl_tray_words_list_laid (job, trays, step->step);
   self->tools = pawl_phrase_list_tools (procedure, step->step);
   self->banner = describe_banner (step);
   self->hold = describe_hold (step);

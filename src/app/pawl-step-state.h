@@ -19,8 +19,8 @@ typedef struct {
   char        *status;             /* "Open", "Blocked: …" */
   gboolean     is_over;            /* done, skipped or not for this variant: answers are shown, not asked */
   GPtrArray   *cautions;           /* (element-type PawlCaution) */
-  char        *fits;               /* parts that the step fits, "" when none */
-  char        *takes_off;          /* parts that it takes off, "" when none */
+  char        *fits;               /* parts that the step fits, and where each is fetched, a line for each; "" when none */
+  char        *takes_off;          /* parts that it takes off, and where each is laid; "" when none */
   char        *tools;              /* "" when none */
   char        *banner;             /* why it is blocked, to be redone, or can't be undone; "" when nothing to say */
   char        *hold;               /* the hold's words; "" when none */
