@@ -124,7 +124,6 @@ build_count (PawlCheckRow *self)
   GtkWidget *button = pawl_ask_row_make_button (row, _("Count"), G_CALLBACK (counted_cb), self);
   g_autofree char *name = g_strdup_printf (_("Pieces: %s"), ask->name);
 
-  self->expected = pawl_ask_row_append_text (row, NULL, "limits");
   self->line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 10);
   self->count = gtk_entry_new ();
   gtk_entry_set_placeholder_text (GTK_ENTRY (self->count), ask->check->kind == PAWL_CHECK_LEFT_OVER ? _("Pieces that lie there") : _("Pieces, when it is another number"));
@@ -183,10 +182,12 @@ pawl_check_row_build (PawlAskRow *row)
   if (check->is_metering)
     pawl_ask_row_append_text (row, _("Metering passage: light or air only, never wire or a drill."), "difference");
   if (pawl_kit_takes_count (pawl_ask_row_get_ask (row)))
-    build_count (self);
+    self->expected = pawl_ask_row_append_text (row, NULL, "limits");
   self->verdict = pawl_ask_row_append_text (row, NULL, "verdict");
   if (check->kind != PAWL_CHECK_LEFT_OVER)
     build_buttons (self);
+  if (self->expected != NULL)
+    build_count (self);
 }
 
 static void

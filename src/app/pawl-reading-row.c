@@ -208,18 +208,19 @@ start_clicked_cb (GtkButton *button, PawlReadingRow *self)
   gtk_editable_set_position (GTK_EDITABLE (self->entry), -1);
 }
 
-/* Where it stood when the unit came; a reading can be begun from, a note only read. */
+/* Where it stood when the unit came. What is set, as the author says by its start, may be begun from it; what is measured is measured anew. */
 static void
 show_start (PawlReadingRow *self, PawlJob *job, const PawlAskState *state, gboolean is_wanted)
 {
   g_autofree char *start = is_wanted && state->n_current == 0 ? pawl_job_describe_start (job, state) : NULL;
   const PawlAskState *from = start != NULL ? pawl_job_find_start (job, state) : NULL;
+  gboolean is_setting = state->ask->reading->start != NULL;
   g_autofree char *text = start != NULL ? g_strdup_printf (_("As found: %s"), start) : NULL;
 
   if (self->start_box == NULL)
     return;
   set_text (self->start, text);
-  gtk_widget_set_visible (self->start_take, from != NULL && from->ask->kind == PAWL_ASK_READING);
+  gtk_widget_set_visible (self->start_take, is_setting && from != NULL && from->ask->kind == PAWL_ASK_READING);
   gtk_widget_set_visible (self->start_box, text != NULL);
 }
 

@@ -6,6 +6,7 @@
 #include "app/pawl-phrases.h"
 #include "app/pawl-printing.h"
 #include "app/pawl-signature.h"
+#include "job/pawl-job-parts.h"
 #include "job/pawl-results.h"
 #include "report/pawl-issue.h"
 #include "report/pawl-word-gate.h"
@@ -117,7 +118,8 @@ lay_out (PawlReportPage *self)
 static void
 list_missing (PawlReportPage *self)
 {
-  g_autoptr(GPtrArray) missing = pawl_results_list_missing (pawl_session_get_job (self->session));
+  PawlJob *job = pawl_session_get_job (self->session);
+  g_autoptr(GPtrArray) missing = pawl_results_list_missing (job), remarks = pawl_job_list_kit_remarks (job), lacking = pawl_job_list_lacking (job);
   g_autoptr(GString) text = g_string_new (NULL);
   g_autofree char *title = missing->len == 0 ? g_strdup (_("Nothing is missing"))
     : g_strdup_printf (g_dngettext (NULL, "%u answer is missing", "%u answers are missing", missing->len), missing->len);
@@ -126,6 +128,15 @@ list_missing (PawlReportPage *self)
     g_string_append_printf (text, "%s• %s", i > 0 ? "\n" : "", (char *) missing->pdata[i]);
   if (missing->len > MOST_MISSING)
     g_string_append_printf (text, _("\nand %u more"), missing->len - MOST_MISSING);
+  for (guint i = 0; i < remarks->len; i++)
+    g_string_append_printf (text, "%s• %s", text->len > 0 ? "\n" : "", (char *) remarks->pdata[i]);
+  for (guint i = 0; i < lacking->len; i++)
+    g_string_append_printf (text, _("%s• Not there: %s"), text->len > 0 ? "\n" : "", ((PawlPartState *) lacking->pdata[i])->part->name);
+  if (missing->len == 0 && text->len > 0)
+    {
+      g_free (title);
+      title = g_strdup (_("All is answered; of the parts not all is as it should be"));
+    }
   gtk_expander_set_label (GTK_EXPANDER (self->missing_box), title);
   set_text (self->missing, text->len > 0 ? text->str : _("Nothing is missing: every reading, check and fit was answered."));
 }

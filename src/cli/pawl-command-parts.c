@@ -7,6 +7,7 @@
 #include "procedure/pawl-alike.h"
 #include "procedure/pawl-mirror.h"
 #include "procedure/pawl-trays.h"
+#include "report/pawl-buy-list.h"
 #include "report/pawl-words.h"
 
 typedef struct {
@@ -53,7 +54,7 @@ print_part (PawlJob *job, const PawlTrays *trays, const PawlPartState *state)
   g_autofree char *fate = pawl_words_part (state);
   g_autofree char *lack = state->lack ? pawl_lack_describe (state->lack, pawl_job_peek_now (job)) : NULL;
 
-  printf ("  %4s  %-32s  %-16s  %-14s  %s%s%s\n", state->part->item, name, lies, place_words[state->place], fate, lack ? "; " : "", lack ? lack : "");
+  printf ("  %4s  %s%*s  %-16s  %-14s  %s%s%s\n", state->part->item, name, (int) MAX (0, 32 - g_utf8_strlen (name, -1)), "", lies, place_words[state->place], fate, lack ? "; " : "", lack ? lack : "");
 }
 
 static void
@@ -411,6 +412,30 @@ print_text (GPtrArray *benches, gboolean is_buy)
     }
   if (is_buy && n == 0)
     puts ("nothing to buy, to order or to wait for");
+  else if (benches->len == 0)
+    puts ("no job is open; name one that was signed");
+}
+
+static int
+write_list (const char *command, const Options *options, GPtrArray *benches)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (PawlShop) shop = pawl_cli_load_shop (&error);
+  g_autoptr (GDateTime) now = g_date_time_new_now_local ();
+  PawlBuyListOptions wanted = { .paper = shop ? shop->paper : PAWL_PAPER_A4, .shop = shop, .issued = now };
+  g_autoptr (GPtrArray) jobs = g_ptr_array_new ();
+  g_autoptr (PawlPages) pages = NULL;
+  g_autoptr (GBytes) pdf = NULL;
+
+  for (guint i = 0; i < benches->len; i++)
+    g_ptr_array_add (jobs, pawl_bench_get_job (g_ptr_array_index (benches, i)));
+  if (!shop || !pawl_cli_read_paper (options->paper, &wanted.paper, &error))
+    return pawl_cli_fail (command, error);
+  pages = pawl_buy_list_new (jobs, &wanted);
+  if (!(pdf = pawl_pages_make_pdf (pages, &error)) || !pawl_pages_write (pdf, options->output, &error))
+    return pawl_cli_fail (command, error);
+  printf ("%s: %u %s\n", options->output, pawl_pages_get_n (pages), pawl_pages_get_n (pages) == 1 ? "page" : "pages");
+  return PAWL_EXIT_FINE;
 }
 
 /* ---- the command ---- */
@@ -442,6 +467,8 @@ show_jobs (const char *command, const Options *options, char **names)
 
   if (!benches)
     return pawl_cli_fail (command, error);
+  if (options->output)
+    return write_list (command, options, benches);
   if (options->is_csv)
     print_csv (benches, options->is_buy);
   else if (options->is_json)
@@ -459,6 +486,8 @@ pawl_command_parts (int argc, char **argv)
     { "buy", 0, 0, G_OPTION_ARG_NONE, &options.is_buy, "What there is to buy, to order or to wait for", NULL },
     { "teardown", 0, 0, G_OPTION_ARG_NONE, &options.is_teardown, "The order in which parts come off, of a procedure file or a job", NULL },
     { "variant", 0, 0, G_OPTION_ARG_FILENAME, &options.variant, "With --teardown and a file: for this variant", "ID" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.output, "With --buy: print the list as this PDF", "OUT.pdf" },
+    { "paper", 0, 0, G_OPTION_ARG_FILENAME, &options.paper, "a4 or letter; without it, the shop's", "PAPER" },
     { "record", 0, 0, G_OPTION_ARG_FILENAME, &options.record, "The record; without it, the one in your data folder", "DB" },
     { "csv", 0, 0, G_OPTION_ARG_NONE, &options.is_csv, "Print a table as CSV", NULL },
     { "json", 0, 0, G_OPTION_ARG_NONE, &options.is_json, "Print as JSON", NULL },
@@ -469,6 +498,11 @@ pawl_command_parts (int argc, char **argv)
                        "Shows where each part lies, what the kit leaves over and what is missing; of all jobs that are not signed when none is named.", 0, -1)
       || !pawl_cli_check_table_options (argv[0], options.is_json, options.is_csv))
     return PAWL_EXIT_COULD_NOT;
+  if (options.output && (!options.is_buy || options.is_csv || options.is_json))
+    {
+      pawl_cli_complain (argv[0], "-o prints what there is to buy, as a PDF: say --buy, without --csv or --json");
+      return PAWL_EXIT_COULD_NOT;
+    }
   if (!options.is_teardown)
     return show_jobs (argv[0], &options, argv + 1);
   if (argc != 2 || options.is_csv || options.is_json || options.is_buy)

@@ -81,12 +81,12 @@ add_parts (GString    *csv,
   for (guint i = 0; i < parts->len; i++)
     {
       const PawlPartState *state = parts->pdata[i];
-      const PawlEntry *entry = state->disposition;
+      const PawlEntry *entry = state->arrival != NULL ? state->arrival : state->disposition; /* what is fitted; the choice stays what it was */
       g_autofree char *quantity = g_strdup_printf ("%u", state->part->quantity);
       g_autofree char *at = pawl_export_format_time (entry != NULL ? pawl_entry_peek_at (entry) : NULL);
 
       pawl_csv_append_line (csv, state->part->item, state->part->id, state->part->name, quantity, state->part->is_kit ? "yes" : "", places[state->place],
-                            pawl_export_get_field (entry, "choice"), pawl_export_get_field (entry, "reason"), pawl_export_get_field (entry, "source"),
+                            pawl_export_get_field (state->disposition, "choice"), pawl_export_get_field (state->disposition, "reason"), pawl_export_get_field (entry, "source"),
                             pawl_export_get_field (entry, "from"), pawl_export_get_field (entry, "lot"),
                             entry != NULL ? pawl_entry_get_person (entry) : "", at);
     }

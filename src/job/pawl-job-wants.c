@@ -58,12 +58,14 @@ add_want (GPtrArray *wants, PawlWantKind kind, const char *name, const char *ite
   return want;
 }
 
-/* Decided, and not to be had without asking somebody: what has a lot is in the hand. */
+/* Decided, and not to be had without asking somebody: what has a lot, or a donor that is named, is in the hand. */
 static gboolean
 is_to_replace (const PawlPartState *part)
 {
+  const char *source = part->disposition != NULL ? get_or_empty (part->disposition, "source") : "";
+
   return part->disposition != NULL && g_str_equal (get_or_empty (part->disposition, "choice"), "replace")
-         && (pawl_source_is (part->disposition, "new") || pawl_source_is (part->disposition, "donor"))
+         && (pawl_source_is (part->disposition, "new") || g_str_equal (source, "donor"))
          && pawl_entry_get (part->disposition, "lot") == NULL && part->arrival == NULL && part->place != PAWL_PLACE_SEATED;
 }
 

@@ -145,13 +145,13 @@ static const PawlColumn part_columns[N_PART_COLUMNS] = {
 static gboolean
 is_of_kit (const PawlPartState *state)
 {
-  return state->place == PAWL_PLACE_SEATED && state->part->is_kit && !state->disposition;
+  return state->place == PAWL_PLACE_SEATED && state->part->is_kit && !state->disposition && !state->arrival;
 }
 
 static gboolean
 is_as_it_was (const PawlPartState *state)
 {
-  return !state->disposition && !is_of_kit (state) && (state->place == PAWL_PLACE_SEATED || state->place == PAWL_PLACE_ON_UNIT);
+  return !state->disposition && !state->arrival && !is_of_kit (state) && (state->place == PAWL_PLACE_SEATED || state->place == PAWL_PLACE_ON_UNIT);
 }
 
 static void
@@ -159,7 +159,7 @@ add_part (PawlTable *table, const PawlPartState *state)
 {
   g_autofree char *quantity = g_strdup_printf ("%u", state->part->quantity);
   g_autofree char *fate = pawl_words_part (state);
-  g_autofree char *origin = state->disposition ? pawl_words_origin (state->disposition) : NULL;
+  g_autofree char *origin = state->arrival ? pawl_words_origin (state->arrival) : state->disposition ? pawl_words_origin (state->disposition) : NULL;
 
   pawl_table_begin_row (table);
   pawl_table_add (table, PART_ITEM, PAWL_LETTER_CELL, state->part->item);

@@ -1,4 +1,5 @@
 /* What was found: which way parts went in, checks, parts. */
+#include "job/pawl-job-parts.h"
 #include "report/pawl-content.h"
 #include "report/pawl-words.h"
 
@@ -159,8 +160,9 @@ add_check_row (const PawlContent *content, const PawlAskState *state, gpointer d
   const char * const *acceptable = pawl_limits_peek_acceptable (check->limits);
   g_autofree char *passage = say_passage (check);
   g_autofree char *wanted = acceptable ? pawl_words_outcomes (acceptable) : g_strdup ("not stated");
-  g_autofree char *tried = g_strdup_printf ("%s Accepted: %s.", state->ask->says, wanted);
   const PawlAttempt *answer = find_answer (state);
+  g_autofree char *counted = answer ? pawl_kit_describe_count (content->job, state->ask, answer) : NULL;
+  g_autofree char *tried = counted ? g_strdup (state->ask->says) : g_strdup_printf ("%s Accepted: %s.", state->ask->says, wanted);
 
   pawl_table_begin_row (table);
   pawl_table_add (table, CHECK_NAME, PAWL_LETTER_CELL_STRONG, state->ask->name);
@@ -168,6 +170,7 @@ add_check_row (const PawlContent *content, const PawlAskState *state, gpointer d
   pawl_table_add (table, CHECK_WHAT, PAWL_LETTER_CELL, tried);
   pawl_table_add (table, CHECK_WHAT, PAWL_LETTER_NOTE, passage);
   add_answer (table, CHECK_RESULT, state, NULL);
+  pawl_table_add (table, CHECK_RESULT, PAWL_LETTER_NOTE, counted);
   pawl_table_add (table, CHECK_RESULT, PAWL_LETTER_NOTE, find_look (check, answer));
   if (answer)
     pawl_content_add_person (content, table, CHECK_BY, CHECK_WHEN, answer->entry);
@@ -207,7 +210,7 @@ add_part (PawlTable *table, guint first_column, const PawlPartState *state)
 {
   g_autofree char *quantity = g_strdup_printf ("%u", state->part->quantity);
   g_autofree char *fate = pawl_words_part (state);
-  g_autofree char *origin = state->disposition ? pawl_words_origin (state->disposition) : NULL;
+  g_autofree char *origin = state->arrival ? pawl_words_origin (state->arrival) : state->disposition ? pawl_words_origin (state->disposition) : NULL;
 
   pawl_table_add (table, first_column + PART_ITEM, PAWL_LETTER_CELL, state->part->item);
   pawl_table_add (table, first_column + PART_NAME, PAWL_LETTER_CELL, state->part->name);
@@ -226,6 +229,79 @@ add_kit (const PawlContent *content)
 
   if (*kit)
     pawl_flow_add_lead_in (content->flow, PAWL_LETTER_BODY, line);
+}
+
+enum { KIT_NAME, KIT_BROUGHT, KIT_NEEDED, KIT_LEFT, KIT_SAID, N_KIT_COLUMNS };
+
+static const PawlColumn kit_columns[N_KIT_COLUMNS] = {
+  { "Line of the kit", 42, PAWL_COLUMN_TEXT },
+  { "In hand", 10, PAWL_COLUMN_NUMBER },
+  { "Needed", 10, PAWL_COLUMN_NUMBER },
+  { "Left over", 11, PAWL_COLUMN_NUMBER },
+  { "", 43, PAWL_COLUMN_TEXT },
+};
+
+/* What is not as listed, in words. */
+static char *
+say_kit_line (const PawlKitLine *line)
+{
+  if (line->state->n_current == 0)
+    return g_strdup ("not looked at");
+  if (line->shortage > 0)
+    return g_strdup_printf ("%u short", line->shortage);
+  if (line->in_hand != line->brings)
+    return g_strdup_printf ("%u by the list", line->brings);
+  return g_strdup (line->state->ask->check->is_unused ? "not for this unit, put aside" : "");
+}
+
+static void
+add_kit_line (PawlTable *table, const PawlKitLine *line)
+{
+  g_autofree char *in_hand = g_strdup_printf ("%u", line->in_hand), *need = g_strdup_printf ("%u", line->need), *left = g_strdup_printf ("%u", line->left);
+  g_autofree char *said = say_kit_line (line);
+
+  pawl_table_begin_row (table);
+  pawl_table_add (table, KIT_NAME, PAWL_LETTER_CELL, line->state->ask->name);
+  pawl_table_add (table, KIT_BROUGHT, PAWL_LETTER_CELL, in_hand);
+  pawl_table_add (table, KIT_NEEDED, PAWL_LETTER_CELL, need);
+  pawl_table_add (table, KIT_LEFT, PAWL_LETTER_CELL, left);
+  pawl_table_add (table, KIT_SAID, PAWL_LETTER_CELL, said);
+}
+
+/* Each counted line, what should be left over, and what is not as it should be. */
+static void
+add_kit_lines (const PawlContent *content)
+{
+  g_autoptr (GPtrArray) kit = pawl_job_list_kit (content->job), remarks = pawl_job_list_kit_remarks (content->job);
+  g_autoptr (PawlTable) table = pawl_table_new (kit_columns, N_KIT_COLUMNS);
+  g_autofree char *left = pawl_job_describe_left_over (content->job);
+  g_autofree char *line = g_strdup_printf ("Left over, by the count: %u pieces%s%s.", pawl_job_count_left_over (content->job), *left ? ": " : "", left);
+
+  for (guint i = 0; i < kit->len; i++)
+    add_kit_line (table, g_ptr_array_index (kit, i));
+  if (kit->len == 0)
+    return;
+  pawl_flow_add_space (content->flow, 8);
+  pawl_flow_add_table (content->flow, table);
+  pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, line);
+  for (guint i = 0; i < remarks->len; i++)
+    pawl_flow_add_item (content->flow, PAWL_LETTER_BODY, g_ptr_array_index (remarks, i));
+}
+
+/* What never came. */
+static void
+add_lacking (const PawlContent *content)
+{
+  g_autoptr (GPtrArray) lacking = pawl_job_list_lacking (content->job);
+
+  for (guint i = 0; i < lacking->len; i++)
+    {
+      const PawlPartState *part = g_ptr_array_index (lacking, i);
+      g_autofree char *words = pawl_lack_describe (part->lack, pawl_job_peek_now (content->job));
+      g_autofree char *line = g_strdup_printf ("%s %s is not there: %s.", part->part->item, part->part->name, words);
+
+      pawl_flow_add_item (content->flow, PAWL_LETTER_BODY, line);
+    }
 }
 
 void
@@ -247,4 +323,6 @@ pawl_content_add_parts (const PawlContent *content)
   pawl_flow_add_heading (content->flow, "Parts");
   add_kit (content);
   pawl_flow_add_table (content->flow, table);
+  add_lacking (content);
+  add_kit_lines (content);
 }

@@ -371,10 +371,12 @@ is_choice (const PawlPartState *state, const char *choice)
   return state->disposition && g_strcmp0 (pawl_entry_get (state->disposition, "choice"), choice) == 0;
 }
 
-/* New from the kit, unless it was decided otherwise; or replaced. */
+/* New from the kit, unless it was decided otherwise; or replaced, or another came in its place. */
 static gboolean
 is_renewed (const PawlPartState *state)
 {
+  if (state->place == PAWL_PLACE_SEATED && state->arrival && pawl_entry_get (state->arrival, "source"))
+    return TRUE;
   return state->place == PAWL_PLACE_SEATED && (state->disposition ? is_choice (state, "replace") : state->part->is_kit);
 }
 

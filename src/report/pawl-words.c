@@ -76,7 +76,7 @@ pawl_words_outcomes (const char * const *outcomes)
 
 /* ---- parts ---- */
 
-/* By the first word of the source: "donor", "donor SD-3, engine no. 5". */
+/* By the first word of the source: "donor", "donor SD-3, engine no. 5". What arrived takes the place of what was there. */
 static char *
 say_disposition (const PawlEntry *disposition)
 {
@@ -89,7 +89,7 @@ say_disposition (const PawlEntry *disposition)
     { "replace", "made",  "made in the shop" },
     { "replace", NULL,    "replaced" },
   };
-  const char *choice = pawl_entry_get (disposition, "choice");
+  const char *choice = pawl_entry_get_kind (disposition) == PAWL_ENTRY_ARRIVED ? "replace" : pawl_entry_get (disposition, "choice");
   const char *source = pawl_entry_get (disposition, "source");
 
   for (guint i = 0; i < G_N_ELEMENTS (table); i++)
@@ -101,7 +101,8 @@ say_disposition (const PawlEntry *disposition)
 char *
 pawl_words_part (const PawlPartState *part)
 {
-  g_autofree char *fate = part->disposition ? say_disposition (part->disposition) : NULL;
+  const PawlEntry *got = part->arrival && pawl_entry_get (part->arrival, "source") ? part->arrival : part->disposition;
+  g_autofree char *fate = got ? say_disposition (got) : NULL;
 
   switch (part->place)
     {

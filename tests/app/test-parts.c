@@ -1,0 +1,238 @@
+/* Parts through the window: where a step lays and fetches them, what the kit brings and leaves over, what is not there and stops its step, Undo. */
+#include <gtk/gtk.h>
+#include <locale.h>
+#include <string.h>
+
+#include "app-fixture.h"
+#include "app/pawl-look.h"
+#include "app/pawl-supply-form.h"
+#include "app/pawl-window-private.h"
+#include "job/pawl-job-parts.h"
+
+typedef struct {
+  Fixture         base;
+  PawlSettings   *settings;
+  PawlTrial      *trial;
+  GtkApplication *application;
+  PawlWindow     *window;
+  const char     *folders[2];
+} WindowFixture;
+
+static void
+iterate (void)
+{
+  for (guint i = 0; i < 200 && g_main_context_iteration (NULL, FALSE); i++)
+    ;
+}
+
+static void
+set_up (WindowFixture *self, gconstpointer data)
+{
+  g_autoptr(GError) error = NULL;
+  PawlWindowSetting setting;
+
+  fixture_set_up (&self->base, "good/parts.xml");
+  self->settings = pawl_settings_load (NULL);
+  self->trial = pawl_trial_new (g_getenv ("PAWL_TRIAL_HELPER"), NULL);
+  self->folders[0] = self->base.folder;
+  setting = (PawlWindowSetting) { .record_path = self->base.record_path, .host = &self->base.host, .settings = self->settings, .trial = self->trial,
+                                  .folders = self->folders };
+  self->application = gtk_application_new ("org.pawl.Test", G_APPLICATION_NON_UNIQUE);
+  g_application_register (G_APPLICATION (self->application), NULL, &error);
+  g_assert_no_error (error);
+  pawl_look_install (gdk_display_get_default ());
+  self->window = pawl_window_new (self->application, &setting);
+  gtk_window_present (GTK_WINDOW (self->window));
+  g_assert_true (pawl_window_open_job (self->window, pawl_job_get_id (pawl_session_get_job (self->base.session))));
+  iterate ();
+}
+
+static void
+tear_down (WindowFixture *self, gconstpointer data)
+{
+  gtk_window_destroy (GTK_WINDOW (self->window));
+  g_signal_connect (self->application, "activate", G_CALLBACK (iterate), NULL);
+  g_application_run (G_APPLICATION (self->application), 0, NULL);
+  g_object_unref (self->application);
+  g_object_unref (self->trial);
+  pawl_settings_free (self->settings);
+  fixture_tear_down (&self->base, NULL);
+}
+
+/* ---- what is there ---- */
+
+static gboolean
+shows (GtkWidget *within, const char *words)
+{
+  if (GTK_IS_LABEL (within) && gtk_widget_get_mapped (within) && strstr (gtk_label_get_text (GTK_LABEL (within)), words) != NULL)
+    return TRUE;
+  for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
+    if (shows (child, words))
+      return TRUE;
+  return FALSE;
+}
+
+#define assert_shown(self, words) g_assert_true (shows (GTK_WIDGET ((self)->window), words))
+#define assert_not_shown(self, words) g_assert_false (shows (GTK_WIDGET ((self)->window), words))
+
+static GtkWidget *
+find_any (GtkWidget *within, GType type)
+{
+  if (G_TYPE_CHECK_INSTANCE_TYPE (within, type))
+    return within;
+  for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
+    {
+      GtkWidget *found = find_any (child, type);
+
+      if (found != NULL)
+        return found;
+    }
+  return NULL;
+}
+
+/* The first button on show that has this label, in or after the row that says @beside (nullable). */
+static GtkWidget *
+find_button (GtkWidget *within, const char *label, const char *beside)
+{
+  if (GTK_IS_BUTTON (within) && gtk_widget_get_mapped (within) && g_strcmp0 (gtk_button_get_label (GTK_BUTTON (within)), label) == 0)
+    {
+      GtkWidget *row = beside != NULL ? gtk_widget_get_ancestor (within, GTK_TYPE_LIST_BOX_ROW) : NULL;
+
+      if (beside == NULL || (row != NULL && shows (row, beside)))
+        return within;
+    }
+  for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
+    {
+      GtkWidget *found = find_button (child, label, beside);
+
+      if (found != NULL)
+        return found;
+    }
+  return NULL;
+}
+
+static void
+press (WindowFixture *self, const char *label, const char *beside)
+{
+  GtkWidget *button = find_button (GTK_WIDGET (self->window), label, beside);
+
+  g_assert_nonnull (button);
+  g_signal_emit_by_name (button, "clicked");
+  iterate ();
+}
+
+static PawlSession *
+get_session (WindowFixture *self)
+{
+  return pawl_window_get_session (self->window);
+}
+
+static void
+show (WindowFixture *self, const char *page)
+{
+  gtk_stack_set_visible_child_name (GTK_STACK (gtk_widget_get_ancestor (find_any (GTK_WIDGET (self->window), PAWL_TYPE_SUPPLY_FORM), GTK_TYPE_STACK)), page);
+  iterate ();
+}
+
+static void
+look_at (WindowFixture *self, const char *step)
+{
+  show (self, "bench");
+  pawl_session_look_at (get_session (self), step);
+  iterate ();
+}
+
+static void
+skip (WindowFixture *self, const char *step)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlEntry) entry = pawl_answer_new_deviation (step, "skipped", "not part of this test", NULL, pawl_session_make_hand (get_session (self)));
+
+  pawl_session_take (get_session (self), entry, NULL, &error);
+  g_assert_no_error (error);
+}
+
+/* ---- the tests ---- */
+
+/* The nut comes off and goes on again by its place; the washer is the kit's, and what it may be taken for is said with the number. */
+static void
+test_trays (WindowFixture *self, gconstpointer data)
+{
+  look_at (self, "drain");
+  assert_shown (self, "4 Nut → tray 1, place 1");
+  assert_shown (self, "3 Washer → old parts");
+  assert_shown (self, "Bore 8.0 mm, 0.40 mm less than “washer”: by gauge, not by eye");
+  assert_shown (self, "2 by the list, 1 needed");
+  assert_shown (self, "1 by the list, not for this unit");
+  look_at (self, "close");
+  assert_shown (self, "4 Nut ← tray 1, place 1");
+  assert_shown (self, "3 Washer ← new, from the kit");
+  assert_not_shown (self, "Expected:"); /* who knows the number does not count */
+  show (self, "parts");
+  assert_shown (self, "Tray 1");
+  assert_shown (self, "2 in hand · 1 needed · 1 left over");
+}
+
+/* Written down on the page, it stops the step that fits it; what arrived lets it go on; Undo takes that back. */
+static void
+test_missing (WindowFixture *self, gconstpointer data)
+{
+  GtkWidget *form;
+
+  skip (self, "drain");
+  skip (self, "lift");
+  skip (self, "clean");
+  skip (self, "seat");
+  show (self, "parts");
+  press (self, "Not there…", "Nut");
+  form = find_any (GTK_WIDGET (self->window), PAWL_TYPE_SUPPLY_FORM);
+  g_assert_true (gtk_widget_get_mapped (form));
+  press (self, "Write it down", NULL);
+  g_assert_false (gtk_widget_get_mapped (form));
+  g_assert_nonnull (pawl_job_peek_lack (pawl_session_get_job (get_session (self)), "nut"));
+  assert_shown (self, "To buy, or to wait for");
+  look_at (self, "close");
+  assert_shown (self, "the arrival of “Nut” (missing)");
+  assert_shown (self, "4 Nut ← missing");
+  show (self, "parts");
+  press (self, "Say more, or arrived…", "Nut");
+  press (self, "Write it down", NULL);
+  g_assert_null (pawl_job_peek_lack (pawl_session_get_job (get_session (self)), "nut"));
+  g_assert_cmpint (pawl_job_lookup_step (pawl_session_get_job (get_session (self)), "close")->status, ==, PAWL_STEP_OPEN);
+  g_assert_true (pawl_session_undo (get_session (self), NULL));
+  g_assert_nonnull (pawl_job_peek_lack (pawl_session_get_job (get_session (self)), "nut"));
+}
+
+/* A day that is none is told in the form, and nothing is written. */
+static void
+test_bad_day (WindowFixture *self, gconstpointer data)
+{
+  guint n = pawl_job_get_entries (pawl_session_get_job (get_session (self)))->len;
+  GtkWidget *form;
+
+  show (self, "parts");
+  press (self, "Not there…", "Nut");
+  form = find_any (GTK_WIDGET (self->window), PAWL_TYPE_SUPPLY_FORM);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (find_any (form, GTK_TYPE_DROP_DOWN)), 1);
+  iterate ();
+  for (GtkWidget *line = gtk_widget_get_first_child (gtk_widget_get_first_child (form)); line != NULL; line = gtk_widget_get_next_sibling (line))
+    if (GTK_IS_ENTRY (line))
+      gtk_editable_set_text (GTK_EDITABLE (line), "next week");
+  press (self, "Write it down", NULL);
+  assert_shown (self, "“next week” is no day that something is expected; write it as 2026-12-03.");
+  g_assert_cmpuint (pawl_job_get_entries (pawl_session_get_job (get_session (self)))->len, ==, n);
+}
+
+#define ADD(path, test) g_test_add (path, WindowFixture, NULL, set_up, test, tear_down)
+
+int
+main (int argc, char **argv)
+{
+  gtk_test_init (&argc, &argv, NULL);
+  setlocale (LC_ALL, "C.UTF-8");
+  g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
+  ADD ("/parts/trays", test_trays);
+  ADD ("/parts/missing", test_missing);
+  ADD ("/parts/bad-day", test_bad_day);
+  return g_test_run ();
+}
