@@ -5,6 +5,7 @@
 #include "app/pawl-list-line.h"
 #include "app/pawl-phrases.h"
 #include "bench/pawl-bench.h"
+#include "plan/pawl-resume.h"
 
 /* A job is folded for its line only as long as the list is short enough to be read; older ones say what the record itself knows. */
 #define MOST_FOLDED 24
@@ -15,7 +16,9 @@
 struct _PawlJobsPage {
   GtkWidget parent_instance;
   GtkWidget *stack, *list, *search, *problem;
-  PawlRecord *record; /* (nullable) */
+  PawlRecord *record;    /* (nullable) */
+  char       *person;    /* (nullable) who comes back */
+  GHashTable *revisions; /* (nullable) (element-type utf8 utf8): of each procedure on the shelf, by its id */
 };
 
 enum { JOB_OPENED, HISTORY_WANTED, N_SIGNALS };
@@ -39,26 +42,38 @@ describe_facts (const PawlJobLine *line, GDateTime *now)
   return g_string_free (text, FALSE);
 }
 
+/* One line for each wait, with when it must be out. */
 static void
-append_waits (GtkWidget *line, PawlJob *job)
+append_waits (GtkWidget *line, PawlJob *job, const PawlResume *resume)
 {
-  g_autoptr(GPtrArray) running = pawl_job_list_running (job);
-
-  for (guint i = 0; i < running->len; i++)
+  for (guint i = 0; i < resume->waits->len; i++)
     {
-      const PawlAskState *wait = running->pdata[i];
-      g_autofree char *clock = pawl_phrase_describe_wait (job, wait);
-      g_autofree char *text = g_strdup_printf ("⧗ %s: %s", wait->ask->name, clock);
+      const PawlWaiting *wait = resume->waits->pdata[i];
+      g_autofree char *clock = pawl_phrase_describe_wait (job, pawl_job_lookup_ask (job, wait->ask));
+      g_autofree char *text = g_strdup_printf ("%s: %s", wait->name, clock);
 
       pawl_list_line_append (line, text, "wait-line");
     }
 }
 
 static void
-append_progress (GtkWidget *line, PawlJob *job)
+append_changes (GtkWidget *line, const PawlResume *resume)
 {
-  guint total, done = pawl_job_count_done (job, &total);
-  g_autofree char *text = g_strdup_printf (_("%u of %u steps"), done, total);
+  g_autofree char *changes = NULL, *text = NULL;
+
+  if (resume->changes->len == 0)
+    return;
+  g_ptr_array_add (resume->changes, NULL);
+  changes = g_strjoinv (" · ", (char **) resume->changes->pdata);
+  g_ptr_array_set_size (resume->changes, (int) resume->changes->len - 1);
+  text = g_strdup_printf (_("Since you were here: %s"), changes);
+  pawl_list_line_append (line, text, "change-line");
+}
+
+static void
+append_progress (GtkWidget *line, const PawlResume *resume)
+{
+  g_autofree char *text = g_strdup_printf (_("%u of %u steps"), resume->n_done, resume->n_steps);
 
   pawl_list_line_append_end (line, text, "status-word");
 }
@@ -77,36 +92,86 @@ append_history (GtkWidget *line, const PawlJobLine *job)
   GtkWidget *button = gtk_button_new_with_label (_("History"));
   g_autofree char *name = g_strdup_printf (_("History of the readings: %s"), job->title);
 
-  gtk_widget_set_halign (button, GTK_ALIGN_START);
+  gtk_button_set_has_frame (GTK_BUTTON (button), FALSE);
+  gtk_widget_add_css_class (button, "small");
+  gtk_widget_set_halign (button, GTK_ALIGN_END);
   gtk_widget_set_tooltip_text (button, _("The readings of this job in all jobs of its procedure"));
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_object_set_data_full (G_OBJECT (button), "job", g_strdup (job->id), g_free);
   g_signal_connect (button, "clicked", G_CALLBACK (history_clicked_cb), NULL);
-  pawl_list_line_append_widget (line, button);
+  pawl_list_line_append_end_widget (line, button);
+}
+
+/* A job of the list, folded when it is one of the first. */
+typedef struct {
+  const PawlJobLine *line;
+  PawlBench         *bench;   /* (nullable) */
+  PawlResume        *resume;  /* (nullable) with the bench */
+  char              *problem; /* (nullable): why it can't be folded */
+} Row;
+
+static void
+row_free (gpointer data)
+{
+  Row *row = data;
+
+  g_clear_pointer (&row->resume, pawl_resume_free);
+  g_clear_object (&row->bench);
+  g_free (row->problem);
+  g_free (row);
+}
+
+static Row *
+load_row (PawlJobsPage *self, const PawlJobLine *line, gboolean is_folded, const PawlRegister *instruments)
+{
+  Row *row = g_new0 (Row, 1);
+  g_autoptr(GError) error = NULL;
+
+  row->line = line;
+  if (!is_folded)
+    return row;
+  row->bench = pawl_bench_resume (self->record, line->id, NULL, &error);
+  if (row->bench != NULL)
+    row->resume = pawl_resume_new (pawl_bench_get_job (row->bench), self->person, instruments,
+                                   self->revisions != NULL ? g_hash_table_lookup (self->revisions, line->procedure) : NULL);
+  else
+    row->problem = pawl_phrase_make_sentence (error->message);
+  return row;
+}
+
+/* What is due first is first; what is signed is last; else as they were touched. */
+static int
+compare_rows (gconstpointer a, gconstpointer b)
+{
+  const Row *left = *(const Row *const *) a, *right = *(const Row *const *) b;
+  int by_due;
+
+  if (left->line->is_signed != right->line->is_signed)
+    return left->line->is_signed - right->line->is_signed;
+  by_due = pawl_resume_compare (left->resume != NULL ? left->resume->due : NULL, right->resume != NULL ? right->resume->due : NULL);
+  return by_due != 0 ? by_due : g_date_time_compare (right->line->last, left->line->last);
 }
 
 static GtkWidget *
-make_row (PawlRecord *record, const PawlJobLine *job, gboolean is_folded)
+make_row (PawlRecord *record, const Row *what)
 {
+  const PawlJobLine *job = what->line;
   GtkWidget *line = pawl_list_line_new (), *row;
-  g_autoptr(GError) error = NULL;
-  g_autoptr(PawlBench) bench = is_folded ? pawl_bench_resume (record, job->id, NULL, &error) : NULL;
   g_autoptr(GDateTime) now = pawl_record_dup_now (record);
   g_autofree char *facts = describe_facts (job, now);
-  g_autofree char *next = bench != NULL ? pawl_job_describe_next (pawl_bench_get_job (bench))
-                          : error != NULL ? pawl_phrase_make_sentence (error->message)
-                          : g_strdup (job->is_signed ? _("Signed off") : _("Open"));
+  const char *next = what->resume != NULL ? what->resume->next : what->problem != NULL ? what->problem : job->is_signed ? _("Signed off") : _("Open");
 
   pawl_list_line_append (line, job->unit, "row-title");
-  pawl_list_line_append (line, next, NULL);
-  if (bench != NULL)
+  if (what->resume != NULL)
     {
-      append_waits (line, pawl_bench_get_job (bench));
-      append_progress (line, pawl_bench_get_job (bench));
+      append_waits (line, pawl_bench_get_job (what->bench), what->resume);
+      append_progress (line, what->resume);
+      append_history (line, job);
     }
+  pawl_list_line_append (line, next, NULL);
+  if (what->resume != NULL)
+    append_changes (line, what->resume);
   pawl_list_line_append (line, facts, "secondary");
-  if (bench != NULL)
-    append_history (line, job);
   row = pawl_list_line_wrap (line, job->unit, next);
   g_object_set_data_full (G_OBJECT (row), "job", g_strdup (job->id), g_free);
   return row;
@@ -120,15 +185,20 @@ add_remark (PawlJobsPage *self, const char *text)
   gtk_list_box_append (GTK_LIST_BOX (self->list), pawl_list_line_make_heading (text));
 }
 
-/* Everything, newest first. Gives back whether there is any. */
+/* Everything. Gives back whether there is any. */
 static gboolean
 list_all (PawlJobsPage *self, GError **error)
 {
   g_autoptr(GPtrArray) lines = self->record != NULL ? pawl_record_list_jobs (self->record, error) : NULL;
+  g_autoptr(GPtrArray) rows = g_ptr_array_new_with_free_func (row_free);
+  g_autoptr(PawlRegister) instruments = lines != NULL ? pawl_register_load (self->record, NULL) : NULL;
   guint n = lines != NULL ? MIN (lines->len, MOST_LISTED) : 0;
 
   for (guint i = 0; i < n; i++)
-    gtk_list_box_append (GTK_LIST_BOX (self->list), make_row (self->record, lines->pdata[i], i < MOST_FOLDED));
+    g_ptr_array_add (rows, load_row (self, lines->pdata[i], i < MOST_FOLDED, instruments));
+  g_ptr_array_sort (rows, compare_rows);
+  for (guint i = 0; i < n; i++)
+    gtk_list_box_append (GTK_LIST_BOX (self->list), make_row (self->record, rows->pdata[i]));
   if (lines != NULL && lines->len > n)
     {
       guint n_more = lines->len - n;
@@ -192,6 +262,29 @@ pawl_jobs_page_apply (PawlJobsPage *self, PawlRecord *record)
 {
   g_set_object (&self->record, record);
   refresh (self);
+}
+
+void
+pawl_jobs_page_set_person (PawlJobsPage *self, const char *person)
+{
+  g_free (self->person);
+  self->person = g_strdup (person);
+}
+
+void
+pawl_jobs_page_take_revisions (PawlJobsPage *self, GHashTable *revisions)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+  gboolean had_focus = focus != NULL && gtk_widget_is_ancestor (focus, self->list);
+
+  g_clear_pointer (&self->revisions, g_hash_table_unref);
+  self->revisions = revisions;
+  if (self->record == NULL || is_searching (self))
+    return;
+  refresh (self);
+  if (had_focus)
+    pawl_jobs_page_go (self);
 }
 
 void
@@ -260,6 +353,8 @@ pawl_jobs_page_dispose (GObject *object)
 
   g_clear_pointer (&self->stack, gtk_widget_unparent);
   g_clear_object (&self->record);
+  g_clear_pointer (&self->person, g_free);
+  g_clear_pointer (&self->revisions, g_hash_table_unref);
   G_OBJECT_CLASS (pawl_jobs_page_parent_class)->dispose (object);
 }
 

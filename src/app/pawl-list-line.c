@@ -61,6 +61,12 @@ pawl_list_line_append_widget (GtkWidget *line, GtkWidget *child)
   gtk_box_append (GTK_BOX (gtk_widget_get_first_child (line)), child);
 }
 
+void
+pawl_list_line_append_end_widget (GtkWidget *line, GtkWidget *child)
+{
+  gtk_box_append (GTK_BOX (gtk_widget_get_last_child (line)), child);
+}
+
 GtkWidget *
 pawl_list_line_wrap (GtkWidget *line, const char *name, const char *description)
 {

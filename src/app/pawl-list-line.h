@@ -10,6 +10,7 @@ GtkWidget *pawl_list_line_new           (void);
 void       pawl_list_line_append        (GtkWidget *line, const char *text, const char *css_class);
 void       pawl_list_line_append_end    (GtkWidget *line, const char *text, const char *css_class);
 void       pawl_list_line_append_widget (GtkWidget *line, GtkWidget *child);
+void       pawl_list_line_append_end_widget (GtkWidget *line, GtkWidget *child);
 /* A row for a GtkListBox, with its accessible name and description. */
 GtkWidget *pawl_list_line_wrap          (GtkWidget *line, const char *name, const char *description);
 /* A row that only divides: can't be selected or activated. */

@@ -27,7 +27,7 @@ struct _PawlProceduresPage {
   PawlProcedureLine *chosen; /* borrowed from lines */
 };
 
-enum { JOB_WANTED, N_SIGNALS };
+enum { JOB_WANTED, LISTED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (PawlProceduresPage, pawl_procedures_page, GTK_TYPE_WIDGET)
@@ -306,6 +306,7 @@ folder_read_cb (GObject *source, GAsyncResult *result, gpointer data)
   for (guint i = 0; i < lines->len; i++)
     add_line (self, lines->pdata[i]);
   gtk_widget_set_visible (self->empty, self->lines->len == 0);
+  g_signal_emit (self, signals[LISTED], 0);
 }
 
 static void
@@ -318,6 +319,21 @@ file_read_cb (GObject *source, GAsyncResult *result, gpointer data)
     return;
   add_line (self, lines->pdata[0]);
   show_form (self, lines->pdata[0]);
+}
+
+GHashTable *
+pawl_procedures_page_list_revisions (PawlProceduresPage *self)
+{
+  GHashTable *revisions = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+
+  for (guint i = 0; i < self->lines->len; i++)
+    {
+      const PawlProcedureLine *line = self->lines->pdata[i];
+
+      if (line->procedure != NULL)
+        g_hash_table_insert (revisions, g_strdup (pawl_procedure_get_id (line->procedure)), g_strdup (pawl_procedure_get_revision (line->procedure)));
+    }
+  return revisions;
 }
 
 void
@@ -444,6 +460,7 @@ pawl_procedures_page_class_init (PawlProceduresPageClass *klass)
   gtk_widget_class_bind_template_callback (widget_class, begin_cb);
   signals[JOB_WANTED] = g_signal_new ("job-wanted", PAWL_TYPE_PROCEDURES_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 3,
                                       G_TYPE_POINTER, G_TYPE_POINTER, G_TYPE_STRING);
+  signals[LISTED] = g_signal_new ("listed", PAWL_TYPE_PROCEDURES_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 #undef BIND

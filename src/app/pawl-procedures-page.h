@@ -1,6 +1,6 @@
 /*
  * Procedures: what can be done, with how far each is verified and what the proof-reader found; and the small form that begins a job.
- * Signal "job-wanted" (PawlProcedureLine *line, PawlIntake *intake, char *person): the form was filled in; borrowed for the call.
+ * Signals "job-wanted" (PawlProcedureLine *line, PawlIntake *intake, char *person): the form was filled in; borrowed for the call. "listed": the folders were read.
  */
 #pragma once
 
@@ -29,6 +29,8 @@ void pawl_procedures_page_set_shop (PawlProceduresPage *self, const PawlShop * c
 void pawl_procedures_page_say    (PawlProceduresPage *self, const char *problem);
 /* A job was begun: back to the list, and what was said of its unit is not said of the next. */
 void pawl_procedures_page_begun   (PawlProceduresPage *self);
+/* (transfer full) (element-type utf8 utf8): the revision of each procedure that is listed, by its id. */
+GHashTable *pawl_procedures_page_list_revisions (PawlProceduresPage *self);
 /* Back from the form to the list. */
 void pawl_procedures_page_show_list (PawlProceduresPage *self);
 

@@ -159,6 +159,14 @@ remember_person (PawlWindow *self, const char *person)
   pawl_settings_set_person (self->setting.settings, person);
   pawl_settings_save (self->setting.settings, NULL);
   pawl_procedures_page_set_person (PAWL_PROCEDURES_PAGE (self->procedures), person);
+  pawl_jobs_page_set_person (PAWL_JOBS_PAGE (self->jobs), person);
+}
+
+/* Which revision a job goes by may be an old one by now. */
+static void
+listed_cb (PawlWindow *self)
+{
+  pawl_jobs_page_take_revisions (PAWL_JOBS_PAGE (self->jobs), pawl_procedures_page_list_revisions (PAWL_PROCEDURES_PAGE (self->procedures)));
 }
 
 static void
@@ -420,6 +428,8 @@ pawl_window_new (GtkApplication *application, const PawlWindowSetting *setting)
   if (!setting->settings->has_dark)
     setting->settings->is_dark = pawl_look_prefers_dark (gtk_widget_get_display (GTK_WIDGET (self)));
   pawl_window_install_actions (self);
+  pawl_jobs_page_set_person (PAWL_JOBS_PAGE (self->jobs), setting->settings->person);
+  g_signal_connect_object (self->procedures, "listed", G_CALLBACK (listed_cb), self, G_CONNECT_SWAPPED);
   self->watch = pawl_wait_watch_new (GTK_WIDGET (self), G_APPLICATION (application), setting->steady, setting->memory);
   g_signal_connect_object (self->watch, "job-wanted", G_CALLBACK (pawl_window_go_to), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->watch, "said", G_CALLBACK (pawl_window_say), self, G_CONNECT_SWAPPED);

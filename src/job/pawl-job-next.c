@@ -155,19 +155,13 @@ join (const char *first, const char *second)
   return second != NULL ? g_strdup_printf ("%s. %s", first, second) : g_strdup (first);
 }
 
-/**
- * pawl_job_describe_next:
- *
- * Returns: (transfer full): one sentence to take the job up by.
- */
-char *
-pawl_job_describe_next (PawlJob *self)
+/* @wait: (nullable): the wait that is due first, in words. @waiting: what there is to say when nothing can be done and it waits. */
+static char *
+describe (PawlJob *self, const char *wait, const char *waiting)
 {
   const PawlStep *next = pawl_job_peek_next (self);
-  g_autoptr(GPtrArray) running = pawl_job_list_running (self);
   g_autoptr(GPtrArray) lacking = pawl_job_list_lacking (self);
   guint total, done = pawl_job_count_done (self, &total);
-  g_autofree char *wait = running->len > 0 ? describe_wait (self, running->pdata[0]) : NULL;
   g_autofree char *held = describe_held (self);
 
   if (self->signature != NULL)
@@ -176,12 +170,12 @@ pawl_job_describe_next (PawlJob *self)
     {
       g_autofree char *what = pawl_step_describe (next);
       g_autofree char *about = g_strdup_printf ("You were about to do %s", what);
-      g_autofree char *waiting = join (about, wait);
+      g_autofree char *and_wait = join (about, wait);
 
-      return join (waiting, held);
+      return join (and_wait, held);
     }
-  if (wait != NULL)
-    return join (wait, held);
+  if (waiting != NULL)
+    return join (waiting, held);
   if (held != NULL)
     return g_steal_pointer (&held);
   if (lacking->len > 0)
@@ -191,4 +185,31 @@ pawl_job_describe_next (PawlJob *self)
       return lacking->len == 1 ? g_strdup_printf ("Waits for %s", lack) : g_strdup_printf ("Waits for %s, and %u more", lack, lacking->len - 1);
     }
   return g_strdup (done == total ? "All steps are done; the job is ready to be signed" : "Nothing can be done now");
+}
+
+/**
+ * pawl_job_describe_next:
+ *
+ * Returns: (transfer full): one sentence to take the job up by.
+ */
+char *
+pawl_job_describe_next (PawlJob *self)
+{
+  g_autoptr(GPtrArray) running = pawl_job_list_running (self);
+  g_autofree char *wait = running->len > 0 ? describe_wait (self, running->pdata[0]) : NULL;
+
+  return describe (self, wait, wait);
+}
+
+/**
+ * pawl_job_describe_about:
+ *
+ * Returns: (transfer full): the same without the wait, for where waits are told beside it.
+ */
+char *
+pawl_job_describe_about (PawlJob *self)
+{
+  g_autoptr(GPtrArray) running = pawl_job_list_running (self);
+
+  return describe (self, NULL, running->len > 0 ? "Nothing can be done before it is out" : NULL);
 }

@@ -197,6 +197,7 @@ GPtrArray     *pawl_job_get_parts        (PawlJob *self); /* (element-type PawlP
 /* (nullable): the step the fitter was about to do: the first one with something begun, else the first open one after the last finished one, else the first open. */
 const PawlStep *pawl_job_peek_next       (PawlJob *self);
 char          *pawl_job_describe_next    (PawlJob *self); /* (transfer full): "you were about to …" sentence, or that all is done, or what it waits for */
+char          *pawl_job_describe_about   (PawlJob *self); /* (transfer full): the same without the wait, for where waits are told beside it */
 GPtrArray     *pawl_job_list_running     (PawlJob *self); /* (transfer container) (element-type PawlAskState): waits under way, soonest limit first */
 GPtrArray     *pawl_job_list_deviations  (PawlJob *self); /* (transfer container) (element-type PawlEntry) */
 guint          pawl_job_count_done       (PawlJob *self, guint *total); /* applicable steps done or skipped */
