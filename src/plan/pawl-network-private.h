@@ -17,6 +17,7 @@ typedef struct {
 struct _PawlNetwork {
   GPtrArray *nodes;  /* (element-type PawlNode) */
   GArray    *places; /* (element-type guint): of each resource */
+  PawlTimes *hours;  /* (nullable) */
 };
 
 static inline PawlNode *

@@ -27,7 +27,21 @@ pawl_network_free (PawlNetwork *self)
 {
   g_ptr_array_unref (self->nodes);
   g_array_unref (self->places);
+  g_clear_pointer (&self->hours, pawl_times_free);
   g_free (self);
+}
+
+void
+pawl_network_take_hours (PawlNetwork *self, PawlTimes *hours)
+{
+  g_clear_pointer (&self->hours, pawl_times_free);
+  self->hours = hours;
+}
+
+const PawlTimes *
+pawl_network_peek_hours (const PawlNetwork *self)
+{
+  return self->hours;
 }
 
 static guint

@@ -7,7 +7,7 @@
  */
 #pragma once
 
-#include <glib.h>
+#include "plan/pawl-times.h"
 
 G_BEGIN_DECLS
 
@@ -28,6 +28,11 @@ void         pawl_network_add_need     (PawlNetwork *self, guint node, guint bef
 guint        pawl_network_add_resource (PawlNetwork *self, guint places);
 /* @node, work or a wait that runs already, takes one place of @resource from its start until it is finished, and with it all waits that begin one behind the other. */
 void         pawl_network_add_use      (PawlNetwork *self, guint node, guint resource);
+
+/* When the hands are there, by the seconds of the network; @hours: (transfer full) (nullable): always, as when nothing is said. Work is begun and finished within, and
+ * waits are ended then. */
+void         pawl_network_take_hours   (PawlNetwork *self, PawlTimes *hours);
+const PawlTimes *pawl_network_peek_hours (const PawlNetwork *self); /* (nullable) */
 
 guint        pawl_network_get_n_nodes  (const PawlNetwork *self);
 gboolean     pawl_network_is_wait      (const PawlNetwork *self, guint node);

@@ -45,9 +45,9 @@ pop (Piece **heap, guint *n)
   heap[at] = last;
 }
 
-/* Jackson's schedule: always the piece with the longest tail of those that may be worked at. */
+/* Jackson's schedule: always the piece with the longest tail of those that may be worked at, in working hours. */
 static gint64
-work_off (Piece *pieces, guint n)
+work_off (const PawlTask *task, Piece *pieces, guint n)
 {
   g_autofree Piece **heap = g_new (Piece *, n + 1);
   guint n_heap = 0, next = 0;
@@ -56,15 +56,18 @@ work_off (Piece *pieces, guint n)
   qsort (pieces, n, sizeof (Piece), compare_heads);
   while (next < n || n_heap > 0)
     {
-      gint64 span;
+      gint64 span, open, close;
 
       if (n_heap == 0)
         now = MAX (now, pieces[next].head);
+      pawl_task_find_hours (task, now, &open, &close);
+      now = MAX (now, open);
       while (next < n && pieces[next].head <= now)
         push (heap, &n_heap, &pieces[next++]);
       span = heap[0]->left;
       if (next < n)
         span = MIN (span, pieces[next].head - now);
+      span = MIN (span, close - now);
       now += span;
       heap[0]->left -= span;
       if (heap[0]->left > 0)
@@ -73,6 +76,16 @@ work_off (Piece *pieces, guint n)
       pop (heap, &n_heap);
     }
   return bound;
+}
+
+/* The day ends when something is finished, so it ends at a moment at which something may be. */
+static gint64
+find_end (const PawlTask *task, gint64 bound)
+{
+  gint64 open, close;
+
+  pawl_task_find_hours (task, MAX (bound - 1, 0), &open, &close); /* closing time is one such moment */
+  return MAX (bound, open);
 }
 
 gint64
@@ -97,11 +110,12 @@ pawl_day_get_bound (const PawlDay *day, gint64 now)
         }
       for (guint j = 0; j < what->needs->len; j++)
         head = MAX (head, finish[g_array_index (what->needs, guint, j)]);
-      finish[node] = MAX (head + what->duration, now);
+      finish[node] = pawl_task_find_finish (task, node, MAX (head + what->duration, now));
       bound = MAX (bound, finish[node] + task->path->tail[node]);
       if (!what->is_wait && what->duration > 0)
         pieces[n_pieces++] = (Piece) { head, what->duration, task->path->tail[node] };
     }
-  hands = work_off (pieces, n_pieces);
-  return MAX (bound, hands);
+  hands = work_off (task, pieces, n_pieces);
+  bound = MAX (bound, hands);
+  return task->n > 0 ? find_end (task, bound) : bound;
 }

@@ -8,6 +8,9 @@
 
 #include "plan/pawl-schedule-private.h"
 
+/* Of putting off, with hours. */
+#define MOST_ROUNDS 1000
+
 typedef struct {
   PawlSchedule   *best;
   const PawlTask *task;
@@ -42,7 +45,7 @@ find_finish (const Search *self, guint node, gint64 before)
     finish = MAX (before, ready + get_duration (self, node));
   else
     finish = MAX (before, ready) + get_duration (self, node);
-  return MAX (finish, self->not_before[node]);
+  return pawl_task_find_finish (self->task, node, MAX (finish, self->not_before[node]));
 }
 
 /* FALSE: it can't be put off. */
@@ -57,32 +60,44 @@ put_off (Search *self, guint wait, gint64 begun)
   return TRUE;
 }
 
-/* Times of the whole sequence; FALSE: there are none that keep all maxima. */
+/* Puts off what has to be; TRUE: nothing had to. @is_lost: there is no putting off any more, or only beyond a day that is known to be better. */
+static gboolean
+settle_once (Search *self, gboolean *is_lost)
+{
+  PawlDay *day = &self->day;
+  gboolean is_settled = TRUE;
+  gint64 before = 0;
+
+  for (guint i = 0; i < day->n_told; i++)
+    {
+      guint node = day->sequence[i];
+      gint64 max = pawl_network_get_max (self->task->network, node);
+
+      before = day->finish[node] = find_finish (self, node, before);
+      if (max == PAWL_NETWORK_NO_MAX || before <= pawl_day_get_ready (day, node) + max)
+        continue;
+      is_settled = FALSE;
+      *is_lost = !put_off (self, node, before - max);
+      if (*is_lost)
+        return FALSE;
+    }
+  *is_lost = before >= self->best->makespan;
+  return is_settled;
+}
+
+/* Times of the whole sequence; FALSE: there are none that keep all maxima. With hours a wait may have to be put off from day to day, so more rounds may be needed than there
+ * are waits; the end of the best day is the end of that, or else the search is given up. */
 static gboolean
 settle (Search *self)
 {
-  PawlDay *day = &self->day;
+  guint n_rounds = pawl_network_peek_hours (self->task->network) != NULL ? MOST_ROUNDS : self->task->n_waits_in_all + 2;
+  gboolean is_lost = FALSE;
 
-  for (guint round = 0; round <= self->task->n_waits_in_all + 1; round++)
-    {
-      gboolean is_settled = TRUE;
-      gint64 before = 0;
-
-      for (guint i = 0; i < day->n_told; i++)
-        {
-          guint node = day->sequence[i];
-          gint64 max = pawl_network_get_max (self->task->network, node);
-
-          before = day->finish[node] = find_finish (self, node, before);
-          if (max == PAWL_NETWORK_NO_MAX || before <= pawl_day_get_ready (day, node) + max)
-            continue;
-          is_settled = FALSE;
-          if (!put_off (self, node, before - max))
-            return FALSE;
-        }
-      if (is_settled)
-        return TRUE;
-    }
+  for (guint round = 0; round < n_rounds && !is_lost; round++)
+    if (settle_once (self, &is_lost))
+      return TRUE;
+  if (!is_lost && n_rounds == MOST_ROUNDS)
+    self->is_given_up = TRUE;
   return FALSE;
 }
 

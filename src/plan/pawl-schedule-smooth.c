@@ -14,7 +14,7 @@ static gboolean
 try_next (PawlDay *plan, const PawlDay *day, guint node, gint64 now, gint64 makespan)
 {
   g_auto(PawlDay) trial = { NULL };
-  gint64 finish = now + pawl_network_get_duration (day->task->network, node);
+  gint64 finish = pawl_task_find_finish (day->task, node, now + pawl_network_get_duration (day->task->network, node));
 
   pawl_day_copy (&trial, day);
   trial.finish[node] = finish;
@@ -36,7 +36,8 @@ choose_next (PawlDay *plan, const PawlDay *day, gint64 now, gint64 makespan)
 
   for (guint node = 0; node < planned && n_tried < MAX_TRIED; node++)
     {
-      if (pawl_network_is_wait (network, node) || !pawl_day_can_tell (day, node) || now + pawl_network_get_duration (network, node) > limit)
+      if (pawl_network_is_wait (network, node) || !pawl_day_can_tell (day, node)
+          || pawl_task_find_finish (day->task, node, now + pawl_network_get_duration (network, node)) > limit)
         continue;
       n_tried++;
       if (try_next (plan, day, node, now, makespan))

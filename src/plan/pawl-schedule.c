@@ -178,28 +178,30 @@ pawl_day_get_limit (const PawlDay *day)
       guint wait = day->task->limited[i];
 
       if (day->n_missing[wait] == 0 && !day->is_told[wait])
-        limit = MIN (limit, get_wait_start (day, wait) + pawl_network_get_max (day->task->network, wait));
+        limit = MIN (limit, pawl_task_find_last (day->task, wait, get_wait_start (day, wait) + pawl_network_get_max (day->task->network, wait)));
     }
   return limit;
 }
 
-/* Ends a wait that may be ended @now, whichever could be ended first. */
+/* Ends a wait that may be ended @now, whichever was over first. @next: when the first can be, when that is later. */
 static gboolean
 end_wait (PawlDay *day, GArray *waits, gint64 now, gint64 *next)
 {
   int first = -1;
+  gint64 first_over = 0;
 
   *next = G_MAXINT64;
   for (guint i = 0; i < waits->len; i++)
     {
       guint wait = g_array_index (waits, guint, i);
-      gint64 earliest = get_wait_start (day, wait) + pawl_network_get_duration (day->task->network, wait);
+      gint64 over = get_wait_start (day, wait) + pawl_network_get_duration (day->task->network, wait);
+      gint64 earliest = pawl_task_find_finish (day->task, wait, MAX (over, now));
 
-      if (earliest < *next)
-        {
-          *next = earliest;
-          first = (int) i;
-        }
+      if (earliest > *next || (earliest == *next && over >= first_over))
+        continue;
+      *next = earliest;
+      first_over = over;
+      first = (int) i;
     }
   if (*next > now)
     return FALSE;
@@ -224,9 +226,9 @@ lay_out (const PawlDay *day, guint node, GArray *waits, GArray *ready)
     }
 }
 
-/* Index in @ready of the work to do now, or -1. */
+/* Index in @ready of the work to do now, or -1. @next: brought forward to when some work may be begun later, for its hours. */
 static int
-choose (const PawlDay *day, const GArray *ready, PawlRule rule, gint64 now, gint64 limit)
+choose (const PawlDay *day, const GArray *ready, PawlRule rule, gint64 now, gint64 limit, gint64 *next)
 {
   int best = -1;
   gint64 best_rank = 0;
@@ -234,12 +236,18 @@ choose (const PawlDay *day, const GArray *ready, PawlRule rule, gint64 now, gint
   for (guint i = 0; i < ready->len; i++)
     {
       guint node = g_array_index (ready, guint, i);
-      gint64 rank = rule (day->task, node);
+      gint64 rank = rule (day->task, node), duration = pawl_network_get_duration (day->task->network, node), finish;
 
       if (best >= 0 && (rank < best_rank || (rank == best_rank && node > g_array_index (ready, guint, best))))
         continue;
-      if (now + pawl_network_get_duration (day->task->network, node) > limit || !pawl_day_can_tell (day, node))
+      if (now + duration > limit || !pawl_day_can_tell (day, node))
         continue;
+      finish = pawl_task_find_finish (day->task, node, now + duration);
+      if (finish > now + duration)
+        {
+          *next = MIN (*next, finish - duration);
+          continue;
+        }
       best = (int) i;
       best_rank = rank;
     }
@@ -265,7 +273,7 @@ pawl_day_list (PawlDay *day, PawlRule rule, gint64 now, guint n_end)
           lay_out (day, day->sequence[day->n_told - 1], waits, ready);
           continue;
         }
-      chosen = choose (day, ready, rule, now, pawl_day_get_limit (day));
+      chosen = choose (day, ready, rule, now, pawl_day_get_limit (day), &next);
       if (chosen < 0)
         {
           g_assert (next != G_MAXINT64);
@@ -317,6 +325,8 @@ prepare (PawlTask *task, const PawlNetwork *network)
   task->root = g_new (guint, task->n + 1);
   task->n_waits = g_new0 (guint, task->n + 1);
   task->limited = g_new (guint, task->n + 1);
+  task->allowed = g_new0 (PawlTimes *, task->n + 1);
+  task->is_outside = g_new0 (gboolean, task->n + 1);
   for (guint i = 0; i < task->n; i++)
     {
       task->root[i] = pawl_network_find_root (network, i);
@@ -327,6 +337,21 @@ prepare (PawlTask *task, const PawlNetwork *network)
       if (pawl_network_get_max (network, i) != PAWL_NETWORK_NO_MAX)
         task->limited[task->n_limited++] = i;
     }
+  pawl_task_find_allowed (task);
+}
+
+static void
+clear (PawlTask *task)
+{
+  for (guint i = 0; i < task->n; i++)
+    g_clear_pointer (&task->allowed[i], pawl_times_free);
+  pawl_critical_path_free (task->path);
+  g_free (task->topological);
+  g_free (task->root);
+  g_free (task->n_waits);
+  g_free (task->limited);
+  g_free (task->allowed);
+  g_free (task->is_outside);
 }
 
 PawlSchedule *
@@ -351,11 +376,8 @@ pawl_schedule_new (const PawlNetwork *network, guint64 effort)
   if (!self->is_least && effort > 0 && task.n <= MAX_SEARCHED)
     pawl_schedule_search (self, &task, effort);
   pawl_schedule_smooth (self, &task);
-  pawl_critical_path_free (task.path);
-  g_free (task.topological);
-  g_free (task.root);
-  g_free (task.n_waits);
-  g_free (task.limited);
+  self->is_outside = g_memdup2 (task.is_outside, sizeof (gboolean) * (task.n + 1));
+  clear (&task);
   return self;
 }
 
@@ -365,5 +387,6 @@ pawl_schedule_free (PawlSchedule *self)
   g_free (self->start);
   g_free (self->finish);
   g_free (self->order);
+  g_free (self->is_outside);
   g_free (self);
 }

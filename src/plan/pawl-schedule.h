@@ -3,6 +3,10 @@
  *
  * Hands do one thing at a time and don't leave it half done. Every wait is ended within its minimum and maximum: that can always be kept, because hands may
  * stay idle for it. Places of tanks and presses are never given twice.
+ *
+ * With working hours (pawl_network_take_hours()) work is begun so that it is finished within them, and that waits behind it can be ended within them. What can't be,
+ * a wait whose minimum and maximum leave it no such moment, or work that is longer than any day, is done outside of them and told by is_outside. Then, too, the search
+ * is exact; the bound is looser.
  */
 #pragma once
 
@@ -12,6 +16,7 @@ G_BEGIN_DECLS
 
 typedef struct {
   guint    n;
+  gboolean *is_outside; /* of each node: a wait that is ended whenever it is time, work that goes on after hours */
   gint64  *start;     /* of each node */
   gint64  *finish;    /* of each node; of a wait: when it is ended */
   guint   *order;     /* nodes as they are finished by hand: work done, waits ended */

@@ -8,6 +8,7 @@ typedef struct {
   guint        n, n_resources;
   guint        uses[16];   /* of each node, a bit for each resource */
   guint        places[4];
+  PawlTimes   *hours;      /* (nullable) */
 } Case;
 
 static gint64
@@ -53,9 +54,9 @@ add_work (Case *self, GRand *random)
 }
 
 static void
-make_case (Case *self, GRand *random)
+make_case (Case *self, GRand *random, int most)
 {
-  guint n = (guint) pick (random, 3, 8), n_waits = 0;
+  guint n = (guint) pick (random, 3, most), n_waits = 0;
 
   *self = (Case) { .network = pawl_network_new (), .n_resources = (guint) pick (random, 0, 2) };
   for (guint i = 0; i < self->n_resources; i++)
@@ -71,6 +72,37 @@ make_case (Case *self, GRand *random)
       }
     else
       add_work (self, random);
+}
+
+static void
+clear_case (Case *self)
+{
+  pawl_network_free (self->network);
+  g_clear_pointer (&self->hours, pawl_times_free);
+}
+
+/* Hands are there for 4 to 7 of every 9 to 12, and the day begins somewhere in that. */
+static void
+add_hours (Case *self, GRand *random)
+{
+  gint64 begin = pick (random, -8, 8);
+
+  self->hours = pawl_times_new (pick (random, 9, 12));
+  pawl_times_add (self->hours, begin, begin + pick (random, 4, 7));
+  pawl_network_take_hours (self->network, pawl_times_shift (self->hours, 0));
+}
+
+/* Whether hands are there from @from to @until, without a break. */
+static gboolean
+is_within_hours (const Case *self, gint64 from, gint64 until)
+{
+  gint64 open, close;
+
+  if (self->hours == NULL)
+    return TRUE;
+  if (pawl_times_find_next (self->hours, until) != until)
+    return FALSE;
+  return from == until || (pawl_times_find_interval (self->hours, from, &open, &close) && open <= from && close >= until);
 }
 
 /* ---- whether a day keeps all that it has to ---- */
@@ -156,6 +188,9 @@ check_day (const Case *self, const PawlSchedule *schedule)
     check_node (self->network, schedule, i);
   check_hands (self->network, schedule);
   check_places (self, schedule);
+  for (guint i = 0; i < self->n; i++)
+    if (!schedule->is_outside[i])
+      g_assert_true (is_within_hours (self, pawl_network_is_wait (self->network, i) ? schedule->finish[i] : schedule->start[i], schedule->finish[i]));
   g_assert_cmpint (schedule->bound, <=, schedule->makespan);
 }
 
@@ -246,14 +281,28 @@ try_all (All *self, gint64 now)
       gint64 span = pawl_network_is_wait (network, i) ? 0 : pawl_network_get_duration (network, i);
 
       if (!is_ready (self, i, now, &since) || (pawl_network_is_wait (network, i) ? since + pawl_network_get_duration (network, i) > now
-                                                                                 : !has_places (self, i, now)))
+                                                                                 : !has_places (self, i, now))
+          || !is_within_hours (self->what, now, now + span))
         continue;
       self->finish[i] = now + span;
       try_all (self, now + span);
       self->finish[i] = -1;
     }
-  if (is_waiting) /* with nothing under way, to do nothing only puts off all the rest */
+  if (is_waiting || self->what->hours != NULL) /* with nothing under way, to do nothing only puts off all the rest; but the hands may not be there */
     try_all (self, now + 1);
+}
+
+/* The day that is planned is held against all days that there are. */
+static void
+compare_with_all (const Case *what, const PawlSchedule *schedule, guint number)
+{
+  All all = { .what = what, .best = schedule->makespan + 1 };
+
+  for (guint i = 0; i < what->n; i++)
+    all.finish[i] = -1;
+  try_all (&all, 0);
+  if (all.best != schedule->makespan)
+    g_error ("network %u: the day ends at %" G_GINT64_FORMAT ", of all days the shortest at %" G_GINT64_FORMAT, number, schedule->makespan, all.best);
 }
 
 static void
@@ -265,27 +314,69 @@ test_against_all (void)
   for (guint i = 0; i < 1000; i++)
     {
       Case what;
-      All all = { .what = &what };
       g_autoptr(PawlSchedule) schedule = NULL;
 
-      make_case (&what, random);
+      make_case (&what, random, 8);
       schedule = pawl_schedule_new (what.network, G_MAXUINT64);
       check_day (&what, schedule);
       g_assert_true (schedule->is_least);
       for (guint j = 0; j < what.n; j++)
-        {
-          all.finish[j] = -1;
-          n_with_max += pawl_network_get_max (what.network, j) != PAWL_NETWORK_NO_MAX;
-        }
-      all.best = schedule->makespan + 1;
-      try_all (&all, 0);
-      if (all.best != schedule->makespan)
-        g_error ("network %u: the day ends at %" G_GINT64_FORMAT ", of all days the shortest at %" G_GINT64_FORMAT, i, schedule->makespan, all.best);
+        n_with_max += pawl_network_get_max (what.network, j) != PAWL_NETWORK_NO_MAX;
+      compare_with_all (&what, schedule, i);
       n_searched += schedule->n_visited > 0;
-      pawl_network_free (what.network);
+      clear_case (&what);
     }
   g_test_message ("1,000 networks, %u waits with a maximum; %u were not settled by a list that met the bound", n_with_max, n_searched);
   g_assert_cmpuint (n_searched, >, 100);
+}
+
+static gboolean
+is_any_outside (const PawlSchedule *schedule)
+{
+  for (guint i = 0; i < schedule->n; i++)
+    if (schedule->is_outside[i])
+      return TRUE;
+  return FALSE;
+}
+
+/* The same with working hours. Where something has to be done outside of them, no day at all keeps to them: a few periods are looked through for one. */
+static void
+test_hours_against_all (void)
+{
+  g_autoptr(GRand) random = g_rand_new_with_seed (817);
+  guint n_outside = 0, n_over_night = 0;
+
+  for (guint i = 0; i < 500; i++)
+    {
+      Case what;
+      g_autoptr(PawlSchedule) schedule = NULL;
+
+      make_case (&what, random, 5);
+      add_hours (&what, random);
+      schedule = pawl_schedule_new (what.network, G_MAXUINT64);
+      check_day (&what, schedule);
+      if (is_any_outside (schedule))
+        {
+          All all = { .what = &what, .best = 26 };
+
+          for (guint j = 0; j < what.n; j++)
+            all.finish[j] = -1;
+          try_all (&all, 0);
+          if (all.best != 26)
+            g_error ("network %u: said to need more than its hours, but there is a day that ends at %" G_GINT64_FORMAT, i, all.best);
+          n_outside++;
+        }
+      else
+        {
+          g_assert_true (schedule->is_least);
+          compare_with_all (&what, schedule, i);
+          n_over_night += schedule->makespan > pawl_times_get_period (what.hours);
+        }
+      clear_case (&what);
+    }
+  g_test_message ("500 networks with hours: %u need more than these; %u others go on over a night", n_outside, n_over_night);
+  g_assert_cmpuint (n_outside, >, 5);
+  g_assert_cmpuint (n_over_night, >, 100);
 }
 
 /* ---- large ones ---- */
@@ -416,6 +507,7 @@ main (int argc, char **argv)
   g_test_add_func ("/plan/schedule/idle-for-maximum", test_idle_for_maximum);
   g_test_add_func ("/plan/schedule/tank", test_tank);
   g_test_add_func ("/plan/schedule/against-all", test_against_all);
+  g_test_add_func ("/plan/schedule/hours-against-all", test_hours_against_all);
   g_test_add_func ("/plan/schedule/against-bound", test_against_bound);
   return g_test_run ();
 }
