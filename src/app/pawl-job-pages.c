@@ -57,7 +57,7 @@ pawl_job_pages_set_session (PawlJobPages *self, PawlSession *session, PawlSettin
 {
   g_set_object (&self->session, session);
   pawl_bench_page_set_session (PAWL_BENCH_PAGE (self->bench), session, trial);
-  pawl_run_page_set_session (PAWL_RUN_PAGE (self->run), session, language);
+  pawl_run_page_set_session (PAWL_RUN_PAGE (self->run), session, settings, language);
   pawl_parts_page_set_session (PAWL_PARTS_PAGE (self->parts), session);
   pawl_report_page_set_session (PAWL_REPORT_PAGE (self->report), session, settings, trial);
 }

@@ -38,6 +38,8 @@ describe_wait (const PawlWorkPlan *plan, const PawlWorkPlanItem *item)
 
   if (item->is_overdue)
     return g_strdup_printf (_("Runs since %s. It should have been out by %s."), start, by);
+  if (item->is_outside)
+    return g_strdup_printf (_("%s. It can't be ended within the working hours: somebody has to come for it at %s."), limits, finish);
   if (item->is_running)
     return g_strdup_printf (_("Runs since %s: %s. Planned to be ended at %s."), start, limits, finish);
   return g_strdup_printf (_("Planned to begin at %s: %s."), start, limits);

@@ -7,6 +7,7 @@ typedef struct {
   char          *path;
   PawlRecordHost host;
   char          *job;      /* (nullable) */
+  char          *hours;
   char          *language; /* (nullable) */
 } Input;
 
@@ -17,6 +18,7 @@ input_free (gpointer data)
 
   g_free (input->path);
   g_free (input->job);
+  g_free (input->hours);
   g_free (input->language);
   g_free (input);
 }
@@ -59,6 +61,18 @@ add_jobs (PawlDayPlan *self, PawlRecord *record, const char *language, GError **
   return TRUE;
 }
 
+/* Hours that can't be understood are told, and none are kept to. */
+static void
+set_hours (PawlDayPlan *self, const char *text)
+{
+  g_autoptr(GError) error = NULL;
+  PawlTimes *hours = NULL;
+
+  if (!pawl_hours_parse (text, &hours, &error))
+    g_ptr_array_add (self->problems, g_strdup (error->message));
+  pawl_work_plan_take_hours (self->plan, hours);
+}
+
 static void
 plan_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
@@ -77,6 +91,7 @@ plan_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cance
   self = g_new0 (PawlDayPlan, 1);
   self->plan = pawl_work_plan_new (now);
   self->problems = g_ptr_array_new_with_free_func (g_free);
+  set_hours (self, input->hours);
   if (input->job != NULL)
     add_job (self, record, input->job, input->language);
   else if (!add_jobs (self, record, input->language, &error))
@@ -89,7 +104,7 @@ plan_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cance
 }
 
 void
-pawl_day_plan_async (GtkWidget *page, PawlRecord *record, const char *job_id, const char *language, GCancellable *cancellable,
+pawl_day_plan_async (GtkWidget *page, PawlRecord *record, const char *job_id, const char *hours, const char *language, GCancellable *cancellable,
                      GAsyncReadyCallback callback, gpointer data)
 {
   g_autoptr(GTask) task = g_task_new (page, cancellable, callback, data);
@@ -98,6 +113,7 @@ pawl_day_plan_async (GtkWidget *page, PawlRecord *record, const char *job_id, co
   input->path = g_strdup (pawl_record_get_path (record));
   input->host = *pawl_record_peek_host (record);
   input->job = g_strdup (job_id);
+  input->hours = g_strdup (hours);
   input->language = g_strdup (language);
   g_task_set_task_data (task, input, input_free);
   pawl_work_start (task, page, plan_in_thread);

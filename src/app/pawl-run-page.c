@@ -16,6 +16,8 @@ struct _PawlRunPage {
   /* template children */
   GtkWidget *box, *whole_bench, *day, *now_title, *now, *area, *across, *down, *name, *description, *problem;
 
+  const PawlSettings *settings; /* borrowed */
+
   /* owned */
   PawlSession  *session;     /* (nullable) */
   char         *language;    /* (nullable) */
@@ -189,7 +191,7 @@ pawl_run_page_apply (PawlRunPage *self)
   bench = pawl_session_get_bench (self->session);
   self->cancellable = g_cancellable_new ();
   pawl_day_plan_async (GTK_WIDGET (self), pawl_bench_get_record (bench), is_whole_bench (self) ? NULL : pawl_job_get_id (pawl_bench_get_job (bench)),
-                       self->language, self->cancellable, planned_cb, NULL);
+                       self->settings->shop->hours, self->language, self->cancellable, planned_cb, NULL);
 }
 
 static void
@@ -202,9 +204,10 @@ scope_changed_cb (PawlRunPage *self)
 
 /* Another job is another picture; the same one goes on. */
 void
-pawl_run_page_set_session (PawlRunPage *self, PawlSession *session, const char *language)
+pawl_run_page_set_session (PawlRunPage *self, PawlSession *session, const PawlSettings *settings, const char *language)
 {
   stop_planning (self);
+  self->settings = settings;
   g_free (self->language);
   self->language = g_strdup (language);
   if (!g_set_object (&self->session, session))

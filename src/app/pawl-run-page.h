@@ -6,14 +6,15 @@
 
 #include <gtk/gtk.h>
 #include "app/pawl-session.h"
+#include "app/pawl-settings.h"
 
 G_BEGIN_DECLS
 
 #define PAWL_TYPE_RUN_PAGE (pawl_run_page_get_type ())
 G_DECLARE_FINAL_TYPE (PawlRunPage, pawl_run_page, PAWL, RUN_PAGE, GtkWidget)
 
-/* @session: (nullable). @language: (nullable), of the procedures of other jobs. */
-void pawl_run_page_set_session (PawlRunPage *self, PawlSession *session, const char *language);
+/* @session: (nullable). @settings: borrowed, and outlive the page: they have the working hours. @language: (nullable), of the procedures of other jobs. */
+void pawl_run_page_set_session (PawlRunPage *self, PawlSession *session, const PawlSettings *settings, const char *language);
 /* Plans anew, away from the main loop; what was planned before stays until then. */
 void pawl_run_page_apply       (PawlRunPage *self);
 /* Gives the keyboard to the lanes. */

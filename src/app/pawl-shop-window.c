@@ -1,12 +1,13 @@
 #include "app/pawl-shop-window.h"
 
 #include <glib/gi18n.h>
+#include "plan/pawl-hours.h"
 
 struct _PawlShopWindow {
   GtkWindow parent_instance;
 
   /* template children */
-  GtkWidget *status, *name, *address, *registration, *logo, *choose_logo, *warranty, *footer, *policy, *paper, *keep_years, *clauses, *choose_clauses;
+  GtkWidget *status, *name, *address, *registration, *logo, *choose_logo, *warranty, *footer, *policy, *paper, *keep_years, *hours, *clauses, *choose_clauses;
 
   /* owned */
   GtkFileChooserNative *chooser; /* (nullable) while it is open */
@@ -75,6 +76,7 @@ fill (PawlShopWindow *self)
   set_policy (self, shop->policy);
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->paper), shop->paper);
   gtk_spin_button_set_value (GTK_SPIN_BUTTON (self->keep_years), shop->keep_years);
+  gtk_editable_set_text (GTK_EDITABLE (self->hours), shop->hours);
   gtk_editable_set_text (GTK_EDITABLE (self->clauses), shop->clauses);
   say (self, self->settings->shop_problem);
 }
@@ -114,6 +116,7 @@ read_fields (PawlShopWindow *self)
   pawl_shop_set_text (&shop->policy, get_policy (self));
   shop->paper = (PawlPaper) gtk_drop_down_get_selected (GTK_DROP_DOWN (self->paper));
   shop->keep_years = (guint) gtk_spin_button_get_value_as_int (GTK_SPIN_BUTTON (self->keep_years));
+  take_text (&shop->hours, self->hours);
   take_text (&shop->clauses, self->clauses);
   return shop;
 }
@@ -130,13 +133,26 @@ check_clauses (PawlShopWindow *self, const PawlShop *shop)
   return error == NULL;
 }
 
+/* Hours that can't be understood would be told at every plan. */
+static gboolean
+check_hours (PawlShopWindow *self, const PawlShop *shop)
+{
+  g_autoptr(GError) error = NULL;
+  PawlTimes *hours = NULL;
+
+  if (!pawl_hours_parse (shop->hours, &hours, &error))
+    say (self, error->message);
+  g_clear_pointer (&hours, pawl_times_free);
+  return error == NULL;
+}
+
 gboolean
 pawl_shop_window_save (PawlShopWindow *self)
 {
   g_autoptr(PawlShop) shop = read_fields (self);
   g_autoptr(GError) error = NULL;
 
-  if (!check_clauses (self, shop))
+  if (!check_clauses (self, shop) || !check_hours (self, shop))
     return FALSE;
   pawl_shop_free (self->settings->shop);
   self->settings->shop = g_steal_pointer (&shop);
@@ -225,6 +241,7 @@ pawl_shop_window_class_init (PawlShopWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PawlShopWindow, policy);
   gtk_widget_class_bind_template_child (widget_class, PawlShopWindow, paper);
   gtk_widget_class_bind_template_child (widget_class, PawlShopWindow, keep_years);
+  gtk_widget_class_bind_template_child (widget_class, PawlShopWindow, hours);
   gtk_widget_class_bind_template_child (widget_class, PawlShopWindow, clauses);
   gtk_widget_class_bind_template_child (widget_class, PawlShopWindow, choose_clauses);
   gtk_widget_class_bind_template_callback (widget_class, save_cb);

@@ -9,11 +9,12 @@
 #include "job/pawl-bench-sheet.h"
 #include "plan/pawl-lanes.h"
 #include "procedure/pawl-reader.h"
+#include "report/pawl-shop.h"
 #include "report/pawl-words.h"
 
 typedef struct {
   char   **jobs, **places;
-  char    *record, *start, *variant, *output, *size, *palette;
+  char    *record, *start, *hours, *variant, *output, *size, *palette;
   gboolean is_json, is_svg;
 } Options;
 
@@ -24,6 +25,7 @@ clear_options (Options *self)
   g_strfreev (self->places);
   g_free (self->record);
   g_free (self->start);
+  g_free (self->hours);
   g_free (self->variant);
   g_free (self->output);
   g_free (self->size);
@@ -63,6 +65,23 @@ read_places (PawlWorkPlan *plan, char **places, GError **error)
         return pawl_cli_refuse_value ("--places", places[i], "NAME=NUMBER, for instance \"weak-acid descaler=2\"; 0 for as many as are wanted", error);
       pawl_work_plan_set_places (plan, name, (guint) n);
     }
+  return TRUE;
+}
+
+/* (nullable) @text: those of the shop. */
+static gboolean
+read_hours (PawlWorkPlan *plan, const char *text, GError **error)
+{
+  g_autofree char *path = pawl_shop_dup_default_path (g_get_user_config_dir ());
+  g_autoptr (PawlShop) shop = text ? NULL : pawl_shop_load (path, error);
+  PawlTimes *hours;
+
+  if ((!text && !shop) || !pawl_hours_parse (text ? text : shop->hours, &hours, error))
+    {
+      g_prefix_error (error, "%s: ", text ? "--hours" : path);
+      return FALSE;
+    }
+  pawl_work_plan_take_hours (plan, hours);
   return TRUE;
 }
 
@@ -133,7 +152,7 @@ make_plan (char **files, const Options *options, GError **error)
   g_autoptr (GDateTime) start = read_start (options->start, error);
   g_autoptr (PawlWorkPlan) plan = start ? pawl_work_plan_new (start) : NULL;
 
-  if (!plan || !read_places (plan, options->places, error))
+  if (!plan || !read_places (plan, options->places, error) || !read_hours (plan, options->hours, error))
     return NULL;
   for (guint i = 0; files[i]; i++)
     if (!add_file (plan, files[i], options->variant, error))
@@ -263,6 +282,23 @@ print_work (const PawlWorkPlan *plan, const PawlWorkPlanItem *item)
   printf ("  %s  %s", span, what);
 }
 
+/* Of idle time it is told whether hands are there at all. */
+static void
+print_idle (const PawlWorkPlan *plan, gint64 from, gint64 until)
+{
+  while (from < until)
+    {
+      gint64 open = from, close = until, end;
+      gboolean is_closed = pawl_work_plan_find_hours (plan, from, &open, &close) && open > from;
+      g_autofree char *span = NULL;
+
+      end = MIN (is_closed ? open : close, until);
+      span = dup_span (plan, from, end);
+      printf ("  %s  %s\n", span, is_closed ? "closed" : "nothing for the hands to do");
+      from = end;
+    }
+}
+
 static void
 print_order (const PawlWorkPlan *plan)
 {
@@ -276,11 +312,7 @@ print_order (const PawlWorkPlan *plan)
       gint64 begin = item->wait ? item->finish : item->start;
 
       if (begin > free_since)
-        {
-          g_autofree char *span = dup_span (plan, free_since, begin);
-
-          printf ("  %s  nothing for the hands to do\n", span);
-        }
+        print_idle (plan, free_since, begin);
       free_since = MAX (free_since, item->finish);
       if (item->wait)
         print_wait_end (plan, item);
@@ -328,13 +360,16 @@ print_warnings (const PawlWorkPlan *plan)
       g_autofree char *what = pawl_work_plan_item_describe (item), *max = pawl_work_plan_format_time (plan, item->max_finish);
       g_autofree char *release = pawl_work_plan_format_time (plan, item->release_by);
 
-      if (!item->is_overdue && !item->is_tight && item->release_by < 0)
+      if (!item->is_overdue && !item->is_outside && !item->is_tight && item->release_by < 0)
         continue;
       if (is_first)
         puts ("\nToo tight, or up to somebody else");
       is_first = FALSE;
       if (item->is_overdue)
         printf ("  %s: cannot be kept, it should have been out by %s", what, max);
+      else if (item->is_outside)
+        printf ("  %s: %s outside the working hours, %s", what, item->wait ? "somebody has to come and end it" : "it goes on",
+                item->wait ? "which its minimum and maximum leave no room in" : "because it is longer than any day");
       else if (item->is_tight)
         printf ("  %s: has to be out by %s, and the plan has it out less than %d min before", what, max, PAWL_WORK_PLAN_TIGHT_SECONDS / 60);
       else
@@ -385,6 +420,7 @@ add_item (const PawlWorkPlan *plan, JsonBuilder *builder, const PawlWorkPlanItem
       if (item->max_finish != PAWL_NETWORK_NO_MAX)
         add_seconds (plan, builder, "by", item->max_finish);
       add_flag (builder, "tight", item->is_tight);
+      add_flag (builder, "outside-hours", item->is_outside);
       add_flag (builder, "overdue", item->is_overdue);
     }
   json_builder_end_object (builder);
@@ -539,6 +575,7 @@ pawl_command_plan (int argc, char **argv)
   const GOptionEntry entries[] = {
     { "job", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &options.jobs, "A job of the record, by id, work order or serial; may be said again", "JOB" },
     { "start", 0, 0, G_OPTION_ARG_FILENAME, &options.start, "When the hands begin: 08:00 today, or 2026-11-25T08:00; without it, now", "TIME" },
+    { "hours", 0, 0, G_OPTION_ARG_FILENAME, &options.hours, "Working hours: 08:00-17:00 Mon-Fri, or none; without it, those of the shop", "HOURS" },
     { "variant", 0, 0, G_OPTION_ARG_FILENAME, &options.variant, "Variant of the procedures; without it, the first of each", "ID" },
     { "places", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &options.places, "How many places a bath, an oven or a press has (1): its agent or tool; 0: as many as are wanted", "NAME=N" },
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.output, "Picture of the lanes to write; its ending says which kind: .svg, .pdf or .png", "OUT" },

@@ -406,6 +406,30 @@ draw_axis (const Pen *pen)
     }
 }
 
+/* Outside of the working hours the field has a tint, and says so where there is room. */
+static void
+draw_closed (const Pen *pen)
+{
+  gint64 from = pen->field.from, open, close;
+
+  while (pawl_work_plan_find_hours (pen->lanes->plan, from, &open, &close))
+    {
+      double left = MAX (pawl_lanes_get_x (&pen->field, from), pen->field.left), right = MIN (pawl_lanes_get_x (&pen->field, open), pen->field.right);
+
+      if (left > pen->field.right)
+        return;
+      if (right > left)
+        {
+          cairo_rectangle (pen->cr, left, pen->field.top - 1.3 * pen->text, right - left, pen->field.bottom - pen->field.top + 1.3 * pen->text);
+          pawl_ink_set_source (&pen->inks.fill, pen->cr, 0.55);
+          cairo_fill (pen->cr);
+          if (right - left > 5 * pen->text)
+            write_words (pen, &pen->inks.faint, "closed", (left + right) / 2, pen->field.top - 0.8 * pen->text, 0.5, right - left);
+        }
+      from = close;
+    }
+}
+
 /* When the hands are busy, and when they are not. */
 static void
 draw_hands (const Pen *pen)
@@ -478,6 +502,7 @@ pawl_lanes_draw (const PawlLanes *self, const PawlLanesView *view, cairo_t *cr, 
   cairo_paint (cr);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_MITER);
   pen.layout = make_layout (&pen);
+  draw_closed (&pen);
   draw_axis (&pen);
   draw_hands (&pen);
   draw_now (&pen);

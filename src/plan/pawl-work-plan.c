@@ -60,6 +60,25 @@ pawl_work_plan_set_places (PawlWorkPlan *self, const char *name, guint places)
   g_hash_table_insert (self->places, g_strdup (name), GUINT_TO_POINTER (places));
 }
 
+/* @hours go by the week, the network by the beginning of the plan. */
+void
+pawl_work_plan_take_hours (PawlWorkPlan *self, PawlTimes *hours)
+{
+  g_autoptr(PawlTimes) weekly = hours;
+  gint64 start = ((g_date_time_get_day_of_week (self->start) - 1) * 24 + g_date_time_get_hour (self->start)) * 3600
+                 + g_date_time_get_minute (self->start) * 60 + g_date_time_get_second (self->start);
+
+  pawl_network_take_hours (self->network, weekly != NULL ? pawl_times_shift (weekly, -start) : NULL);
+}
+
+gboolean
+pawl_work_plan_find_hours (const PawlWorkPlan *self, gint64 seconds, gint64 *from, gint64 *until)
+{
+  const PawlTimes *hours = pawl_network_peek_hours (self->network);
+
+  return hours != NULL && pawl_times_find_interval (hours, seconds, from, until);
+}
+
 /* ---- from a job to nodes ---- */
 
 /* A job while it is added. */
@@ -424,6 +443,7 @@ pawl_work_plan_work_out (PawlWorkPlan *self, guint64 effort)
       item->latest = self->path->latest[i];
       item->total_float = self->path->total_float[i];
       item->free_float = self->path->free_float[i];
+      item->is_outside = self->schedule->is_outside[i];
       if (item->wait != NULL)
         fill_wait (self, item, i);
       fill_release (self, item, i);

@@ -10,6 +10,7 @@
 #pragma once
 
 #include "job/pawl-job.h"
+#include "plan/pawl-hours.h"
 #include "plan/pawl-schedule.h"
 
 G_BEGIN_DECLS
@@ -39,6 +40,7 @@ typedef struct {
   gint64               release_by; /* of work with a hold: when what follows is to begin; -1: no hold, or nothing follows */
   gboolean             is_running; /* a wait that has been started */
   gboolean             is_overdue; /* a wait that is over its maximum already */
+  gboolean             is_outside; /* a wait that is ended outside of the working hours, or work that goes on after them: nothing else is possible */
   gboolean             is_tight;   /* a wait that has little to its maximum when it is ended as planned */
 } PawlWorkPlanItem;
 
@@ -58,6 +60,10 @@ void          pawl_work_plan_free       (PawlWorkPlan *self);
 
 /* How many places @name, a tool's id or an agent, has: 1 when nothing is said, 0 for as many as are wanted. Before jobs are added. */
 void          pawl_work_plan_set_places (PawlWorkPlan *self, const char *name, guint places);
+/* When the hands are there: @hours (transfer full) (nullable), as pawl_hours_parse() gives them; NULL: always. Before it is worked out. */
+void          pawl_work_plan_take_hours (PawlWorkPlan *self, PawlTimes *hours);
+/* The hours that end after @seconds of the plan first. FALSE: hands are there always. */
+gboolean      pawl_work_plan_find_hours (const PawlWorkPlan *self, gint64 seconds, gint64 *from, gint64 *until);
 /* Adds what is left of @job. @title: how it is called. On error nothing is added. */
 gboolean      pawl_work_plan_add_job    (PawlWorkPlan *self, PawlJob *job, const char *title, GError **error);
 /* (transfer full): "SD-3 sidedraft carburetor, work order TS-7" */

@@ -19,6 +19,7 @@ static const struct { const char *key; size_t offset; } texts[] = {
   { "warranty", G_STRUCT_OFFSET (PawlShop, warranty) },
   { "footer", G_STRUCT_OFFSET (PawlShop, footer) },
   { "policy", G_STRUCT_OFFSET (PawlShop, policy) },
+  { "hours", G_STRUCT_OFFSET (PawlShop, hours) },
   { "clauses", G_STRUCT_OFFSET (PawlShop, clauses) },
 };
 

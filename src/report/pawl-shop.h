@@ -21,6 +21,7 @@ typedef struct {
   char     *warranty; /* the shop's own words, printed with the limits of a report */
   char     *footer;   /* a line at the foot of each page */
   char     *policy;   /* decision rule of jobs opened from now on, as PawlPolicy has it */
+  char     *hours;    /* when hands are at the bench, as pawl_hours_parse() has it; "": any hour */
   char     *clauses;  /* file; "": those that come with the program */
   PawlPaper paper;
   guint     keep_years; /* how long reports are kept, printed with their limits; 0: not said */

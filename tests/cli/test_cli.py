@@ -895,6 +895,8 @@ def test_plan(bench):
     expect(run(pump, "--places", "weak-acid descaler"), COULD_NOT, None, r"--places “weak-acid descaler” is not understood; it is NAME=NUMBER")
     expect(run(pump, "--variant", "left"), COULD_NOT, None, r"there is no variant “left”")
     expect(bench.run("plan", pump, "--start", "at dawn"), COULD_NOT, None, r"--start “at dawn” is not understood; it is a time such as 08:00")
+    expect(run(pump, "--hours", "08:00-12:00 Mon-Fri"), FINE, [r"^From 2026-11-25 08:00 to 2026-11-2[6-7] \d\d:\d\d by one pair of hands", r"–Thu 08:00  closed$"])
+    expect(run(pump, "--hours", "nine to five"), COULD_NOT, None, r"--hours: “nine to five” are no working hours: .*; right is 08:00-17:00 Mon-Fri, or none")
     expect(run(os.path.join(BAD, "cycle.xml")), COULD_NOT, None, r"cannot be planned: step \d+ needs step \d+, which needs step \d+")
 
 
@@ -917,6 +919,10 @@ def test_plan_picture(bench):
 def test_plan_of_jobs(bench):
     expect(bench.work(SHEET.split("2026-11-25T09:30")[0]), FINE, "2 of 6 steps done")  # the rotor went into the bath at 9:06
     expect(bench.run("plan", "--record", bench.record, "--start", "2026-11-25T09:10"), FINE, [r"^GP-2 .*, work order TS-7: 2 of \d+ steps done$", r"end of the wait: "])
+    listed = bench.run("jobs", "--record", bench.record, "--person", "Somebody Else")
+    expect(listed, FINE, [r"^[0-9a-f]{8}  .*work order TS-7, .* not signed$", r"^          .*: should have been out by 2026-11-25 \d\d:\d\d$", r"^          Nothing can be done before it is out$"])
+    job = json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]
+    assert job["due"] == job["waits"][0]["by"] and job["done"] == 2 and job["since"] == [], job
     late = bench.run("plan", "--job", "TS-7", "--record", bench.record, "--start", "2026-11-27T09:10")
     expect(late, FINDINGS, [r"cannot be kept, it should have been out by Wed "])
     expect(bench.run("plan", "--job", "TS-8", "--record", bench.record), COULD_NOT, None, "TS-8")

@@ -256,11 +256,46 @@ test_cycle (void)
   g_assert_cmpuint (pawl_work_plan_get_items (plan)->len, ==, 0);
 }
 
+/* From Wednesday, 15:00, hands are there until 17:00 and again from 8:00: what doesn't fit in is done the next morning, soaks go on through the night where they may. */
+static void
+test_hours (void)
+{
+  g_autoptr(PawlProcedure) procedure = load ("data/procedures", "sd3-carburetor.xml");
+  g_autoptr(GDateTime) start = get_time (7 * HOUR);
+  g_autoptr(PawlWorkPlan) plan = pawl_work_plan_new (start);
+  g_autoptr(GError) error = NULL;
+  PawlTimes *hours = NULL;
+  gint64 open, close;
+
+  g_assert_true (pawl_hours_parse ("08:00-17:00 Mon-Fri", &hours, &error));
+  pawl_work_plan_take_hours (plan, hours);
+  pawl_work_plan_add_procedure (plan, procedure, NULL, "job", &error);
+  g_assert_no_error (error);
+  pawl_work_plan_work_out (plan, PAWL_SCHEDULE_EFFORT);
+  g_assert_true (pawl_work_plan_find_hours (plan, 0, &open, &close));
+  g_assert_cmpint (open, ==, -7 * HOUR);
+  g_assert_cmpint (close, ==, 2 * HOUR);
+  g_assert_true (pawl_work_plan_find_hours (plan, close, &open, &close));
+  g_assert_cmpint (open, ==, 17 * HOUR);
+  g_assert_cmpint (pawl_work_plan_get_schedule (plan)->makespan, >, 17 * HOUR);
+  for (guint i = 0; i < pawl_work_plan_get_items (plan)->len; i++)
+    {
+      const PawlWorkPlanItem *item = pawl_work_plan_get_items (plan)->pdata[i];
+      gint64 from = item->wait != NULL ? item->finish : item->start;
+
+      g_assert_false (item->is_outside);
+      g_assert_true (item->finish <= 2 * HOUR || from >= 17 * HOUR);
+      if (item->wait != NULL && item->max_finish != PAWL_NETWORK_NO_MAX)
+        g_assert_cmpint (item->finish, <=, item->max_finish);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/plan/work/whole", test_whole);
+  g_test_add_func ("/plan/work/hours", test_hours);
   g_test_add_func ("/plan/work/running", test_running);
   g_test_add_func ("/plan/work/overdue", test_overdue);
   g_test_add_func ("/plan/work/bath", test_bath);
