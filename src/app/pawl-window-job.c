@@ -3,6 +3,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-jobs-page.h"
+#include "app/pawl-share-line.h"
 
 /* Waits are told in minutes, so this is often enough. */
 #define CLOCK_SECONDS 20
@@ -70,6 +71,7 @@ session_changed_cb (PawlWindow *self)
   pawl_job_pages_apply (self->job_pages);
   pawl_window_apply_person (self);
   pawl_window_update_actions (self);
+  pawl_share_line_tell (PAWL_SHARE_LINE (self->share_line));
 }
 
 static void

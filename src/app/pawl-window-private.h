@@ -20,7 +20,7 @@ struct _PawlWindow {
   /* template children */
   GtkWidget *views, *titles, *job_switcher, *start_pages, *jobs, *procedures, *sums, *instruments;
   GtkWidget *all_jobs, *back_to_job, *undo, *person, *person_form;
-  GtkWidget *record_bar, *record_label, *save_bar, *save_label, *notice_bar, *notice_label, *taken_bar, *taken_label;
+  GtkWidget *record_bar, *record_label, *save_bar, *save_label, *notice_bar, *notice_label, *taken_bar, *taken_label, *share_line;
 
   /* the window's children, too */
   PawlJobPages *job_pages; /* (nullable) until the first job is opened: a start should not wait for what it doesn't show */

@@ -5,6 +5,7 @@
 #include "app/pawl-jobs-page.h"
 #include "app/pawl-look.h"
 #include "app/pawl-procedures-page.h"
+#include "app/pawl-share-line.h"
 #include "app/pawl-sums-page.h"
 
 G_DEFINE_FINAL_TYPE (PawlWindow, pawl_window, GTK_TYPE_APPLICATION_WINDOW)
@@ -97,6 +98,20 @@ register_changed_cb (PawlWindow *self)
 {
   if (self->session != NULL)
     pawl_session_forget_register (self->session);
+  pawl_share_line_tell (PAWL_SHARE_LINE (self->share_line));
+}
+
+/* Another bench went on with this job, or has a new one. */
+static void
+came_cb (PawlWindow *self)
+{
+  if (self->session != NULL)
+    {
+      pawl_bench_reload (pawl_session_get_bench (self->session), NULL); /* else it stays as it was, and the next answer says what is wrong */
+      pawl_session_forget_register (self->session);
+    }
+  else
+    pawl_jobs_page_apply (PAWL_JOBS_PAGE (self->jobs), self->record);
 }
 
 void
@@ -300,12 +315,13 @@ pawl_window_get_session (PawlWindow *self)
 static void
 open_record (PawlWindow *self)
 {
+  PawlShareLine *line = PAWL_SHARE_LINE (self->share_line);
   g_autoptr(GError) error = NULL;
 
   g_clear_object (&self->record);
-  self->record = pawl_record_open (self->setting.record_path, PAWL_RECORD_OPEN_CREATE, self->setting.host, &error);
+  self->record = pawl_share_line_open (line, self->setting.record_path, PAWL_RECORD_OPEN_CREATE, self->setting.host, &error);
   if (self->record == NULL)
-    self->record = pawl_record_open (self->setting.record_path, PAWL_RECORD_OPEN_READ_ONLY, self->setting.host, NULL);
+    self->record = pawl_share_line_open (line, self->setting.record_path, PAWL_RECORD_OPEN_READ_ONLY, self->setting.host, NULL);
   pawl_window_show_bar (self->record_bar, self->record_label, error != NULL ? error->message : NULL);
   pawl_jobs_page_apply (PAWL_JOBS_PAGE (self->jobs), self->record);
   pawl_wait_watch_set_record (self->watch, self->record, self->setting.language);
@@ -377,6 +393,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (notice_label);
   BIND (taken_bar);
   BIND (taken_label);
+  BIND (share_line);
 }
 
 #undef BIND
@@ -387,6 +404,7 @@ ensure_types (void)
   g_type_ensure (PAWL_TYPE_JOBS_PAGE);
   g_type_ensure (PAWL_TYPE_PROCEDURES_PAGE);
   g_type_ensure (PAWL_TYPE_PROMPT_FORM);
+  g_type_ensure (PAWL_TYPE_SHARE_LINE);
   g_type_ensure (PAWL_TYPE_SUMS_PAGE);
   g_type_ensure (PAWL_TYPE_INSTRUMENTS_PAGE);
 }
@@ -408,6 +426,7 @@ pawl_window_class_init (PawlWindowClass *klass)
   gtk_widget_class_bind_template_callback (widget_class, person_shown_cb);
   gtk_widget_class_bind_template_callback (widget_class, start_page_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, register_changed_cb);
+  gtk_widget_class_bind_template_callback (widget_class, came_cb);
 }
 
 static void

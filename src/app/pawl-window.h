@@ -42,6 +42,7 @@
  *   History    button: "Back to the readings"; combo box: "Reading"; check box: "Only serial <serial>"; image: "Run chart", its description what it says
  *   Parts      list: "Parts"; list item: "<item number>  <part name>"
  *   Report     image: "Page 1 of 4"; check box: "Histories"; combo box: "Paper"; button: "Sign off…", "Save as PDF…"; the text "The report is saved." when it is
+ *   foot       label: how the record of a shop with a server and the server stand: "<address>: the server has all of it", "Server away since <time>: <n> entries wait"
  *   bars       label: what was taken; button: "Try again" (a save that failed; the record), "Close this notice"
  */
 #pragma once
@@ -56,7 +57,7 @@ G_BEGIN_DECLS
 
 /* What a window needs from outside. Borrowed; outlives the window. */
 typedef struct {
-  const char           *record_path;
+  const char           *record_path; /* or the address of a record that a shop shares */
   const PawlRecordHost *host;
   PawlSettings         *settings;
   PawlTrial            *trial;    /* of figures */

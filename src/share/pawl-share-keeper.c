@@ -78,7 +78,7 @@ static gboolean
 say_the_same (const PawlShareNews *a,
               const PawlShareNews *b)
 {
-  return a->has_tried == b->has_tried && a->n_waiting == b->n_waiting && a->away_usec == b->away_usec && a->n_refused == b->n_refused
+  return a->has_tried == b->has_tried && a->is_away == b->is_away && a->n_waiting == b->n_waiting && a->away_usec == b->away_usec && a->n_refused == b->n_refused
          && a->n_came == b->n_came && g_strcmp0 (a->problem, b->problem) == 0 && g_strcmp0 (a->refusal, b->refusal) == 0;
 }
 
@@ -131,6 +131,7 @@ report_news (Work         *work,
       report->news.refusal = n_refused > 0 ? dup_first_refusal (work->copy) : NULL;
     }
   report->news.has_tried = TRUE;
+  report->news.is_away = g_error_matches (problem, PAWL_STORE_ERROR, PAWL_STORE_ERROR_AWAY);
   report->news.problem = problem != NULL ? g_strdup (problem->message) : NULL;
   report->news.n_refused = n_refused;
   report->news.n_came = work->n_came;

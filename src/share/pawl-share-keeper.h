@@ -13,6 +13,7 @@ G_BEGIN_DECLS
 typedef struct {
   gboolean has_tried;  /* FALSE until the store was tried for the first time */
   guint    n_waiting;  /* entries that the store does not have yet */
+  gboolean is_away;    /* it can't be reached, while other problems are somebody's to mend */
   gint64   away_usec;  /* since when it can't be done, microseconds of the UNIX epoch; 0 when it can */
   char    *problem;    /* (nullable): why not */
   char    *refusal;    /* (nullable): why the first refused job was refused; of how many: */
