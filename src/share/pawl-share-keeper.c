@@ -122,6 +122,8 @@ report_news (Work         *work,
 {
   g_auto (PawlCopyState) state = { 0 };
   Report *report = g_new0 (Report, 1);
+  /* Not g_main_context_invoke(), which would run it here while the main loop is not running yet. */
+  g_autoptr (GSource) source = g_idle_source_new ();
 
   report->handle = g_atomic_rc_box_acquire (work->keeper->handle);
   if (work->copy != NULL && pawl_copy_load_state (work->copy, &state, NULL))
@@ -135,7 +137,9 @@ report_news (Work         *work,
   report->news.problem = problem != NULL ? g_strdup (problem->message) : NULL;
   report->news.n_refused = n_refused;
   report->news.n_came = work->n_came;
-  g_main_context_invoke_full (work->keeper->context, G_PRIORITY_DEFAULT, report_cb, report, (GDestroyNotify) free_report);
+  g_source_set_priority (source, G_PRIORITY_DEFAULT);
+  g_source_set_callback (source, report_cb, report, (GDestroyNotify) free_report);
+  g_source_attach (source, work->keeper->context);
 }
 
 static gboolean
