@@ -18,10 +18,10 @@ class Stage:
     def open(self):
         self.desk.start([self.program, "--data", self.data_dir, "--record", self.record])
 
-    def run(self, command, *arguments):
-        """A command of the program on the same record: what it printed to stdout. It must end with status 0."""
+    def run(self, command, *arguments, typed=""):
+        """A command of the program on the same record, with what is typed into it: what it printed to stdout. It must end with status 0."""
         result = subprocess.run([self.program, command, "--record", self.record, *arguments], env=self.desk.environment, check=False,
-                                capture_output=True, text=True, stdin=subprocess.DEVNULL)
+                                capture_output=True, text=True, input=typed)
         if result.returncode != 0:
             raise Missed(f"pawl {command} ended with status {result.returncode}: {result.stdout}{result.stderr}")
         return result.stdout
