@@ -6,7 +6,8 @@
 #define STEP_FACTOR 1.25
 #define LEAST_SPAN (10 * 60) /* seconds: closer there is nothing more to be seen */
 #define LEAST_HEIGHT 160
-#define DAY (8 * 3600) /* seconds: so much of a long plan is seen first */
+#define HOUR 3600
+#define DAY (8 * HOUR) /* seconds: so much of a long plan is seen first */
 #define DRAG_THRESHOLD 8
 
 struct _PawlLanesArea {
@@ -256,6 +257,15 @@ pawl_lanes_area_describe (PawlLanesArea *self, const char *name, const char *des
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->cursor), GTK_ACCESSIBLE_PROPERTY_LABEL, name, GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, description, -1);
 }
 
+/* How long it is until hands are there: a plan that is looked at in the night begins in the morning. */
+static gint64
+find_opening (const PawlLanesArea *self)
+{
+  gint64 open, close;
+
+  return pawl_work_plan_find_hours (self->plan, 0, &open, &close) ? MAX (open, 0) : 0;
+}
+
 /* Each plan begins at its own moment: what part of it is seen stays, as far as there is one. A first plan is seen for a working day. */
 static void
 keep_span (PawlLanesArea *self)
@@ -264,7 +274,7 @@ keep_span (PawlLanesArea *self)
 
   pawl_lanes_get_range (self->lanes, &first, &last);
   if (self->is_new)
-    show_span (self, first, DAY - first);
+    show_span (self, MAX (first, -HOUR), DAY + find_opening (self) + MIN (-first, HOUR));
   else if (!is_whole (self))
     show_span (self, self->view.from, self->view.until - self->view.from);
   self->is_new = FALSE;

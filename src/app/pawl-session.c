@@ -1,6 +1,7 @@
 #include "app/pawl-session.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-step-state.h"
 #include "job/pawl-redo.h"
 
 struct _PawlSession {
@@ -405,17 +406,39 @@ is_over (const PawlStepState *state)
   return state->status == PAWL_STEP_DONE || state->status == PAWL_STEP_SKIPPED || state->status == PAWL_STEP_NOT_APPLICABLE;
 }
 
+/* One press begins a wait, or ends it; while it runs, it leads to what can be done meanwhile. */
+static gboolean
+advance_wait (PawlSession *self, PawlAdvance advance, const PawlAsk *ask, GError **error)
+{
+  gboolean is_start = advance == PAWL_ADVANCE_START_WAIT;
+  g_autoptr(PawlEntry) entry = NULL;
+  g_autofree char *words = g_strdup_printf (is_start ? _("Started: %s") : _("Ended: %s"), ask->name);
+
+  if (advance == PAWL_ADVANCE_MEANWHILE)
+    {
+      pawl_session_look_at_next (self);
+      return TRUE;
+    }
+  entry = is_start ? pawl_answer_new_wait_start (ask, pawl_session_make_hand (self)) : pawl_answer_new_wait_end (ask, pawl_session_make_hand (self));
+  return pawl_session_take (self, entry, words, error);
+}
+
 /* Looking back and pressing on walks forward through what is done, as far as where the work stopped. A step that has just been
  * finished under a hold stays in view, so that the second person can release it there. */
 gboolean
 pawl_session_advance (PawlSession *self, GError **error)
 {
   const PawlStepState *state = pawl_session_peek_step (self);
+  const PawlAskState *wait;
+  PawlAdvance advance;
   g_autoptr(PawlEntry) entry = NULL;
   g_autofree char *words = NULL;
 
   if (state == NULL)
     return TRUE;
+  advance = pawl_step_advance_wait (pawl_session_get_job (self), state, &wait);
+  if (advance != PAWL_ADVANCE_REFUSED)
+    return advance_wait (self, advance, wait->ask, error);
   if (is_over (state))
     {
       const PawlStep *next = pawl_job_peek_next (pawl_session_get_job (self));

@@ -146,21 +146,73 @@ is_last (PawlJob *job, const PawlStepState *step)
   return pawl_job_peek_next (job) == NULL && steps->pdata[steps->len - 1] == step;
 }
 
+/* The first that keeps the step from being finished, as pawl_job_check_done() comes to it. */
+static const PawlAskState *
+find_keeping (const PawlStepState *step)
+{
+  for (guint i = 0; i < step->asks->len; i++)
+    {
+      const PawlAskState *ask = step->asks->pdata[i];
+
+      if (ask->status == PAWL_ASK_RUNNING)
+        return ask;
+      if (pawl_ask_is_open (ask) && !pawl_ask_is_only_late (ask) && !(ask->status == PAWL_ASK_PENDING && ask->ask->is_optional))
+        return ask;
+    }
+  return NULL;
+}
+
+PawlAdvance
+pawl_step_advance_wait (PawlJob *job, const PawlStepState *step, const PawlAskState **wait)
+{
+  const PawlStep *next = pawl_job_peek_next (job);
+
+  *wait = step->status == PAWL_STEP_OPEN || step->status == PAWL_STEP_WAITING || step->status == PAWL_STEP_REDO ? find_keeping (step) : NULL;
+  if (*wait == NULL || (*wait)->ask->kind != PAWL_ASK_WAIT)
+    return PAWL_ADVANCE_REFUSED;
+  if ((*wait)->status != PAWL_ASK_RUNNING)
+    return PAWL_ADVANCE_START_WAIT;
+  if (g_date_time_compare (pawl_job_peek_now (job), (*wait)->earliest) >= 0)
+    return PAWL_ADVANCE_END_WAIT;
+  return next != NULL && next != step->step ? PAWL_ADVANCE_MEANWHILE : PAWL_ADVANCE_REFUSED;
+}
+
+/* (transfer full) */
+static char *
+make_advance_label (PawlJob *job, PawlAdvance advance)
+{
+  switch (advance)
+    {
+    case PAWL_ADVANCE_START_WAIT:
+      return g_strdup (_("Start the wait"));
+    case PAWL_ADVANCE_END_WAIT:
+      return g_strdup (_("End the wait"));
+    case PAWL_ADVANCE_MEANWHILE:
+      return g_strdup_printf (_("Meanwhile: step %s"), pawl_job_peek_next (job)->number);
+    case PAWL_ADVANCE_WALK:
+      return g_strdup (_("Go on"));
+    case PAWL_ADVANCE_END:
+      return g_strdup (_("All steps seen"));
+    case PAWL_ADVANCE_FINISH:
+    case PAWL_ADVANCE_REFUSED:
+    default:
+      return g_strdup (_("Done: next"));
+    }
+}
+
 static void
 settle_advance (PawlStepPage *self, PawlJob *job)
 {
   g_autoptr(GError) error = NULL;
+  const PawlAskState *wait;
 
   if (self->is_over)
-    {
-      self->advance = is_last (job, self->step) ? PAWL_ADVANCE_END : PAWL_ADVANCE_WALK;
-      self->advance_label = g_strdup (self->advance == PAWL_ADVANCE_END ? _("All steps seen") : _("Go on"));
-    }
+    self->advance = is_last (job, self->step) ? PAWL_ADVANCE_END : PAWL_ADVANCE_WALK;
+  else if (pawl_job_check_done (job, self->step->step->id, &error))
+    self->advance = PAWL_ADVANCE_FINISH;
   else
-    {
-      self->advance = pawl_job_check_done (job, self->step->step->id, &error) ? PAWL_ADVANCE_FINISH : PAWL_ADVANCE_REFUSED;
-      self->advance_label = g_strdup (_("Done: next"));
-    }
+    self->advance = pawl_step_advance_wait (job, self->step, &wait);
+  self->advance_label = make_advance_label (job, self->advance);
   self->why_not = error != NULL ? pawl_phrase_make_sentence (error->message) : g_strdup ("");
 }
 

@@ -11,6 +11,9 @@ typedef enum {
   PAWL_ADVANCE_REFUSED, /* something is missing: pressing says what */
   PAWL_ADVANCE_WALK,   /* looking at a finished step: goes on */
   PAWL_ADVANCE_END,    /* the last step is done */
+  PAWL_ADVANCE_START_WAIT, /* a wait is what comes next in the step: begins it */
+  PAWL_ADVANCE_END_WAIT,   /* it may come out: ends it */
+  PAWL_ADVANCE_MEANWHILE,  /* it may not come out yet: goes to what can be done until then */
 } PawlAdvance;
 
 typedef struct {
@@ -37,6 +40,8 @@ typedef struct {
 PawlStepPage *pawl_step_page_new  (PawlJob *job, const char *step_id);
 void          pawl_step_page_free (PawlStepPage *self);
 
+/* Whether it is a wait that keeps @step from being finished, and what one press makes of it: one of the last three; else PAWL_ADVANCE_REFUSED. @wait: (out): which. */
+PawlAdvance   pawl_step_advance_wait (PawlJob *job, const PawlStepState *step, const PawlAskState **wait);
 /* The ask of this step still wants an answer: pending, stale, out or too close. */
 gboolean      pawl_ask_is_open    (const PawlAskState *state);
 

@@ -5,8 +5,8 @@
 
 /* ---- on the desktop ---- */
 
-static char *
-make_title (const PawlWaiting *wait, PawlWaitingStage stage, GDateTime *now)
+char *
+pawl_wait_note_make_title (const PawlWaiting *wait, PawlWaitingStage stage, GDateTime *now)
 {
   g_autofree char *latest = wait->latest != NULL ? pawl_phrase_format_clock (wait->latest, now) : NULL;
 
@@ -34,7 +34,7 @@ make_body (const PawlWaiting *wait, PawlWaitingStage stage, GDateTime *now)
 GNotification *
 pawl_wait_note_make_notification (const PawlWaiting *wait, PawlWaitingStage stage, GDateTime *now)
 {
-  g_autofree char *title = make_title (wait, stage, now), *body = make_body (wait, stage, now);
+  g_autofree char *title = pawl_wait_note_make_title (wait, stage, now), *body = make_body (wait, stage, now);
   GNotification *notification = g_notification_new (title);
 
   g_notification_set_body (notification, body);

@@ -10,6 +10,8 @@ G_BEGIN_DECLS
 /* Whoever writes down that the clock was changed: nobody did it here. */
 #define PAWL_WAIT_NOTE_PERSON "Pawl"
 
+/* (transfer full): "Soak of the body: must be out by 14:40"; of a wait that has come to @stage: never PAWL_WAITING_EARLY. */
+char          *pawl_wait_note_make_title        (const PawlWaiting *wait, PawlWaitingStage stage, GDateTime *now);
 /* (transfer full): of a wait that has come to @stage: never PAWL_WAITING_EARLY. A click on it opens the job: "app.open-job", (ss). */
 GNotification *pawl_wait_note_make_notification (const PawlWaiting *wait, PawlWaitingStage stage, GDateTime *now);
 /* (transfer full): what it is sent and withdrawn by. */

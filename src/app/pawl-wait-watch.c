@@ -6,6 +6,9 @@
 #include "app/pawl-wait-note.h"
 #include "app/pawl-wait-task.h"
 
+/* More than enough for the bus, which is on this machine. */
+#define BUS_LIMIT_MS 500
+
 struct _PawlWaitWatch {
   GObject parent_instance;
 
@@ -37,9 +40,47 @@ static void read_waits (PawlWaitWatch *self);
 /* ---- the desktop ---- */
 
 static void
+say (PawlWaitWatch *self, const char *text)
+{
+  g_signal_emit (self, signals[SAID], 0, text);
+}
+
+static void
 withdraw (PawlWaitWatch *self, const char *id)
 {
   g_application_withdraw_notification (self->application, id);
+}
+
+/* Whether the bus knows of @name: owned, or started when it is wanted. */
+static gboolean
+is_name_known (GDBusConnection *bus, const char *name)
+{
+  g_autoptr(GVariant) owned = g_dbus_connection_call_sync (bus, "org.freedesktop.DBus", "/org/freedesktop/DBus", "org.freedesktop.DBus", "NameHasOwner", g_variant_new ("(s)", name),
+                                                           G_VARIANT_TYPE ("(b)"), G_DBUS_CALL_FLAGS_NONE, BUS_LIMIT_MS, NULL, NULL);
+  g_autoptr(GVariant) startable = NULL;
+  g_autofree const char **names = NULL;
+  gboolean has_owner = FALSE;
+
+  if (owned != NULL)
+    g_variant_get (owned, "(b)", &has_owner);
+  if (has_owner)
+    return TRUE;
+  startable = g_dbus_connection_call_sync (bus, "org.freedesktop.DBus", "/org/freedesktop/DBus", "org.freedesktop.DBus", "ListActivatableNames", NULL,
+                                           G_VARIANT_TYPE ("(as)"), G_DBUS_CALL_FLAGS_NONE, BUS_LIMIT_MS, NULL, NULL);
+  if (startable == NULL)
+    return FALSE;
+  g_variant_get (startable, "(^a&s)", &names);
+  return g_strv_contains (names, name);
+}
+
+/* Whether there is a desktop that takes notifications; GIO finds out only when it is too late to tell the user otherwise. The bus itself answers at once. */
+static gboolean
+has_desktop (PawlWaitWatch *self)
+{
+  GDBusConnection *bus = g_application_get_dbus_connection (self->application);
+
+  return bus != NULL && (is_name_known (bus, "org.freedesktop.Notifications") || is_name_known (bus, "org.gtk.Notifications")
+                         || (g_file_test ("/.flatpak-info", G_FILE_TEST_EXISTS) && is_name_known (bus, "org.freedesktop.portal.Desktop")));
 }
 
 /* What is true no longer goes: the wait was ended, or taken back. */
@@ -78,18 +119,19 @@ tell (PawlWaitWatch *self, const PawlWaiting *wait, GDateTime *now)
     }
   if (stage == PAWL_WAITING_EARLY)
     return;
+  if (!has_desktop (self))
+    {
+      g_autofree char *title = pawl_wait_note_make_title (wait, stage, now), *text = g_strdup_printf ("%s (%s)", title, wait->title);
+
+      say (self, text);
+      return;
+    }
   notification = pawl_wait_note_make_notification (wait, stage, now);
   g_application_send_notification (self->application, id, notification);
   g_hash_table_add (self->sent, g_steal_pointer (&id));
 }
 
 /* ---- the clock ---- */
-
-static void
-say (PawlWaitWatch *self, const char *text)
-{
-  g_signal_emit (self, signals[SAID], 0, text);
-}
 
 static void
 note_jump (PawlWaitWatch *self, const PawlWaiting *wait, gint64 jump, GDateTime *since)

@@ -20,7 +20,7 @@
  *   Bench      list: "Figure", its items "<item number> <part name>", their descriptions say how each stands
  *              button: "Whole unit", "This step", "Zoom in", "Zoom out"; "Check the figure again" when it could not be tried, or took too much
  *              slider: "Through the whole job"; button: "Build the unit up" (or "Pause"), and once it is moved "See this step", "Back to the job"
- *              button: "Back, to look", "Done: next" (or "Go on", "All steps seen")
+ *              button: "Back, to look", "Done: next" (or "Go on", "All steps seen", "Start the wait", "End the wait", "Meanwhile: step <number>")
  *              button: "Note…", "Photo…", "I did it differently…", "Leave it out…", "Do it again…", "Release by name…"
  *              each ask is a group <ask> (for a fit "<part>: which way round", "… which side", "… lined up", "… gaps apart", "… which one",
  *              "… in what order", "… matched pieces", "… either way"), its description the status word, with

@@ -60,8 +60,12 @@ work_off (const PawlTask *task, Piece *pieces, guint n)
 
       if (n_heap == 0)
         now = MAX (now, pieces[next].head);
-      pawl_task_find_hours (task, now, &open, &close);
-      now = MAX (now, open);
+      close = G_MAXINT64;
+      if (!task->is_any_long)
+        {
+          pawl_task_find_hours (task, now, &open, &close);
+          now = MAX (now, open);
+        }
       while (next < n && pieces[next].head <= now)
         push (heap, &n_heap, &pieces[next++]);
       span = heap[0]->left;
@@ -84,6 +88,8 @@ find_end (const PawlTask *task, gint64 bound)
 {
   gint64 open, close;
 
+  if (task->is_any_outside)
+    return bound;
   pawl_task_find_hours (task, MAX (bound - 1, 0), &open, &close); /* closing time is one such moment */
   return MAX (bound, open);
 }

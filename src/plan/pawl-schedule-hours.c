@@ -54,7 +54,7 @@ find_own (PawlTask *self, guint node)
 
   if (!pawl_times_is_empty (times))
     return g_steal_pointer (&times);
-  self->is_outside[node] = self->is_any_outside = TRUE; /* longer than any day: begun when one begins */
+  self->is_outside[node] = self->is_any_outside = self->is_any_long = TRUE; /* longer than any day: begun when one begins */
   while (at < pawl_times_get_period (self->network->hours) && pawl_times_find_interval (self->network->hours, at, &from, &until))
     {
       pawl_times_add (times, from + what->duration, from + what->duration);
@@ -118,7 +118,7 @@ pawl_task_find_last (const PawlTask *self, guint node, gint64 at)
 void
 pawl_task_find_hours (const PawlTask *self, gint64 at, gint64 *from, gint64 *until)
 {
-  if (self->network->hours != NULL && !self->is_any_outside && pawl_times_find_interval (self->network->hours, at, from, until))
+  if (self->network->hours != NULL && pawl_times_find_interval (self->network->hours, at, from, until))
     return;
   *from = 0;
   *until = G_MAXINT64;

@@ -20,7 +20,7 @@ typedef struct {
   guint              n, n_waits_in_all, n_limited;
   PawlTimes        **allowed;    /* (nullable) of each node: when it may be finished; NULL: always */
   gboolean          *is_outside; /* of each node */
-  gboolean           is_any_outside;
+  gboolean           is_any_outside, is_any_long; /* long: work that goes on after hours */
 } PawlTask;
 
 /* ---- hours: pawl-schedule-hours.c ---- */
@@ -28,7 +28,7 @@ void    pawl_task_find_allowed (PawlTask *self);
 /* At @at or as soon after it as @node may be finished; at @at or as late before it. */
 gint64  pawl_task_find_finish  (const PawlTask *self, guint node, gint64 at);
 gint64  pawl_task_find_last    (const PawlTask *self, guint node, gint64 at);
-/* When the hands are there for the first time at @at or after it, and until when; always, when what is done outside leaves no other way to bound the day. */
+/* When the hands are there for the first time at @at or after it, and until when. */
 void    pawl_task_find_hours   (const PawlTask *self, gint64 at, gint64 *from, gint64 *until);
 
 /* A day as far as it is told. */
