@@ -1,6 +1,5 @@
 #include "app/pawl-alike-view.h"
 
-#include <glib/gi18n.h>
 #include "app/pawl-sketch-view.h"
 #include "app/pawl-tray-words.h"
 #include "fit/pawl-shape.h"
