@@ -776,6 +776,35 @@ def test_trace(bench):
     assert json.loads(run("--instrument", "gauge", "--json").out)[0]["entries"] == 2
 
 
+def test_parts(bench):
+    """A lost washer, ordered: it is on the list until it came, and its step waits for it alone."""
+    procedure = os.path.join(PROCEDURES, "sd3-carburetor.xml")
+    with open(os.path.join(PROCEDURES, "sd3-carburetor-trouble.answers.csv"), encoding="utf-8") as file:
+        lines = file.read().splitlines()
+    until = next(n for n, line in enumerate(lines) if "arrived lock-washer" in line)
+    answers = os.path.join(bench.folder, "parts.csv")
+    with open(answers, "w", encoding="utf-8") as file:
+        file.write("\n".join(lines[:until]) + "\n")
+    record = os.path.join(bench.folder, "parts.db")
+    assert bench.run("work", procedure, "--answers", answers, "--record", record).code != COULD_NOT
+    expect(bench.run("parts", "--record", record), FINE, [r"4  Bowl screw, short × 4 +tray 1, place 1 ", r"5  Bowl screw, long × 2 +tray 1, place 3 ",
+                                                         r"length under the head 22\.2 mm, 9\.5 mm more than “Short”", r"Washers.*5 in hand, 3 needed, 2 left over|plug washers: 5 in hand, 3 needed, 2 left over",
+                                                         r"3 should be left over"])
+    expect(bench.run("parts", "--buy", "--record", record), FINE, [r"1 × 33 Quadrant lock washer: ordered from Trewarne Slip yard store \(invented\)"])
+    rows = bench.table("parts", "--buy", "--csv", "--record", record)
+    assert [row["name"] for row in rows] == ["Quadrant lock washer"], rows
+    assert rows[0]["expected"] == "2026-11-19", rows
+    jobs = json.loads(bench.run("parts", "--json", "--record", record).out)
+    assert next(part for part in jobs[0]["parts"] if part["part"] == "lock-washer")["lacking"] == "ordered"
+    pdf = os.path.join(bench.folder, "buy.pdf")
+    expect(bench.run("parts", "--buy", "-o", pdf, "--record", record), FINE, [r"buy\.pdf: 1 page$"])
+    assert "Quadrant lock washer" in subprocess.run(["pdftotext", pdf, "-"], capture_output=True, check=True, text=True).stdout
+    expect(bench.run("parts", "--teardown", procedure), FINE, [r"takes apart in this order", r"4 Bowl screw, short \(tray 1, place 1\)"])
+    expect(bench.run("parts", "--teardown", os.path.join(ROOT, "tests", "data", "good", "derived.xml")), FINE, r"turned round|in this order")
+    expect(bench.run("parts", "-o", pdf, "--record", record), COULD_NOT, None, "say --buy")
+    expect(bench.run("parts", "--teardown", "--record", record), COULD_NOT, None, "one procedure file or one job")
+
+
 def test_trace_refusals(bench):
     bench.work()
     for words, wanted in (((), "trace what: name one of --instrument"), (("--kit-lot", "a", "--person", "b"), "one trace at a time"),
