@@ -262,7 +262,8 @@ pawl_chain_is_opening (const PawlEntryRow *row)
 {
   return g_str_equal (row->id, row->job)
          && (g_str_equal (row->kind, pawl_entry_kind_get_name (PAWL_ENTRY_OPENED))
-             || g_str_equal (row->kind, pawl_entry_kind_get_name (PAWL_ENTRY_INSTRUMENT_STATED)));
+             || g_str_equal (row->kind, pawl_entry_kind_get_name (PAWL_ENTRY_INSTRUMENT_STATED))
+             || g_str_equal (row->kind, pawl_entry_kind_get_name (PAWL_ENTRY_PERSON_STATED)));
 }
 
 static gboolean
@@ -310,7 +311,9 @@ check_row (const PawlEntryRow *row,
   if (pawl_chain_count_under (by_digest, row) != row->number)
     return set_unfit (row, "does not follow what is here: an entry before it is missing, or was replaced or moved", error);
   if (pawl_entry_kind_is_of_instrument (pawl_entry_get_kind (entry))
-      != g_str_equal (opening->kind, pawl_entry_kind_get_name (PAWL_ENTRY_INSTRUMENT_STATED)))
+        != g_str_equal (opening->kind, pawl_entry_kind_get_name (PAWL_ENTRY_INSTRUMENT_STATED))
+      || pawl_entry_kind_is_of_person (pawl_entry_get_kind (entry))
+           != g_str_equal (opening->kind, pawl_entry_kind_get_name (PAWL_ENTRY_PERSON_STATED)))
     return set_unfit (row, "is of a kind that does not belong into its chain", error);
   return TRUE;
 }

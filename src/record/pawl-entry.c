@@ -40,6 +40,12 @@ static const char *const KIND_NAMES[] = {
   [PAWL_ENTRY_INSTRUMENT_RETIRED] = "instrument-retired",
   [PAWL_ENTRY_LACKED] = "lacked",
   [PAWL_ENTRY_ARRIVED] = "arrived",
+  [PAWL_ENTRY_HOLD_CALLED] = "hold-called",
+  [PAWL_ENTRY_TIGHTENED] = "tightened",
+  [PAWL_ENTRY_REMEASURED] = "remeasured",
+  [PAWL_ENTRY_SEALED] = "sealed",
+  [PAWL_ENTRY_UNSEALED] = "unsealed",
+  [PAWL_ENTRY_PERSON_STATED] = "person-stated",
 };
 
 /* ---- making one ---- */
@@ -141,6 +147,28 @@ pawl_entry_set (PawlEntry  *self,
     g_tree_remove (self->fields, field);
   else
     g_tree_replace (self->fields, g_strdup (field), dup_valid (value));
+}
+
+PawlEntry *
+pawl_entry_dup_masked (const PawlEntry *self,
+                       const char      *field,
+                       const char      *value)
+{
+  PawlEntry *copy;
+
+  g_return_val_if_fail (self != NULL && self->id != NULL, NULL);
+
+  copy = pawl_entry_new (self->kind, self->subject, self->person, self->at);
+  for (GTreeNode *node = g_tree_node_first (self->fields); node != NULL; node = g_tree_node_next (node))
+    pawl_entry_set (copy, g_tree_node_key (node), g_tree_node_value (node));
+  pawl_entry_set (copy, field, value);
+  copy->id = g_strdup (self->id);
+  copy->job = g_strdup (self->job);
+  copy->number = self->number;
+  copy->previous = g_strdup (self->previous);
+  copy->written = g_date_time_ref (self->written);
+  copy->digest = g_strdup (self->digest);
+  return copy;
 }
 
 /* ---- reading one ---- */
@@ -309,6 +337,12 @@ gboolean
 pawl_entry_kind_is_of_instrument (PawlEntryKind kind)
 {
   return kind >= PAWL_ENTRY_INSTRUMENT_STATED && kind <= PAWL_ENTRY_INSTRUMENT_RETIRED;
+}
+
+gboolean
+pawl_entry_kind_is_of_person (PawlEntryKind kind)
+{
+  return kind == PAWL_ENTRY_PERSON_STATED;
 }
 
 /* ---- to and from the file ---- */

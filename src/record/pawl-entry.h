@@ -31,12 +31,22 @@ G_BEGIN_DECLS
  *                                  there; a later one says what is new of it
  * arrived       part or supply id  lot, source (kit, donor, new, made), from, remark
  * signed        —                  role, statement, name, by-pin
+ * hold-called   step id            note (may be absent): somebody is asked to come and look
+ * tightened     — or step id       of the job: order, ask-first, holds, blind, as in the opening, "-" takes one back; of a step: level ("hold", "witness",
+ *                                  "review", "none"); reason, by-pin. src/job/pawl-tightening.h says what they mean; the opening may have learner and stages too
+ * remeasured    reading's ask id   as answered: somebody else's reading of the same, which judges nothing
+ * sealed        step id            digest (SHA-256 of a code and a text, pawl-seal.h), by-pin: a fault that was planted, to be opened at that step
+ * unsealed      id of the sealing  text, code, found ("yes", "no"), learner (whose finding it is); or reason alone: it can't be opened, and counts for nobody
  *
  * Of the register of instruments, each instrument in a chain of its own beside the jobs (src/register says what the fields mean):
  * instrument-stated     its mark   kind, name, range, error, step, reference, calibrated, due, note, prefix, suffix, terminator, decimal-mark, unit;
  *                                  the first one opens its chain; a later one, change="yes", changes what it names, and "-" takes it back
  * instrument-calibrated its mark   due, error, reference, certificate, note
  * instrument-retired    its mark   reason
+ *
+ * Of a person who learns, each in a chain of their own as well (src/training says what the fields mean):
+ * person-stated         the name   skill and stage ("assist", "supervised", "independent"), or order, ask-first, holds, blind for one stage, or clean-run;
+ *                                  reason, by-pin; the first one opens the chain
  */
 typedef enum {
   PAWL_ENTRY_OPENED,
@@ -58,6 +68,12 @@ typedef enum {
   PAWL_ENTRY_INSTRUMENT_RETIRED,
   PAWL_ENTRY_LACKED,
   PAWL_ENTRY_ARRIVED,
+  PAWL_ENTRY_HOLD_CALLED,
+  PAWL_ENTRY_TIGHTENED,
+  PAWL_ENTRY_REMEASURED,
+  PAWL_ENTRY_SEALED,
+  PAWL_ENTRY_UNSEALED,
+  PAWL_ENTRY_PERSON_STATED,
 } PawlEntryKind;
 
 typedef struct _PawlEntry PawlEntry; /* reference counted; frozen once stored */
@@ -66,6 +82,8 @@ PawlEntry  *pawl_entry_new         (PawlEntryKind kind, const char *subject, con
 PawlEntry  *pawl_entry_ref         (PawlEntry *self);
 void        pawl_entry_unref       (PawlEntry *self);
 /* Sets a field; only before the entry is stored. NULL or "" leaves the field out. */
+/* (transfer full): a stored entry with one field's text replaced, for showing: it keeps id and digest, and can't be stored. */
+PawlEntry  *pawl_entry_dup_masked  (const PawlEntry *self, const char *field, const char *value);
 void        pawl_entry_set         (PawlEntry *self, const char *field, const char *value);
 const char *pawl_entry_get         (const PawlEntry *self, const char *field); /* (nullable) */
 char      **pawl_entry_list_fields (const PawlEntry *self);                    /* (transfer full) sorted names */
@@ -85,6 +103,7 @@ const char   *pawl_entry_get_digest  (const PawlEntry *self); /* SHA-256, hex; c
 const char   *pawl_entry_kind_get_name (PawlEntryKind kind);
 gboolean      pawl_entry_kind_from_name (const char *name, PawlEntryKind *kind);
 gboolean      pawl_entry_kind_is_of_instrument (PawlEntryKind kind); /* of the register, not of a job */
+gboolean      pawl_entry_kind_is_of_person (PawlEntryKind kind);     /* of somebody who learns, not of a job */
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlEntry, pawl_entry_unref)
 

@@ -55,6 +55,12 @@ pawl_role_from_name (const char *name,
   return FALSE;
 }
 
+gboolean
+pawl_role_trains (PawlRole role)
+{
+  return role == PAWL_ROLE_TRAINER || role == PAWL_ROLE_OWNER;
+}
+
 /* (transfer full): equal for names that mean the same person. */
 static char *
 dup_key (const char *name)

@@ -26,6 +26,7 @@ typedef enum { PAWL_ROLE_FITTER, PAWL_ROLE_TRAINER, PAWL_ROLE_CHECKER, PAWL_ROLE
 
 const char *pawl_role_get_name  (PawlRole role); /* "fitter" */
 gboolean    pawl_role_from_name (const char *name, PawlRole *role);
+gboolean    pawl_role_trains    (PawlRole role); /* states stages, tightens, plants: trainers and owners */
 
 typedef struct {
   char    *name;

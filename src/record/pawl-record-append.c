@@ -287,6 +287,23 @@ store (PawlRecord *self,
   return FALSE;
 }
 
+/* Begins a chain with @first, which is of @kind and not stored yet. Its id is the chain's. */
+static char *
+open_chain (PawlRecord   *self,
+            PawlEntry    *first,
+            PawlEntryKind kind,
+            GError      **error)
+{
+  g_autoptr (GPtrArray) entries = g_ptr_array_new ();
+
+  g_return_val_if_fail (pawl_record_is_usable (self), NULL);
+  g_return_val_if_fail (first != NULL && pawl_entry_get_kind (first) == kind, NULL);
+  g_return_val_if_fail (pawl_entry_get_id (first) == NULL, NULL);
+
+  g_ptr_array_add (entries, first);
+  return store (self, NULL, entries, error) ? g_strdup (pawl_entry_get_id (first)) : NULL;
+}
+
 /**
  * pawl_record_open_job:
  * @self: a record
@@ -302,14 +319,7 @@ pawl_record_open_job (PawlRecord *self,
                       PawlEntry  *opened,
                       GError    **error)
 {
-  g_autoptr (GPtrArray) entries = g_ptr_array_new ();
-
-  g_return_val_if_fail (pawl_record_is_usable (self), NULL);
-  g_return_val_if_fail (opened != NULL && pawl_entry_get_kind (opened) == PAWL_ENTRY_OPENED, NULL);
-  g_return_val_if_fail (pawl_entry_get_id (opened) == NULL, NULL);
-
-  g_ptr_array_add (entries, opened);
-  return store (self, NULL, entries, error) ? g_strdup (pawl_entry_get_id (opened)) : NULL;
+  return open_chain (self, opened, PAWL_ENTRY_OPENED, error);
 }
 
 /**
@@ -327,14 +337,25 @@ pawl_record_open_instrument (PawlRecord *self,
                              PawlEntry  *stated,
                              GError    **error)
 {
-  g_autoptr (GPtrArray) entries = g_ptr_array_new ();
+  return open_chain (self, stated, PAWL_ENTRY_INSTRUMENT_STATED, error);
+}
 
-  g_return_val_if_fail (pawl_record_is_usable (self), NULL);
-  g_return_val_if_fail (stated != NULL && pawl_entry_get_kind (stated) == PAWL_ENTRY_INSTRUMENT_STATED, NULL);
-  g_return_val_if_fail (pawl_entry_get_id (stated) == NULL, NULL);
-
-  g_ptr_array_add (entries, stated);
-  return store (self, NULL, entries, error) ? g_strdup (pawl_entry_get_id (stated)) : NULL;
+/**
+ * pawl_record_open_learner:
+ * @self: a record
+ * @stated: a %PAWL_ENTRY_PERSON_STATED entry that is not stored yet
+ * @error: as pawl_record_append()
+ *
+ * Begins the chain of a person who learns with @stated, on stable storage before it returns.
+ *
+ * Returns: (transfer full): the chain's id, which is the id of @stated
+ */
+char *
+pawl_record_open_learner (PawlRecord *self,
+                          PawlEntry  *stated,
+                          GError    **error)
+{
+  return open_chain (self, stated, PAWL_ENTRY_PERSON_STATED, error);
 }
 
 static gboolean

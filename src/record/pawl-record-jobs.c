@@ -125,6 +125,16 @@ pawl_record_load_entries (PawlRecord *self,
   return g_steal_pointer (&entries);
 }
 
+static GPtrArray *
+load_chains (PawlRecord *self,
+             const char *query,
+             GError    **error)
+{
+  g_autoptr (sqlite3_stmt) statement = pawl_database_prepare (&self->database, error, query, "");
+
+  return statement != NULL ? read_entries (self, statement, error) : NULL;
+}
+
 /**
  * pawl_record_load_instruments:
  * @self: a record
@@ -138,13 +148,27 @@ GPtrArray *
 pawl_record_load_instruments (PawlRecord *self,
                               GError    **error)
 {
-  g_autoptr (sqlite3_stmt) statement = NULL;
-
   g_return_val_if_fail (pawl_record_is_usable (self), NULL);
 
-  if (!(statement = pawl_database_prepare (&self->database, error, PAWL_SQL_LOAD_INSTRUMENTS, "")))
-    return NULL;
-  return read_entries (self, statement, error);
+  return load_chains (self, PAWL_SQL_LOAD_INSTRUMENTS, error);
+}
+
+/**
+ * pawl_record_load_learners:
+ * @self: a record
+ * @error: as pawl_record_load_instruments()
+ *
+ * Loads what was stated of people who learn.
+ *
+ * Returns: (transfer full) (element-type PawlEntry): each person's entries in the order they were appended, one chain after another
+ */
+GPtrArray *
+pawl_record_load_learners (PawlRecord *self,
+                           GError    **error)
+{
+  g_return_val_if_fail (pawl_record_is_usable (self), NULL);
+
+  return load_chains (self, PAWL_SQL_LOAD_LEARNERS, error);
 }
 
 /**

@@ -12,6 +12,11 @@
   "SELECT " PAWL_SQL_ENTRY_COLUMNS " FROM entry"                                                                     \
   " WHERE job IN (SELECT job FROM entry WHERE kind = 'instrument-stated') ORDER BY job, number"
 
+/* All chains of people who learn. */
+#define PAWL_SQL_LOAD_LEARNERS                                                                                       \
+  "SELECT " PAWL_SQL_ENTRY_COLUMNS " FROM entry"                                                                     \
+  " WHERE job IN (SELECT job FROM entry WHERE kind = 'person-stated') ORDER BY job, number"
+
 /* A job's opening entry, then these. */
 enum {
   PAWL_COLUMN_LAST_WRITTEN = 11,

@@ -53,6 +53,8 @@ GBytes     *pawl_record_load_kept    (PawlRecord *self, const char *digest, GErr
 char       *pawl_record_open_job     (PawlRecord *self, PawlEntry *opened, GError **error);
 /* Puts an instrument into the register: @stated, PAWL_ENTRY_INSTRUMENT_STATED, opens its chain. Returns (transfer full) the chain's id. */
 char       *pawl_record_open_instrument (PawlRecord *self, PawlEntry *stated, GError **error);
+/* Begins the chain of a person who learns: @stated is PAWL_ENTRY_PERSON_STATED. Returns (transfer full) the chain's id. */
+char       *pawl_record_open_learner (PawlRecord *self, PawlEntry *stated, GError **error);
 /* Appends in one transaction, synced before it returns: all or none. @entries: (element-type PawlEntry), given their id, digest and written time here. */
 /* @job_id: a job, or an instrument's chain; entries of the register go to that, all others to jobs. */
 gboolean    pawl_record_append       (PawlRecord *self, const char *job_id, GPtrArray *entries, GError **error);
@@ -62,6 +64,8 @@ gboolean    pawl_record_append_one   (PawlRecord *self, const char *job_id, Pawl
 GPtrArray  *pawl_record_load_entries (PawlRecord *self, const char *job_id, GError **error);
 /* (transfer full) (element-type PawlEntry): of all instruments, chain after chain; empty when there are none. */
 GPtrArray  *pawl_record_load_instruments (PawlRecord *self, GError **error);
+/* (transfer full) (element-type PawlEntry): of all people who learn, chain after chain; empty when there are none. */
+GPtrArray  *pawl_record_load_learners (PawlRecord *self, GError **error);
 /* (transfer full): hex digest of the job's last entry: the head of its chain. */
 char       *pawl_record_dup_head     (PawlRecord *self, const char *job_id, GError **error);
 /* Where a head from paper stands: @number: (out): the entries up to which it vouches, 0 when the job never had it. @head: its digest, or the beginning of it. */

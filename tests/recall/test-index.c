@@ -63,7 +63,7 @@ make_version_3 (Fixture *fixture)
 {
   many_jobs_make (fixture->path, N_JOBS, 4);
   fixture_run_sql (fixture->path, "DROP TRIGGER entry_is_indexed; DROP TABLE said_words; DROP TABLE said; DROP TABLE touched; DROP TABLE opening;"
-                                  "DROP TABLE pin; DROP TABLE person; DROP INDEX entry_guessed; DROP INDEX entry_lacked;"
+                                  "DROP TABLE pin; DROP TABLE person; DROP INDEX entry_guessed; DROP INDEX entry_lacked; DROP INDEX entry_person;"
                                   "DROP TRIGGER entry_waits; DROP TABLE copy_of; DROP TABLE waiting; DROP TABLE refused; PRAGMA user_version = 3");
 }
 

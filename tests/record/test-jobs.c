@@ -281,7 +281,8 @@ static gboolean
 is_walk_of_jobs (const char *line)
 {
   return g_str_has_suffix (line, " USING INDEX entry_opened") || g_str_has_suffix (line, " USING INDEX entry_serial")
-         || g_str_has_suffix (line, " USING INDEX entry_work_order") || g_str_has_suffix (line, " USING INDEX entry_instrument");
+         || g_str_has_suffix (line, " USING INDEX entry_work_order") || g_str_has_suffix (line, " USING INDEX entry_instrument")
+         || g_str_has_suffix (line, " USING INDEX entry_person");
 }
 
 /* Whether it would walk all entries of each job of the list, for one that it could have looked up. */
@@ -336,6 +337,7 @@ test_many (Fixture      *fixture,
   check_plan (record, PAWL_SQL_LOAD_ENTRIES);
   check_plan (record, PAWL_SQL_LOAD_HEADS);
   check_plan (record, PAWL_SQL_LOAD_INSTRUMENTS);
+  check_plan (record, PAWL_SQL_LOAD_LEARNERS);
 
   lines = list_jobs (record);
   g_assert_cmpuint (lines->len, ==, 2000);
