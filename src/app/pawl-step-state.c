@@ -113,13 +113,13 @@ get_hold_word (PawlHold hold)
 static char *
 describe_hold (const PawlStepState *step)
 {
-  if (step->step->hold == PAWL_HOLD_NONE)
+  if (step->hold == PAWL_HOLD_NONE)
     return g_strdup ("");
   if (step->release != NULL)
     return g_strdup_printf (_("Released by %s"), pawl_entry_get_person (step->release));
   if (step->step->hold_reason != NULL)
-    return g_strdup_printf ("%s. %s", get_hold_word (step->step->hold), step->step->hold_reason);
-  return g_strdup (get_hold_word (step->step->hold));
+    return g_strdup_printf ("%s. %s", get_hold_word (step->hold), step->step->hold_reason);
+  return g_strdup (get_hold_word (step->hold));
 }
 
 static void
@@ -244,7 +244,7 @@ pawl_step_page_new (PawlJob *job, const char *step_id)
   self->tools = pawl_phrase_list_tools (procedure, step->step);
   self->banner = describe_banner (step);
   self->hold = describe_hold (step);
-  self->needs_release = step->step->hold != PAWL_HOLD_NONE && step->status == PAWL_STEP_DONE && step->release == NULL;
+  self->needs_release = step->hold != PAWL_HOLD_NONE && step->status == PAWL_STEP_DONE && step->release == NULL;
   self->can_skip = !self->is_over;
   self->can_redo = step->status == PAWL_STEP_DONE || step->status == PAWL_STEP_SKIPPED;
   find_open_asks (self);

@@ -204,7 +204,9 @@ static gboolean
 check_all (PawlBench *self, GPtrArray *entries, GError **error)
 {
   g_autoptr(GPtrArray) trial = g_ptr_array_copy (self->entries, (GCopyFunc) (void (*) (void)) pawl_entry_ref, NULL);
-  g_autoptr(PawlJob) job = g_object_ref (self->job);
+  g_autoptr(GDateTime) now = pawl_bench_now (self);
+  gboolean has_hidden = pawl_job_has_hidden (self->job);
+  g_autoptr(PawlJob) job = has_hidden ? pawl_job_fold_in_sight (self->procedure, self->entries, now) : g_object_ref (self->job);
 
   g_ptr_array_set_free_func (trial, (GDestroyNotify) pawl_entry_unref);
   for (guint i = 0; i < entries->len; i++)
@@ -213,7 +215,7 @@ check_all (PawlBench *self, GPtrArray *entries, GError **error)
         return FALSE;
       g_ptr_array_add (trial, pawl_entry_ref (entries->pdata[i]));
       g_object_unref (job);
-      job = fold (self, trial);
+      job = pawl_job_fold_in_sight (self->procedure, trial, now);
     }
   return TRUE;
 }
@@ -227,7 +229,9 @@ describe_instruments (PawlBench *self, GPtrArray *entries, GError **error)
 
   for (guint i = 0; i < entries->len; i++)
     {
-      if (pawl_entry_get_kind (entries->pdata[i]) != PAWL_ENTRY_ANSWERED || pawl_entry_get (entries->pdata[i], "tool-serial") == NULL)
+      PawlEntryKind kind = pawl_entry_get_kind (entries->pdata[i]);
+
+      if ((kind != PAWL_ENTRY_ANSWERED && kind != PAWL_ENTRY_REMEASURED) || pawl_entry_get (entries->pdata[i], "tool-serial") == NULL)
         continue;
       if (instruments == NULL && !(instruments = pawl_register_load (self->record, error)))
         return FALSE;
@@ -249,6 +253,21 @@ mark_notes (PawlBench *self, GPtrArray *entries)
 
       if (ask != NULL && ask->kind == PAWL_ASK_NOTE)
         pawl_entry_set (entry, "asked", "note");
+    }
+}
+
+/* Whether a reading was taken blind is said by its entry, so that also what reads no procedure keeps it to itself. */
+static void
+mark_blind (PawlBench *self, GPtrArray *entries)
+{
+  for (guint i = 0; i < entries->len; i++)
+    {
+      PawlEntry *entry = entries->pdata[i];
+      PawlEntryKind kind = pawl_entry_get_kind (entry);
+      const PawlAskState *ask = pawl_job_lookup_ask (self->job, pawl_entry_get_subject (entry));
+
+      if ((kind == PAWL_ENTRY_ANSWERED || kind == PAWL_ENTRY_REMEASURED) && ask != NULL && pawl_job_is_blind (self->job, ask))
+        pawl_entry_set (entry, "blind", "yes");
     }
 }
 
@@ -307,6 +326,7 @@ gboolean
 pawl_bench_append (PawlBench *self, GPtrArray *entries, GError **error)
 {
   mark_notes (self, entries);
+  mark_blind (self, entries);
   if (!describe_instruments (self, entries, error) || !check_all (self, entries, error) || !store (self, entries, error))
     return FALSE;
   /* Read back rather than added here: another window may have appended in between. */

@@ -91,6 +91,9 @@ get_words (const PawlEntry *entry)
 {
   static const char *const fields[] = { "answer", "choice", "text", "what", "caption", "statement", "reason", "title" };
 
+  /* Whether the other reading is in is not known here. */
+  if (pawl_entry_get (entry, "blind") != NULL)
+    return "taken blind";
   for (guint i = 0; i < G_N_ELEMENTS (fields); i++)
     if (pawl_entry_get (entry, fields[i]) != NULL)
       return pawl_entry_get (entry, fields[i]);

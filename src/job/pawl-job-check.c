@@ -4,11 +4,8 @@
 
 typedef gboolean (*CheckFunc) (PawlJob *self, PawlEntry *entry, GError **error);
 
-static gboolean
-refuse (GError **error, PawlJobError code, const char *format, ...) G_GNUC_PRINTF (3, 4);
-
-static gboolean
-refuse (GError **error, PawlJobError code, const char *format, ...)
+gboolean
+pawl_job_refuse (GError **error, PawlJobError code, const char *format, ...)
 {
   va_list arguments;
 
@@ -18,6 +15,8 @@ refuse (GError **error, PawlJobError code, const char *format, ...)
   va_end (arguments);
   return FALSE;
 }
+
+#define refuse pawl_job_refuse
 
 static gboolean
 require_field (PawlEntry *entry, const char *field, PawlJobError code, const char *what, GError **error)
@@ -84,8 +83,8 @@ check_step_open (PawlJob *self, const PawlStepState *state, GError **error)
   return check_unblocked (state, error);
 }
 
-static gboolean
-check_not_covered (PawlJob *self, const PawlAskState *state, GError **error)
+gboolean
+pawl_job_check_not_covered (PawlJob *self, const PawlAskState *state, GError **error)
 {
   const PawlStep *cover = pawl_order_find_cover (self->procedure, state->ask->id);
   const PawlStepState *cover_state = cover != NULL ? pawl_job_lookup_step (self, cover->id) : NULL;
@@ -102,7 +101,7 @@ check_answered (PawlJob *self, PawlEntry *entry, GError **error)
   const PawlAskState *state = require_ask (self, entry, error);
   g_autoptr(PawlAttempt) attempt = NULL;
 
-  if (state == NULL || !check_not_covered (self, state, error)
+  if (state == NULL || !pawl_job_check_not_covered (self, state, error)
       || !check_step_open (self, pawl_job_lookup_step (self, state->step->id), error))
     return FALSE;
   if (state->ask->kind == PAWL_ASK_DECIDE)
@@ -281,6 +280,14 @@ check_reopened (PawlJob *self, PawlEntry *entry, GError **error)
   return require_field (entry, "reason", PAWL_JOB_ERROR_NEEDS_REASON, "doing a step again needs a reason", error);
 }
 
+static gboolean
+is_of_pair (PawlJob *self, const PawlEntry *entry)
+{
+  const PawlAskState *state = pawl_job_lookup_ask (self, pawl_entry_get_subject (entry));
+
+  return state != NULL && state->paired[0] != NULL && state->paired[0]->entry == entry && g_strcmp0 (pawl_entry_get (entry, "blind"), "yes") == 0;
+}
+
 /* Only the newest answer can be taken back, and a taking-back never: then the order of what is left is the order it was done in. */
 static gboolean
 check_undone (PawlJob *self, PawlEntry *entry, GError **error)
@@ -288,6 +295,8 @@ check_undone (PawlJob *self, PawlEntry *entry, GError **error)
   const char *subject = pawl_entry_get_subject (entry);
   PawlEntry *undoable = pawl_job_peek_undoable (self);
 
+  if (undoable != NULL && is_of_pair (self, undoable))
+    return refuse (error, PAWL_JOB_ERROR_NOT_OPEN, "both readings are in and known, so this one can't be taken again unseen; to change it, do its step again");
   if (undoable != NULL && g_strcmp0 (subject, pawl_entry_get_id (undoable)) == 0)
     return TRUE;
   if (undoable == NULL)
@@ -326,9 +335,8 @@ check_photo (PawlJob *self, PawlEntry *entry, GError **error)
   return require_field (entry, "digest", PAWL_JOB_ERROR_BAD_ANSWER, "a photo needs its picture", error);
 }
 
-/* A name in other letters, or with a blank more, is the same person. */
-static gboolean
-is_same_person (const char *a, const char *b)
+gboolean
+pawl_person_is_same (const char *a, const char *b)
 {
   g_autofree char *stripped_a = g_strstrip (g_strdup (a));
   g_autofree char *stripped_b = g_strstrip (g_strdup (b));
@@ -345,12 +353,12 @@ check_released (PawlJob *self, PawlEntry *entry, GError **error)
 
   if (state == NULL)
     return FALSE;
-  if (state->step->hold == PAWL_HOLD_NONE)
+  if (state->hold == PAWL_HOLD_NONE)
     return refuse (error, PAWL_JOB_ERROR_NOT_OPEN, "step %s has no hold", state->step->number);
   if (state->status != PAWL_STEP_DONE)
     return refuse (error, PAWL_JOB_ERROR_NOT_OPEN, "step %s is %s; its hold is released when it is done",
                    state->step->number, pawl_step_status_get_word (state->status));
-  if (is_same_person (pawl_entry_get_person (entry), pawl_entry_get_person (state->done)))
+  if (pawl_person_is_same (pawl_entry_get_person (entry), pawl_entry_get_person (state->done)))
     return refuse (error, PAWL_JOB_ERROR_HELD,
                    "%s did step %s, so somebody else looks and releases its hold; working alone, record a deviation on this step with the reason",
                    pawl_entry_get_person (entry), state->step->number);
@@ -364,6 +372,9 @@ check_signed (PawlJob *self, PawlEntry *entry, GError **error)
 
   if (!require_field (entry, "role", PAWL_JOB_ERROR_BAD_ANSWER, "a signature needs the role of who signs", error))
     return FALSE;
+  if (pawl_person_is_same (pawl_entry_get_person (entry), pawl_job_get_field (self, "learner")))
+    return refuse (error, PAWL_JOB_ERROR_HELD, "%s learns in this job, and nobody signs their own learning; a trainer signs it",
+                   pawl_entry_get_person (entry));
   if (done < total)
     return refuse (error, PAWL_JOB_ERROR_UNANSWERED, "%u of %u steps are still open; do them, or leave them out with a reason", total - done, total);
   for (guint i = 0; i < self->steps->len; i++)
@@ -373,7 +384,7 @@ check_signed (PawlJob *self, PawlEntry *entry, GError **error)
       if (pawl_step_is_held (state))
         return refuse (error, PAWL_JOB_ERROR_HELD, "the hold at step %s was never released", state->step->number);
     }
-  return TRUE;
+  return pawl_job_check_sealed (self, error);
 }
 
 /* A guess is worth something only while nothing was shown. */
@@ -416,6 +427,11 @@ find_check (PawlEntryKind kind)
     case PAWL_ENTRY_GUESSED:      return check_guessed;
     case PAWL_ENTRY_LACKED:       return pawl_job_check_lacked;
     case PAWL_ENTRY_ARRIVED:      return pawl_job_check_arrived;
+    case PAWL_ENTRY_HOLD_CALLED:
+    case PAWL_ENTRY_TIGHTENED:
+    case PAWL_ENTRY_REMEASURED:
+    case PAWL_ENTRY_SEALED:
+    case PAWL_ENTRY_UNSEALED:     return pawl_job_check_training;
     case PAWL_ENTRY_OPENED:
     default:                      return NULL;
     }

@@ -32,6 +32,7 @@ add_attempt (PawlJob *self, PawlAskState *state, PawlEntry *entry)
   state->n_current++;
   state->n_out += attempt->is_whole && !attempt->is_void && !attempt->is_accepted;
   g_ptr_array_add (state->attempts, g_steal_pointer (&attempt));
+  pawl_ask_pair (state);
   if (is_corrected)
     pawl_job_reopen_coupled (self, state);
 }
@@ -75,6 +76,9 @@ apply_to_ask (PawlJob *self, PawlAskState *state, PawlEntry *entry)
     case PAWL_ENTRY_DEVIATED:
       state->deviation = entry;
       break;
+    case PAWL_ENTRY_REMEASURED:
+      pawl_job_apply_remeasured (self, state, entry);
+      break;
     default:
       break;
     }
@@ -114,6 +118,12 @@ apply_to_step (PawlJob *self, PawlStepState *state, PawlEntry *entry)
     case PAWL_ENTRY_RELEASED:
       state->release = entry;
       break;
+    case PAWL_ENTRY_HOLD_CALLED:
+      state->called = entry;
+      break;
+    case PAWL_ENTRY_TIGHTENED:
+      state->levelled = entry;
+      break;
     case PAWL_ENTRY_PHOTO:
       g_ptr_array_add (state->photos, entry);
       break;
@@ -132,8 +142,9 @@ apply (PawlJob *self, PawlEntry *entry)
   const char *subject = pawl_entry_get_subject (entry);
   PawlAskState *ask = g_hash_table_lookup (self->ask_by_id, subject);
   PawlStepState *step = g_hash_table_lookup (self->step_by_id, subject);
+  PawlEntryKind kind = pawl_entry_get_kind (entry);
 
-  switch (pawl_entry_get_kind (entry))
+  switch (kind)
     {
     case PAWL_ENTRY_OPENED:
       self->opening = entry;
@@ -149,7 +160,9 @@ apply (PawlJob *self, PawlEntry *entry)
       pawl_job_apply_supply (self, entry);
       break;
     default:
-      if (ask != NULL)
+      if (kind == PAWL_ENTRY_TIGHTENED && *subject == '\0')
+        pawl_job_apply_tightened (self, entry);
+      else if (ask != NULL)
         apply_to_ask (self, ask, entry);
       else if (step != NULL)
         apply_to_step (self, step, entry);
@@ -354,7 +367,10 @@ static void
 settle_open_step (PawlJob *self, PawlStepState *state)
 {
   g_autoptr(GPtrArray) needs = pawl_order_list_needs (self->procedure, state->step);
+  const PawlStep *earlier = pawl_job_find_earlier (self, state);
 
+  if (earlier != NULL && !g_ptr_array_find (needs, earlier, NULL))
+    add_blocker (state, PAWL_BLOCKED_BY_STEP, earlier->id, pawl_step_describe (earlier));
   /* A deviation on the step itself is a person's word that it is done out of order. */
   if (state->deviation == NULL)
     {
@@ -473,6 +489,8 @@ pawl_job_fold_entries (PawlJob *self, const char *corrected)
       for (guint j = 0; j < state->asks->len; j++)
         settle_ask (self, state->asks->pdata[j]);
     }
+  pawl_job_settle_levels (self);
   settle_steps (self);
   settle_parts (self);
+  pawl_job_hide (self);
 }

@@ -19,7 +19,9 @@ pawl_job_peek_guess (PawlJob *self, const char *ask_id)
 gboolean
 pawl_job_asks_first (PawlJob *self, const PawlAskState *ask)
 {
-  return g_str_equal (pawl_job_get_field (self, "ask-first"), "yes") && ask->ask->kind == PAWL_ASK_FIT && ask->status == PAWL_ASK_PENDING
+  g_autofree char *skill = ask->ask->kind == PAWL_ASK_FIT ? pawl_ask_dup_skill (ask->ask) : NULL;
+
+  return pawl_tighten_lists (pawl_job_get_tightening (self, PAWL_TIGHTEN_ASK_FIRST), skill) && ask->status == PAWL_ASK_PENDING
          && ask->attempts->len == 0 && pawl_job_peek_guess (self, ask->ask->id) == NULL && pawl_rule_can_be_asked (ask->ask->rule);
 }
 

@@ -10,6 +10,7 @@ struct _PawlJob {
 
   PawlProcedure *procedure;
   GPtrArray     *entries;  /* (element-type PawlEntry) */
+  GPtrArray     *given;    /* (element-type PawlEntry): the same before anything was hidden in them */
   GDateTime     *now;
   GHashTable    *undone;   /* (element-type utf8) ids of entries taken back; borrowed strings */
 
@@ -20,6 +21,8 @@ struct _PawlJob {
   PawlEntry *folding;       /* (nullable) borrowed: the entry that is being applied */
   PawlEntry     *opening;   /* (nullable) borrowed */
   PawlEntry     *signature; /* (nullable) borrowed */
+  const char    *tightened[PAWL_N_TIGHTENINGS]; /* (nullable) borrowed: since the opening */
+  gboolean       has_hidden, is_in_sight;
 };
 
 /* Fills an empty job from its entries: pawl-job-fold.c. @corrected: (nullable): an ask taken to have come right last of all, after it was out. */
@@ -73,6 +76,24 @@ PawlLimits *pawl_reading_find_limits   (PawlJob *job, const PawlAsk *ask, char *
 PawlAttempt *pawl_reading_derive       (PawlJob *job, const PawlAskState *state, char **wants, GError **error);
 /* (transfer none) (nullable): the last answer that counts */
 const PawlAttempt *pawl_ask_peek_current (const PawlAskState *state);
+
+/* ---- training: pawl-job-training.c ---- */
+void        pawl_job_apply_tightened   (PawlJob *self, PawlEntry *entry);
+void        pawl_job_apply_remeasured  (PawlJob *self, PawlAskState *state, PawlEntry *entry);
+/* To be called when a reading came in, either way. */
+void        pawl_ask_pair              (PawlAskState *state);
+void        pawl_job_settle_levels     (PawlJob *self);
+/* (nullable): in a fixed order, the step that has to come before */
+const PawlStep *pawl_job_find_earlier  (PawlJob *self, const PawlStepState *state);
+/* Takes out of sight what is hidden; last of all. */
+void        pawl_job_hide              (PawlJob *self);
+gboolean    pawl_job_check_training    (PawlJob *self, PawlEntry *entry, GError **error); /* pawl-job-check-training.c */
+gboolean    pawl_job_check_sealed      (PawlJob *self, GError **error); /* nothing that is still sealed or hidden */
+
+/* ---- refusals, shared: pawl-job-check.c ---- */
+gboolean    pawl_job_refuse            (GError **error, PawlJobError code, const char *format, ...) G_GNUC_PRINTF (3, 4);
+gboolean    pawl_job_check_not_covered (PawlJob *self, const PawlAskState *state, GError **error);
+gboolean    pawl_person_is_same        (const char *a, const char *b); /* in other letters, or with a blank more */
 
 gboolean    pawl_job_is_applicable     (PawlJob *self, const char *variant);
 gboolean    pawl_step_status_is_over   (PawlStepStatus status); /* done, skipped or not applicable */

@@ -67,7 +67,7 @@ take (Spread *self, PawlStepState *state, PawlRedoCause cause, const char *reaso
 {
   if (!g_hash_table_add (self->taken, state))
     return;
-  state->done = state->deviation = state->release = state->waiver = NULL;
+  state->done = state->deviation = state->release = state->waiver = state->called = NULL;
   if (!g_hash_table_contains (self->asked, state))
     mark_redo (self->job, state, cause, reason);
   for (guint i = 0; i < state->asks->len; i++)

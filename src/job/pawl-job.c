@@ -9,6 +9,7 @@ ask_state_free (gpointer data)
 {
   PawlAskState *self = data;
 
+  g_clear_pointer (&self->again, ask_state_free);
   g_ptr_array_unref (self->attempts);
   g_clear_pointer (&self->started, g_date_time_unref);
   g_clear_pointer (&self->ended, g_date_time_unref);
@@ -39,6 +40,7 @@ step_state_free (gpointer data)
   g_ptr_array_unref (self->photos);
   g_ptr_array_unref (self->notes);
   g_free (self->redo_reason);
+  g_free (self->raised_by);
   g_free (self);
 }
 
@@ -55,6 +57,7 @@ pawl_job_finalize (GObject *object)
   g_clear_pointer (&self->parts, g_ptr_array_unref);
   g_clear_pointer (&self->reopenings, g_ptr_array_unref);
   g_clear_pointer (&self->entries, g_ptr_array_unref);
+  g_clear_pointer (&self->given, g_ptr_array_unref);
   g_clear_pointer (&self->now, g_date_time_unref);
   g_clear_object (&self->procedure);
   G_OBJECT_CLASS (pawl_job_parent_class)->finalize (object);
@@ -78,6 +81,18 @@ pawl_job_init (PawlJob *self)
   self->undone = g_hash_table_new (g_str_hash, g_str_equal);
 }
 
+/* Somebody else's readings of the same: a state of their own, so that a set of repeats is told from the first one's. */
+static PawlAskState *
+ask_state_new_again (const PawlAskState *first)
+{
+  PawlAskState *self = g_new0 (PawlAskState, 1);
+
+  self->ask = first->ask;
+  self->step = first->step;
+  self->attempts = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_attempt_free);
+  return self;
+}
+
 static void
 add_ask (PawlJob *self, PawlStepState *state, const PawlAsk *ask)
 {
@@ -87,6 +102,8 @@ add_ask (PawlJob *self, PawlStepState *state, const PawlAsk *ask)
   ask_state->step = state->step;
   ask_state->attempts = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_attempt_free);
   g_ptr_array_add (state->asks, ask_state);
+  if (ask->kind == PAWL_ASK_READING)
+    ask_state->again = ask_state_new_again (ask_state);
   g_hash_table_insert (self->ask_by_id, ask->id, ask_state);
 }
 
@@ -119,7 +136,7 @@ add_part (PawlJob *self, const PawlPart *part)
 
 /* @another: (nullable): an entry that comes last. @corrected: see pawl_job_fold_entries() */
 static PawlJob *
-fold (PawlProcedure *procedure, GPtrArray *entries, GDateTime *now, PawlEntry *another, const char *corrected)
+fold (PawlProcedure *procedure, GPtrArray *entries, GDateTime *now, PawlEntry *another, const char *corrected, gboolean is_in_sight)
 {
   PawlJob *self = g_object_new (PAWL_TYPE_JOB, NULL);
   GPtrArray *steps = pawl_procedure_get_steps (procedure);
@@ -131,7 +148,10 @@ fold (PawlProcedure *procedure, GPtrArray *entries, GDateTime *now, PawlEntry *a
     g_ptr_array_add (self->entries, pawl_entry_ref (entries->pdata[i]));
   if (another != NULL)
     g_ptr_array_add (self->entries, pawl_entry_ref (another));
+  self->given = g_ptr_array_copy (self->entries, (GCopyFunc) (void (*) (void)) pawl_entry_ref, NULL);
+  g_ptr_array_set_free_func (self->given, (GDestroyNotify) pawl_entry_unref);
   self->now = g_date_time_ref (now);
+  self->is_in_sight = is_in_sight;
   for (guint i = 0; i < steps->len; i++)
     add_step (self, steps->pdata[i]);
   for (guint i = 0; i < parts->len; i++)
@@ -152,13 +172,19 @@ fold (PawlProcedure *procedure, GPtrArray *entries, GDateTime *now, PawlEntry *a
 PawlJob *
 pawl_job_fold (PawlProcedure *procedure, GPtrArray *entries, GDateTime *now)
 {
-  return fold (procedure, entries, now, NULL, NULL);
+  return fold (procedure, entries, now, NULL, NULL, FALSE);
+}
+
+PawlJob *
+pawl_job_fold_in_sight (PawlProcedure *procedure, GPtrArray *entries, GDateTime *now)
+{
+  return fold (procedure, entries, now, NULL, NULL, TRUE);
 }
 
 PawlJob *
 pawl_job_imagine (PawlJob *self, PawlEntry *entry, const char *corrected)
 {
-  return fold (self->procedure, self->entries, self->now, entry, corrected);
+  return fold (self->procedure, self->given, self->now, entry, corrected, self->is_in_sight);
 }
 
 PawlProcedure *
@@ -259,6 +285,13 @@ pawl_job_peek_signature (PawlJob *self)
   return self->signature;
 }
 
+/* What a trainer said stays: it changes no answer, and whoever works next is not to press it away. */
+static gboolean
+is_trainers (PawlEntryKind kind)
+{
+  return kind == PAWL_ENTRY_TIGHTENED || kind == PAWL_ENTRY_REMEASURED || kind == PAWL_ENTRY_SEALED || kind == PAWL_ENTRY_UNSEALED;
+}
+
 /**
  * pawl_job_peek_undoable:
  *
@@ -275,7 +308,8 @@ pawl_job_peek_undoable (PawlJob *self)
       PawlEntry *entry = self->entries->pdata[i - 1];
       PawlEntryKind kind = pawl_entry_get_kind (entry);
 
-      if (kind != PAWL_ENTRY_UNDONE && kind != PAWL_ENTRY_OPENED && pawl_entry_get (entry, "clock-shift") == NULL && !pawl_job_is_undone (self, entry))
+      if (kind != PAWL_ENTRY_UNDONE && kind != PAWL_ENTRY_OPENED && !is_trainers (kind) && pawl_entry_get (entry, "clock-shift") == NULL
+          && !pawl_job_is_undone (self, entry))
         return entry;
     }
   return NULL;
@@ -316,7 +350,7 @@ pawl_step_status_is_over (PawlStepStatus status)
 gboolean
 pawl_step_is_held (const PawlStepState *step)
 {
-  return step->status == PAWL_STEP_DONE && step->step->hold == PAWL_HOLD_HOLD && step->release == NULL && step->waiver == NULL;
+  return step->status == PAWL_STEP_DONE && step->hold == PAWL_HOLD_HOLD && step->release == NULL && step->waiver == NULL;
 }
 
 gboolean

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "fit/pawl-question.h"
+#include "job/pawl-tightening.h"
 #include "procedure/pawl-procedure.h"
 #include "record/pawl-entry.h"
 #include "sums/pawl-sum.h"
@@ -65,7 +66,7 @@ typedef struct {
   gboolean      is_accepted;
 } PawlAttempt;
 
-typedef struct {
+typedef struct PawlAskState {
   const PawlAsk *ask;
   const PawlStep *step;
   PawlAskStatus  status;
@@ -75,6 +76,10 @@ typedef struct {
   char          *wants;       /* (nullable) readings that follow from others: what is not measured yet, "Cylinder bore" */
   guint          n_out;       /* readings: whole attempts that were not right, in all */
   PawlEntry     *deviation;   /* (nullable) borrowed */
+  /* readings that somebody else took of the same; they change no verdict */
+  struct PawlAskState *again; /* (nullable) */
+  const PawlAttempt *paired[2]; /* (nullable) borrowed: the first whole reading and the other's, as they stood when both were in */
+  gboolean       is_hidden;   /* taken blind, and the other is not in: no value of it is in this state, see pawl_job_fold() */
   /* waits */
   GDateTime     *started;     /* (nullable) of the last run, by the clock as it stands now: see PAWL_ENTRY_NOTED, clock-shift */
   GDateTime     *ended;       /* (nullable) */
@@ -132,6 +137,10 @@ typedef struct {
   GPtrArray      *blockers;   /* (element-type PawlBlocker) when blocked */
   GPtrArray      *asks;       /* (element-type PawlAskState), the job's own */
   GPtrArray      *covered;    /* (element-type PawlAskState): what this step hides: to be right before it */
+  PawlHold        hold;       /* the procedure's, raised for who learns, or what a trainer said for this job */
+  char           *raised_by;  /* (nullable) for which skills it is higher than the procedure's: "sense, side" */
+  PawlEntry      *levelled;   /* (nullable) where a trainer said so of this step */
+  PawlEntry      *called;     /* (nullable) where somebody was asked to come and look */
   PawlEntry      *done;       /* (nullable) the entry that finished it */
   PawlEntry      *deviation;  /* (nullable) skipped, or done out of order */
   PawlEntry      *release;    /* (nullable) of its hold */
@@ -161,8 +170,14 @@ typedef struct {
 #define PAWL_TYPE_JOB (pawl_job_get_type ())
 G_DECLARE_FINAL_TYPE (PawlJob, pawl_job, PAWL, JOB, GObject)
 
-/* @entries: (element-type PawlEntry) as the record lists them, the opening first. @now: for waits. */
+/*
+ * @entries: (element-type PawlEntry) as the record lists them, the opening first. @now: for waits.
+ * What was taken blind is not in the state as long as it is hidden: neither in attempts, nor in what follows from them, nor in the job's entries.
+ * So whatever shows or exports a job shows nothing of it.
+ */
 PawlJob       *pawl_job_fold             (PawlProcedure *procedure, GPtrArray *entries, GDateTime *now);
+/* The same with blind readings in sight: to judge what comes next by, never to be shown. */
+PawlJob       *pawl_job_fold_in_sight    (PawlProcedure *procedure, GPtrArray *entries, GDateTime *now);
 
 /**
  * pawl_job_advise:
@@ -212,6 +227,37 @@ PawlEntry     *pawl_job_peek_guess       (PawlJob *self, const char *ask_id);
 gboolean       pawl_job_asks_first       (PawlJob *self, const PawlAskState *ask);
 /* How it is put now: the same each time, another one once a guess was taken back, and in another job. */
 PawlQuestion   pawl_job_make_question    (PawlJob *self, const PawlAskState *ask);
+
+/* ---- training: pawl-job-training.c ---- */
+#define PAWL_HIDDEN_READING "taken, hidden until the other is in"
+
+/* What is tightened now, by the opening or by who changed it since; "" when nothing is. */
+const char    *pawl_job_get_tightening   (PawlJob *self, PawlTighten what);
+/* Whether the next reading of this is taken blind: it says so, and two are not in yet. */
+gboolean       pawl_job_is_blind         (PawlJob *self, const PawlAskState *ask);
+gboolean       pawl_job_has_hidden       (PawlJob *self);
+
+/* A difference of two readings of the same, the other's less the first. */
+typedef struct {
+  double   difference, expanded; /* base units of the dimension; expanded: its U (k = 2) by both readings' u, 0 when nothing is known */
+  gboolean is_beyond;            /* the difference is larger than its U */
+  const PawlUnit *unit;          /* of the first */
+} PawlPairDifference;
+
+/* FALSE when two are not in, or have no number. Of a set of repeats the means. */
+gboolean       pawl_ask_compare_pair     (const PawlAskState *ask, PawlPairDifference *difference);
+/* (transfer full): "differs by -0.08 mm, more than its U of 0.05 mm", in the first one's unit */
+char          *pawl_pair_describe        (const PawlPairDifference *difference);
+
+/* A fault that was planted. */
+typedef struct {
+  PawlEntry *sealed;
+  PawlEntry *opened; /* (nullable) */
+} PawlSeal;
+
+GArray        *pawl_job_list_seals       (PawlJob *self); /* (transfer full) (element-type PawlSeal): not taken back */
+/* (nullable): one that nobody has opened yet */
+PawlEntry     *pawl_job_peek_sealed      (PawlJob *self);
 
 /* Would the job accept this entry now? @entry need not be stored. */
 gboolean       pawl_job_check            (PawlJob *self, PawlEntry *entry, GError **error);

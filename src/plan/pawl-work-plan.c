@@ -414,7 +414,7 @@ fill_release (PawlWorkPlan *self, PawlWorkPlanItem *item, guint node)
 {
   const GArray *followers = pawl_network_peek_followers (self->network, node);
 
-  if (item->wait != NULL || item->state->step->hold != PAWL_HOLD_HOLD)
+  if (item->wait != NULL || item->state->hold != PAWL_HOLD_HOLD)
     return;
   for (guint i = 0; i < followers->len; i++)
     {
