@@ -7,6 +7,7 @@
 #include "app/pawl-procedures-page.h"
 #include "app/pawl-share-line.h"
 #include "app/pawl-sums-page.h"
+#include "training/pawl-stages.h"
 
 G_DEFINE_FINAL_TYPE (PawlWindow, pawl_window, GTK_TYPE_APPLICATION_WINDOW)
 
@@ -202,7 +203,8 @@ job_wanted_cb (PawlProceduresPage *page, PawlProcedureLine *line, const PawlInta
   opening = pawl_answer_new_opening (intake, (PawlHand) { person, now });
   pawl_entry_set (opening, "shop", self->setting.settings->shop->name);
   pawl_entry_set (opening, "policy", self->setting.settings->shop->policy);
-  bench = pawl_bench_open (self->record, line->procedure, line->figure, opening, &error);
+  if (pawl_stages_tighten_for (self->record, line->procedure, opening, &error))
+    bench = pawl_bench_open (self->record, line->procedure, line->figure, opening, &error);
   if (bench == NULL)
     {
       pawl_procedures_page_say (page, error->message);

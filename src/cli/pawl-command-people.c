@@ -1,13 +1,10 @@
 /* pawl people: who works here, in what role, and the PINs that they sign with. */
 #include <stdio.h>
 #include <string.h>
-#include <termios.h>
-#include <unistd.h>
 
 #include "cli/pawl-cli.h"
-#include "record/pawl-people.h"
-
-#define MAX_LINE 64
+#include "cli/pawl-cli-pin.h"
+#include "cli/pawl-people-stages.h"
 
 typedef struct {
   char    *record;
@@ -15,6 +12,7 @@ typedef struct {
   char    *by;
   gboolean is_removed;
   gboolean is_json;
+  PawlStageWords stage; /* borrowed */
 } Options;
 
 static void
@@ -23,51 +21,12 @@ clear_options (Options *self)
   g_free (self->record);
   g_free (self->role);
   g_free (self->by);
+  g_free (self->stage.reason);
+  g_free (self->stage.clean_run);
+  for (guint i = 0; i < PAWL_N_TIGHTENINGS; i++)
+    g_free (self->stage.rules[i]);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, clear_options)
-
-/* ---- reading a PIN: never an argument, which every process may see ---- */
-
-static gboolean
-read_line (char line[MAX_LINE])
-{
-  gsize length = 0;
-  int c;
-
-  while ((c = getchar ()) != EOF && c != '\n')
-    if (length < MAX_LINE - 1)
-      line[length++] = (char) c;
-  line[length] = '\0';
-  return c != EOF || length > 0;
-}
-
-/* From the terminal without showing it, or a line of standard input. */
-static gboolean
-read_pin (const char *prompt, char pin[MAX_LINE], GError **error)
-{
-  gboolean is_terminal = isatty (STDIN_FILENO) != 0;
-  struct termios before;
-  gboolean is_hidden = is_terminal && tcgetattr (STDIN_FILENO, &before) == 0, is_read;
-
-  if (is_hidden)
-    {
-      struct termios hidden = before;
-
-      hidden.c_lflag &= (tcflag_t) ~ECHO;
-      tcsetattr (STDIN_FILENO, TCSAFLUSH, &hidden);
-    }
-  if (is_terminal)
-    fprintf (stderr, "%s: ", prompt);
-  is_read = read_line (pin);
-  if (is_hidden)
-    {
-      tcsetattr (STDIN_FILENO, TCSAFLUSH, &before);
-      fputc ('\n', stderr);
-    }
-  if (!is_read)
-    g_set_error (error, PAWL_PEOPLE_ERROR, PAWL_PEOPLE_ERROR_BAD_PIN, "no PIN was typed; it is read from the terminal, or as a line of standard input");
-  return is_read;
-}
 
 /* ---- what may be done ---- */
 
@@ -77,7 +36,7 @@ prove (PawlRecord *record, const PawlPerson *person, const char *by, GError **er
 {
   g_autoptr (PawlPerson) owner = NULL;
   g_autofree char *prompt = NULL;
-  char pin[MAX_LINE];
+  char pin[PAWL_CLI_MAX_LINE];
   gboolean is_right;
 
   if (!person->has_pin)
@@ -90,7 +49,7 @@ prove (PawlRecord *record, const PawlPerson *person, const char *by, GError **er
       return FALSE;
     }
   prompt = g_strdup_printf ("PIN of %s", owner ? owner->name : person->name);
-  is_right = read_pin (prompt, pin, error) && pawl_people_check_pin (record, owner ? owner->name : person->name, pin, error);
+  is_right = pawl_cli_read_pin (prompt, pin, error) && pawl_people_check_pin (record, owner ? owner->name : person->name, pin, error);
   explicit_bzero (pin, sizeof pin);
   return is_right;
 }
@@ -99,8 +58,8 @@ static gboolean
 set_pin (PawlRecord *record, const PawlPerson *person, GError **error)
 {
   g_autofree char *prompt = g_strdup_printf ("New PIN of %s, %d to %d digits", person->name, PAWL_PIN_MIN_LENGTH, PAWL_PIN_MAX_LENGTH);
-  char pin[MAX_LINE], again[MAX_LINE];
-  gboolean is_set = read_pin (prompt, pin, error) && read_pin ("The same again", again, error);
+  char pin[PAWL_CLI_MAX_LINE], again[PAWL_CLI_MAX_LINE];
+  gboolean is_set = pawl_cli_read_pin (prompt, pin, error) && pawl_cli_read_pin ("The same again", again, error);
 
   if (is_set && strcmp (pin, again) != 0)
     {
@@ -198,6 +157,20 @@ change_pin (PawlRecord *record, const char *name, const Options *options, GError
          && (options->is_removed ? pawl_people_set_pin (record, name, NULL, error) : set_pin (record, person, error)) && show (record, name, error);
 }
 
+/* ---- stages: src/cli/pawl-people-stages.c ---- */
+
+static gboolean
+show_stages (PawlRecord *record, const char *name, const Options *options, GError **error)
+{
+  return pawl_people_show_stages (record, name, options->is_json, error);
+}
+
+static gboolean
+state (PawlRecord *record, const char *name, const Options *options, GError **error)
+{
+  return pawl_people_state_stage (record, name, options->by, &options->stage, error) && pawl_people_show_stages (record, name, FALSE, error);
+}
+
 static const struct {
   const char *name;
   gboolean (*run) (PawlRecord *record, const char *name, const Options *options, GError **error);
@@ -207,6 +180,8 @@ static const struct {
   { "add", add, PAWL_RECORD_OPEN_CREATE },
   { "retire", retire, PAWL_RECORD_OPEN_CREATE },
   { "pin", change_pin, PAWL_RECORD_OPEN_CREATE },
+  { "show", show_stages, PAWL_RECORD_OPEN_READ_ONLY },
+  { "stage", state, PAWL_RECORD_OPEN_CREATE },
 };
 
 static int
@@ -229,9 +204,9 @@ run (int argc, char **argv, const Options *options)
         if (record && VERBS[i].run (record, argc > 2 ? argv[2] : NULL, options, &error))
           return PAWL_EXIT_FINE;
         pawl_cli_fail (argv[0], error);
-        return error->domain == PAWL_PEOPLE_ERROR ? PAWL_EXIT_FINDINGS : PAWL_EXIT_COULD_NOT;
+        return error->domain == PAWL_PEOPLE_ERROR || error->domain == PAWL_JOB_ERROR ? PAWL_EXIT_FINDINGS : PAWL_EXIT_COULD_NOT;
       }
-  pawl_cli_complain (argv[0], "“%s” is none of list, add, retire, pin", verb);
+  pawl_cli_complain (argv[0], "“%s” is none of list, add, retire, pin, show, stage", verb);
   return PAWL_EXIT_COULD_NOT;
 }
 
@@ -242,15 +217,24 @@ pawl_command_people (int argc, char **argv)
   const GOptionEntry entries[] = {
     { "record", 0, 0, G_OPTION_ARG_FILENAME, &options.record, "The record; without it, the one in your data folder", "DB" },
     { "role", 0, 0, G_OPTION_ARG_FILENAME, &options.role, "With add: fitter, trainer, checker or owner", "ROLE" },
-    { "by", 0, 0, G_OPTION_ARG_FILENAME, &options.by, "With pin and retire: an owner, who gives their own PIN in place of one that was forgotten", "OWNER" },
+    { "by", 0, 0, G_OPTION_ARG_FILENAME, &options.by,
+      "With stage: the trainer, who gives their PIN. With pin and retire: an owner, who gives theirs in place of one that was forgotten", "PERSON" },
+    { "reason", 0, 0, G_OPTION_ARG_FILENAME, &options.stage.reason, "With stage: why", "TEXT" },
+    { "order", 0, 0, G_OPTION_ARG_FILENAME, &options.stage.rules[PAWL_TIGHTEN_ORDER], "With stage NAME STAGE: fixed, advice, or - for what is usual", "RULE" },
+    { "ask-first", 0, 0, G_OPTION_ARG_FILENAME, &options.stage.rules[PAWL_TIGHTEN_ASK_FIRST], "The same: yes, no or -", "RULE" },
+    { "blind", 0, 0, G_OPTION_ARG_FILENAME, &options.stage.rules[PAWL_TIGHTEN_BLIND], "The same, for readings taken by two: yes, no or -", "RULE" },
+    { "holds", 0, 0, G_OPTION_ARG_FILENAME, &options.stage.rules[PAWL_TIGHTEN_HOLDS], "The same, for levels of steps: hold, +1, +2, none or -", "RULE" },
+    { "clean-run", 0, 0, G_OPTION_ARG_FILENAME, &options.stage.clean_run, "With stage NAME: so many clean jobs in a row until the next stage is suggested", "N" },
     { "remove", 0, 0, G_OPTION_ARG_NONE, &options.is_removed, "With pin: take it away", NULL },
     { "json", 0, 0, G_OPTION_ARG_NONE, &options.is_json, "Print JSON", NULL },
     G_OPTION_ENTRY_NULL
   };
 
-  if (!pawl_cli_parse (&argc, &argv, entries, "[list | add NAME | retire NAME | pin NAME]",
+  if (!pawl_cli_parse (&argc, &argv, entries, "[list | add NAME | retire NAME | pin NAME | show NAME | stage NAME SKILL STAGE]",
                        "Who works here, and the PINs that they sign with. PINs are read from the terminal, or a line each from standard input; "
-                       "they stay in this record's file and are in no bundle.", 0, 2))
+                       "they stay in this record's file and are in no bundle. Stages are entries, and go with the others.", 0, 4))
     return PAWL_EXIT_COULD_NOT;
+  options.stage.first = argc > 3 ? argv[3] : NULL;
+  options.stage.second = argc > 4 ? argv[4] : NULL;
   return run (argc, argv, &options);
 }

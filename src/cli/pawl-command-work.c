@@ -8,6 +8,7 @@
 #include "job/pawl-bench-sheet.h"
 #include "job/pawl-results.h"
 #include "procedure/pawl-reader.h"
+#include "training/pawl-stages.h"
 
 typedef struct {
   const char *command;   /* "pawl work" */
@@ -55,6 +56,8 @@ open_new (const Options *options, GPtrArray *rows, GError **error)
     return NULL;
   now = pawl_record_dup_now (record);
   opened = pawl_bench_sheet_make_opening (rows, now, error);
+  if (opened && !pawl_stages_tighten_for (record, procedure, opened, error))
+    return NULL;
   return opened ? pawl_bench_open (record, procedure, figure, opened, error) : NULL;
 }
 

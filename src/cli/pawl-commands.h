@@ -31,6 +31,8 @@ int pawl_command_parts   (int argc, char **argv);
 int pawl_command_history (int argc, char **argv);
 int pawl_command_instruments (int argc, char **argv);
 int pawl_command_people  (int argc, char **argv);
+int pawl_command_holds   (int argc, char **argv);
+int pawl_command_train   (int argc, char **argv);
 int pawl_command_report  (int argc, char **argv);
 int pawl_command_sheet   (int argc, char **argv);
 int pawl_command_export  (int argc, char **argv);

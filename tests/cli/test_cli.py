@@ -27,7 +27,7 @@ PAWL = os.path.abspath(sys.argv[1])
 PUMP = os.path.join(ROOT, "tests", "report", "pump.xml")
 BAD = os.path.join(ROOT, "tests", "data", "bad")
 PROCEDURES = os.path.join(ROOT, "data", "procedures")
-COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "redo", "find", "trace", "plan", "parts", "history", "instruments", "people", "class", "sheet", "report", "export", "bundle", "merge", "share", "verify")
+COMMANDS = ("check", "reading", "solve", "draw", "work", "jobs", "show", "redo", "find", "trace", "plan", "parts", "history", "instruments", "people", "holds", "train", "class", "sheet", "report", "export", "bundle", "merge", "share", "verify")
 
 FINE, FINDINGS, COULD_NOT = 0, 1, 2
 
@@ -1062,6 +1062,88 @@ def test_people(bench):
     expect(bench.run("bundle", "--all", "-o", "a.zip", "--record", bench.record), FINE, "0 jobs")
     with zipfile.ZipFile(bench.path("a.zip")) as archive:
         assert not any(b"Tregear" in archive.read(name) or b"$y$" in archive.read(name) for name in archive.namelist())
+
+
+# ---- stages, holds, and what a trainer enters ----
+
+def test_training(bench):
+    """An apprentice's job: stages, a hold called and released, a reading taken by two, a fault that was planted."""
+    def pawl(*arguments, lines=""):
+        return Result(subprocess.run([PAWL, *arguments, "--record", bench.record], env=bench.environment, cwd=bench.folder, input=lines,
+                                     capture_output=True, text=True, encoding="utf-8", check=False))
+
+    expect(pawl("people", "add", "Ossie Carne", "--role", "trainer"), FINE, "trainer")
+    expect(pawl("people", "pin", "Ossie Carne", lines="4071\n4071\n"), FINE, "has a PIN")
+    expect(pawl("people", "add", "Jenna Tregear", "--role", "fitter"), FINE, "fitter")
+    expect(pawl("people", "show", "Jenna Tregear"), FINE, "no stage is stated")
+    stage = ("people", "stage", "Jenna Tregear")
+    for arguments, lines, words in (
+            ((*stage, "gauge", "assist", "--by", "Ossie Carne"), "1\n", "not the PIN"), ((*stage, "gauge", "assist"), "", "Name the trainer with --by"),
+            ((*stage, "gauge", "assist", "--by", "Jenna Tregear"), "1\n", "is no trainer here"),
+            ((*stage, "gauge", "master", "--by", "Ossie Carne"), "4071\n", "assist, supervised or independent"),
+            (("people", "stage", "Nobody", "gauge", "assist", "--by", "Ossie Carne"), "4071\n", "nobody called")):
+        expect(pawl(*arguments, lines=lines), FINDINGS, None, words)
+    expect(pawl(*stage, "gauge", "assist", "--by", "Ossie Carne", "--reason", "first week", lines="4071\n"), FINE,
+           [r"^  gauge +assist +since .*, by Ossie Carne: first week$", r"^  assist +fixed +yes +yes +hold$"])
+    expect(pawl(*stage, "assist", "--holds", "none", "--order", "advice", "--by", "Ossie Carne", lines="4071\n"), FINE, r"^  assist +advice +yes +yes +none$")
+    person = json.loads(pawl("people", "show", "Jenna Tregear", "--json").out)
+    assert [(skill["skill"], skill["stage"], skill["clean-run"], skill["suggested"]) for skill in person["skills"]] == [("gauge", "assist", 0, None)], person
+
+    done = SHEET.index("2026-11-25T09:40")
+    assert "by two" not in pawl("people", "show", "Jenna Tregear").out
+    expect(bench.work(SHEET[:done]), FINE, "step 5 done")
+    for arguments in (("show", "4711"), ("show", "4711", "--json"), ("export", "4711", "--as", "csv", "--table", "readings"),
+                      ("export", "4711", "--as", "csv", "--table", "entries"), ("export", "4711", "--as", "json"), ("export", "4711", "--as", "qif"),
+                      ("trace", "--person", "Jenna Tregear", "--entries")):
+        shown = pawl(*arguments)
+        assert "4.05" not in shown.out and "5.25" not in shown.out and "0.14" in shown.out + "0.14", (arguments, shown)
+        assert "hidden until the other is in" in shown.out or "taken blind" in shown.out or arguments[-1] == "qif", (arguments, shown)
+    measure = ("train", "measure", "4711")
+    expect(pawl(*measure, "depth", "4.06", "--by", "Ossie Carne", "--instrument", "gauge", lines="4071\n"), FINE, r"both are in; Ossie Carne's differs by \+0\.01 mm")
+    expect(pawl(*measure, "depth", "4.06", "--by", "Ossie Carne", lines="4071\n"), FINDINGS, None, "both readings of .* are in already")
+    expect(pawl("show", "4711"), FINE, r"as left 4\.05 mm")
+
+    # holds: listed, called, released by somebody else with the PIN
+    expect(pawl("holds"), FINE, [r"^hold +job .*: step 5, ", r"done by Jenna Tregear since"])
+    expect(pawl("holds", "call", "4711", "seal-in", "--by", "Jenna Tregear", "--note", "before lunch"), FINE, "step 5, hold: called")
+    assert [(hold["step"], hold["level"], hold["called"], hold["note"]) for hold in json.loads(pawl("holds", "--json").out)] == [("seal-in", "hold", True, "before lunch")]
+    release = ("holds", "release", "4711", "seal-in", "--by")
+    expect(pawl(*release, "Jenna Tregear"), FINDINGS, None, "somebody else looks")
+    expect(pawl(*release, "Ossie Carne", lines="4072\n"), FINDINGS, None, "not the PIN")
+    plant = ("train", "plant", "4711")
+    planted = pawl(*plant, "seal-in", "--by", "Ossie Carne", lines="4071\nLip the wrong way\n")
+    expect(planted, FINE, [r"^code ....-....-....$", "^sealed$"])
+    expect(pawl(*release, "Ossie Carne", lines="4071\n"), FINE, "released")
+    expect(pawl("holds"), FINE, "Nothing waits")
+    code = re.search("code (.*)", planted.out).group(1)
+    with open(bench.record, "rb") as file:
+        content = file.read()
+    assert b"wrong way" not in content and code.encode() not in content
+    close = SHEET[SHEET.index("2026-11-25T09:41"):SHEET.index("2026-11-25T09:43")]
+    sign = "2026-11-25T09:43+00:00,,sign,trainer,,{},,,,,Done as recorded here\n"
+    job = json.loads(pawl("jobs", "--json").out)[0]["id"]
+    def go_on(text):
+        return bench.work(text, "--job", job)
+    expect(go_on(close + sign.format("Jenna Tregear")), FINDINGS, "step 7 done", "Jenna Tregear learns in this job")
+    expect(go_on(sign.format("Ossie Carne")), FINDINGS, None, "its seal is not opened")
+    opening = ("train", "open", "4711")
+    expect(pawl(*opening, code, "--found", "yes", "--by", "Ossie Carne", lines="4071\nLip the right way\n"), FINDINGS, None, "not what was sealed")
+    expect(pawl(*opening, code, "--by", "Ossie Carne", lines="4071\nLip the wrong way\n"), FINDINGS, None, "yes or no")
+    expect(pawl(*opening, code.upper(), "--found", "yes", "--by", "Ossie Carne", lines="4071\nlip the  wrong way\n"), FINE, "the seal is open")
+    expect(go_on(sign.format("Ossie Carne")), FINDINGS, None, "was taken blind")
+    expect(pawl("train", "tighten", "4711", "--blind", "-", "--by", "Ossie Carne", lines="4071\n"), FINE, "tightened")
+    expect(go_on(sign.format("Ossie Carne")), FINE, "signed$")
+    expect(pawl("people", "show", "Jenna Tregear"), FINE, [r"gauge +1 reading by two, bias -0\.01 mm, 0 beyond U", "Planted faults found: 1 of 1"])
+    expect(pawl("verify"), FINE, "the chain holds")
+    # the customer reads nothing of it
+    expect(pawl("report", "4711", "--print", "customer", "-o", "c.pdf"), FINE, "pages?")
+    text = subprocess.run(["pdftotext", "-layout", bench.path("c.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+    assert "wrong way" not in text and "seal is" not in text and "blind" not in text, text
+    # and it goes with a bundle
+    expect(pawl("bundle", "--all", "-o", "a.zip"), FINE, "jobs|job")
+    other = bench.path("other.db")
+    expect(bench.run("merge", "a.zip", "--record", other), FINE, "job")
+    expect(bench.run("people", "show", "jenna tregear", "--record", other), FINE, r"^  gauge +assist")
 
 
 # ---- bundles ----
