@@ -434,6 +434,11 @@ pawl_session_advance (PawlSession *self, GError **error)
   g_autoptr(PawlEntry) entry = NULL;
   g_autofree char *words = NULL;
 
+  if (state != NULL && state->status == PAWL_STEP_WAITING)
+    {
+      pawl_bench_refresh (self->bench); /* whether it may come out is asked of the clock now */
+      state = pawl_session_peek_step (self);
+    }
   if (state == NULL)
     return TRUE;
   advance = pawl_step_advance_wait (pawl_session_get_job (self), state, &wait);

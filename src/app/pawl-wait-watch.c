@@ -24,13 +24,15 @@ struct _PawlWaitWatch {
   GCancellable   *cancellable; /* (nullable) of the list that is being read */
   GPtrArray      *waits;       /* (element-type PawlWaiting) */
   GHashTable     *sent;        /* (element-type utf8) ids of what stands on the desktop */
+  char           *said_id;     /* (nullable) id of what was said here last, without a desktop, */
+  char           *said;        /* and what it was */
   PawlWaitMemory *memory;
   PawlAlarm      *alarm;
 
   gboolean        is_ready;
 };
 
-enum { JOB_WANTED, SAID, N_SIGNALS };
+enum { JOB_WANTED, SAID, UNSAID, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (PawlWaitWatch, pawl_wait_watch, G_TYPE_OBJECT)
@@ -93,6 +95,11 @@ withdraw_old (PawlWaitWatch *self)
 
   for (guint i = 0; i < self->waits->len; i++)
     g_hash_table_add (true_still, pawl_wait_note_make_id (self->waits->pdata[i]));
+  if (self->said_id != NULL && !g_hash_table_contains (true_still, self->said_id))
+    {
+      g_signal_emit (self, signals[UNSAID], 0, self->said);
+      g_clear_pointer (&self->said_id, g_free);
+    }
   g_hash_table_iter_init (&iter, self->sent);
   while (g_hash_table_iter_next (&iter, &id, NULL))
     if (!g_hash_table_contains (true_still, id))
@@ -100,6 +107,19 @@ withdraw_old (PawlWaitWatch *self)
         withdraw (self, id);
         g_hash_table_iter_remove (&iter);
       }
+}
+
+/* In the window, in place of the desktop. */
+static void
+say_here (PawlWaitWatch *self, const PawlWaiting *wait, PawlWaitingStage stage, GDateTime *now)
+{
+  g_autofree char *title = pawl_wait_note_make_title (wait, stage, now);
+
+  g_free (self->said_id);
+  g_free (self->said);
+  self->said_id = pawl_wait_note_make_id (wait);
+  self->said = g_strdup_printf ("%s (%s)", title, wait->title);
+  say (self, self->said);
 }
 
 static void
@@ -121,9 +141,7 @@ tell (PawlWaitWatch *self, const PawlWaiting *wait, GDateTime *now)
     return;
   if (!has_desktop (self))
     {
-      g_autofree char *title = pawl_wait_note_make_title (wait, stage, now), *text = g_strdup_printf ("%s (%s)", title, wait->title);
-
-      say (self, text);
+      say_here (self, wait, stage, now);
       return;
     }
   notification = pawl_wait_note_make_notification (wait, stage, now);
@@ -373,6 +391,8 @@ pawl_wait_watch_finalize (GObject *object)
   PawlWaitWatch *self = PAWL_WAIT_WATCH (object);
 
   g_free (self->language);
+  g_free (self->said_id);
+  g_free (self->said);
   g_ptr_array_unref (self->waits);
   g_hash_table_unref (self->sent);
   g_clear_pointer (&self->memory, pawl_wait_memory_free);
@@ -385,6 +405,7 @@ pawl_wait_watch_class_init (PawlWaitWatchClass *klass)
   G_OBJECT_CLASS (klass)->dispose = pawl_wait_watch_dispose;
   G_OBJECT_CLASS (klass)->finalize = pawl_wait_watch_finalize;
   signals[JOB_WANTED] = g_signal_new ("job-wanted", PAWL_TYPE_WAIT_WATCH, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
+  signals[UNSAID] = g_signal_new ("unsaid", PAWL_TYPE_WAIT_WATCH, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
   signals[SAID] = g_signal_new ("said", PAWL_TYPE_WAIT_WATCH, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
 }
 

@@ -2,7 +2,8 @@
  * The watch over all waits of the bench: tells the desktop when one may come out, and before it has to; takes that back when it is true no longer; notices when the
  * clock was put forward or back, and notes that in each job whose wait ran meanwhile. Between two such moments nothing runs.
  *
- * Signals "job-wanted" (char *job_id, char *step_id): somebody clicked on what was told. "said" (char *text): something that the user has to know.
+ * Signals "job-wanted" (char *job_id, char *step_id): somebody clicked on what was told. "said" (char *text): something that the user has to know; "unsaid" (char *text):
+ * it is true no longer.
  */
 #pragma once
 

@@ -59,6 +59,7 @@ void            pawl_window_set_inch        (PawlWindow *self, gboolean is_inch)
 
 /* FALSE: the run is not what is shown. */
 gboolean        pawl_window_zoom_run_by     (PawlWindow *self, double factor);
+void            pawl_window_unsay           (PawlWindow *self, const char *notice); /* closes the bar when that is still what it says */
 PawlWaitWatch  *pawl_window_get_watch       (PawlWindow *self);
 PawlSettings   *pawl_window_get_settings    (PawlWindow *self);
 PawlBenchPage  *pawl_window_get_bench_page  (PawlWindow *self);

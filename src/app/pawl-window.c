@@ -281,6 +281,13 @@ pawl_window_zoom_run_by (PawlWindow *self, double factor)
   return pawl_job_pages_zoom_by (self->job_pages, factor);
 }
 
+void
+pawl_window_unsay (PawlWindow *self, const char *notice)
+{
+  if (g_str_equal (gtk_label_get_label (GTK_LABEL (self->notice_label)), notice))
+    pawl_window_say (self, NULL);
+}
+
 PawlWaitWatch *
 pawl_window_get_watch (PawlWindow *self)
 {
@@ -454,6 +461,7 @@ pawl_window_new (GtkApplication *application, const PawlWindowSetting *setting)
   self->watch = pawl_wait_watch_new (GTK_WIDGET (self), G_APPLICATION (application), setting->steady, setting->memory);
   g_signal_connect_object (self->watch, "job-wanted", G_CALLBACK (pawl_window_go_to), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->watch, "said", G_CALLBACK (pawl_window_say), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (self->watch, "unsaid", G_CALLBACK (pawl_window_unsay), self, G_CONNECT_SWAPPED);
   open_record (self);
   pawl_window_apply_lengths (self, NULL);
   pawl_procedures_page_set_person (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->person);

@@ -81,7 +81,7 @@ set_up (Day *self, gconstpointer data)
   self->memory = g_build_filename (self->base.folder, "waits.ini", NULL);
   self->steady = (PawlSteady) { get_steady, dup_boot, self };
   self->steady_usec = G_TIME_SPAN_HOUR;
-  self->desktop = fake_desktop_new ();
+  self->desktop = data == NULL ? fake_desktop_new () : NULL;
   self->application = gtk_application_new ("org.pawl.Test", G_APPLICATION_NON_UNIQUE);
   g_application_register (G_APPLICATION (self->application), NULL, &error);
   g_assert_no_error (error);
@@ -98,7 +98,7 @@ tear_down (Day *self, gconstpointer data)
   g_object_unref (self->application);
   g_object_unref (self->trial);
   pawl_settings_free (self->settings);
-  fake_desktop_free (self->desktop);
+  g_clear_pointer (&self->desktop, fake_desktop_free);
   g_free (self->memory);
   g_free (self->first);
   g_free (self->second);
@@ -388,6 +388,23 @@ test_clock (Day *self, gconstpointer data)
   g_application_release (G_APPLICATION (self->application));
 }
 
+static const char *
+get_notice (Day *self)
+{
+  return gtk_label_get_label (GTK_LABEL (gtk_widget_get_template_child (GTK_WIDGET (self->window), PAWL_TYPE_WINDOW, "notice_label")));
+}
+
+/* Nobody takes notifications: it is said in the window instead, and goes when the wait is out. */
+static void
+test_no_desktop (Day *self, gconstpointer data)
+{
+  start_soak (self, self->first);
+  wait_minutes (self, 10);
+  g_assert_cmpstr (get_notice (self), ==, "Soak, plug: may come out (DC-1 drain cock, work order TS-9)");
+  finish_step (self);
+  g_assert_cmpstr (get_notice (self), ==, "");
+}
+
 int
 main (int argc, char **argv)
 {
@@ -404,6 +421,7 @@ main (int argc, char **argv)
   g_test_add ("/app/day/soak", Day, NULL, set_up, test_soak, tear_down);
   g_test_add ("/app/day/restart", Day, NULL, set_up, test_restart, tear_down);
   g_test_add ("/app/day/clock", Day, NULL, set_up, test_clock, tear_down);
+  g_test_add ("/app/day/no-desktop", Day, "without", set_up, test_no_desktop, tear_down);
   status = g_test_run ();
   g_test_dbus_down (bus);
   g_object_unref (bus);
