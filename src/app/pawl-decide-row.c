@@ -83,6 +83,24 @@ build_choices (PawlDecideRow *self)
   gtk_box_append (GTK_BOX (self->input), buttons);
 }
 
+/* (transfer full) (nullable): "A donor’s is proved by: Vane height". */
+static char *
+list_proofs (PawlProcedure *procedure, const PawlPart *part)
+{
+  GPtrArray *steps = pawl_procedure_get_steps (procedure);
+  g_autoptr(GString) text = g_string_new (NULL);
+
+  for (guint i = 0; i < steps->len; i++)
+    for (guint j = 0; j < ((PawlStep *) steps->pdata[i])->asks->len; j++)
+      {
+        const PawlAsk *ask = ((PawlStep *) steps->pdata[i])->asks->pdata[j];
+
+        if (g_strv_contains ((const char * const *) part->proofs, ask->id) || g_strcmp0 (ask->donor, part->id) == 0)
+          g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", ask->name);
+      }
+  return text->len > 0 ? g_strdup_printf (_("A donor’s is proved by: %s"), text->str) : NULL;
+}
+
 static void
 pawl_decide_row_build (PawlAskRow *row)
 {
@@ -92,7 +110,12 @@ pawl_decide_row_build (PawlAskRow *row)
   const PawlPart *part = pawl_procedure_lookup_part (procedure, ask->decide->part);
 
   if (part != NULL && part->interchange != NULL)
-    pawl_ask_row_append_text (row, part->interchange, "conditions");
+    {
+      g_autofree char *proofs = list_proofs (procedure, part);
+
+      pawl_ask_row_append_text (row, part->interchange, "conditions");
+      pawl_ask_row_append_text (row, proofs, "secondary");
+    }
   self->verdict = pawl_ask_row_append_text (row, NULL, "verdict");
   self->input = gtk_box_new (GTK_ORIENTATION_VERTICAL, 8);
   self->reason = add_entry (self, _("Reason, when it is not simply reused"), "reason");

@@ -1,6 +1,8 @@
 #include "report/pawl-sheet.h"
 
 #include "drawing/pawl-sketch.h"
+#include "procedure/pawl-kit.h"
+#include "procedure/pawl-trays.h"
 #include "report/pawl-boxes.h"
 #include "report/pawl-content.h"
 #include "report/pawl-words.h"
@@ -22,6 +24,7 @@ typedef struct {
   PawlProcedure          *procedure;
   const PawlSheetOptions *options;
   double                  text_width, write_x, write_width;
+  GPtrArray              *trays; /* (element-type PawlTrays): one for each variant */
   GHashTable             *said; /* of a caution's id the number of the step before which it stands in full */
 } Sheet;
 
@@ -155,7 +158,10 @@ write_ask (PawlCell *cell, double width, const PawlAsk *ask)
       write_ticks_of (cell, ways);
       break;
     case PAWL_ASK_CHECK:
-      write_ticks_of (cell, pawl_limits_peek_outcomes (ask->check->limits));
+      if (ask->check->kind != PAWL_CHECK_LEFT_OVER)
+        write_ticks_of (cell, pawl_limits_peek_outcomes (ask->check->limits));
+      if (pawl_kit_takes_count (ask))
+        pawl_cell_add_box (cell, BOX_WIDTH_PT, BOX_HEIGHT_PT, ask->check->kind == PAWL_CHECK_LEFT_OVER ? "pieces" : "or pieces", NULL);
       break;
     case PAWL_ASK_READING:
       write_reading (cell, ask->reading);
@@ -212,6 +218,18 @@ say_reading (const Sheet *sheet, PawlCell *cell, const PawlReading *reading)
   pawl_cell_add_text (cell, PAWL_LETTER_NOTE, reading->correct, 0);
 }
 
+/* What is asked of a donor's part alone, and how many a line of the kit brings. */
+static void
+say_when (const Sheet *sheet, PawlCell *cell, const PawlAsk *ask)
+{
+  const PawlPart *donor = ask->donor ? pawl_procedure_lookup_part (sheet->procedure, ask->donor) : NULL;
+  g_autofree char *only = donor ? g_strdup_printf ("Only of a %s from a donor", donor->name) : NULL;
+  g_autofree char *brings = pawl_kit_is_line (ask) ? g_strdup_printf ("%u by the list", ask->check->quantity) : NULL;
+
+  pawl_cell_add_text (cell, PAWL_LETTER_STRONG, only, 0);
+  pawl_cell_add_text (cell, PAWL_LETTER_NOTE, brings, 0);
+}
+
 static void
 say_ask (const Sheet *sheet, PawlCell *cell, const PawlAsk *ask)
 {
@@ -220,6 +238,7 @@ say_ask (const Sheet *sheet, PawlCell *cell, const PawlAsk *ask)
 
   pawl_cell_add_text (cell, PAWL_LETTER_CELL_STRONG, ask->name, 0);
   say_variant (sheet, cell, ask->variant);
+  say_when (sheet, cell, ask);
   if (ask->kind == PAWL_ASK_FIT)
     {
       pawl_cell_add_text (cell, PAWL_LETTER_CELL, ask->rule->says, 0);
@@ -273,6 +292,42 @@ say_cautions (const Sheet *sheet, PawlCell *cell, const PawlStep *step)
 }
 
 /* The cautions stand before the command that they guard. */
+/* (transfer full) (nullable): NULL where the variants do not agree, or there is none. */
+static char *
+find_place (const Sheet *sheet, const char *part_id)
+{
+  g_autofree char *place = NULL;
+
+  for (guint i = 0; i < sheet->trays->len; i++)
+    {
+      const PawlTrayPlace *found = pawl_trays_lookup (g_ptr_array_index (sheet->trays, i), part_id);
+      g_autofree char *words = found ? pawl_tray_place_describe (found) : NULL;
+
+      if (!words || (place && !g_str_equal (words, place)))
+        return NULL;
+      g_free (place);
+      place = g_steal_pointer (&words);
+    }
+  return g_steal_pointer (&place);
+}
+
+/* Where each part is laid or fetched, in a line. @is_new: what the kit brings is not fetched from the old parts. */
+static void
+say_places (const Sheet *sheet, PawlCell *cell, const char *lead, char **parts, gboolean is_new)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  for (char **id = parts; *id; id++)
+    {
+      const PawlPart *part = pawl_procedure_lookup_part (sheet->procedure, *id);
+      g_autofree char *place = part && is_new && part->is_kit ? g_strdup ("new, from the kit") : part ? find_place (sheet, *id) : NULL;
+
+      if (place)
+        g_string_append_printf (text, "%s%s %s: %s", text->len > 0 ? "; " : lead, part->item, part->name, place);
+    }
+  pawl_cell_add_text (cell, PAWL_LETTER_NOTE, text->str, 0);
+}
+
 static PawlCell *
 make_command (const Sheet *sheet, const PawlStep *step)
 {
@@ -285,6 +340,8 @@ make_command (const Sheet *sheet, const PawlStep *step)
   pawl_cell_add_text (cell, PAWL_LETTER_CELL, step->info, 0);
   pawl_cell_add_text (cell, PAWL_LETTER_NOTE, step->expect, 0);
   pawl_cell_add_text (cell, PAWL_LETTER_NOTE, step->cant_undo, 0);
+  say_places (sheet, cell, "Lay ", step->removes, FALSE);
+  say_places (sheet, cell, "Take ", step->installs, TRUE);
   return cell;
 }
 
@@ -365,6 +422,19 @@ add_sign (const Sheet *sheet)
   pawl_flow_take_cells (sheet->flow, cells, x, 2, &style);
 }
 
+static GPtrArray *
+list_trays (PawlProcedure *procedure)
+{
+  GPtrArray *variants = pawl_procedure_get_variants (procedure);
+  GPtrArray *trays = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_trays_free);
+
+  for (guint i = 0; i < variants->len; i++)
+    g_ptr_array_add (trays, pawl_trays_new (procedure, ((PawlVariant *) g_ptr_array_index (variants, i))->id));
+  if (variants->len == 0)
+    g_ptr_array_add (trays, pawl_trays_new (procedure, ""));
+  return trays;
+}
+
 PawlPages *
 pawl_sheet_new (PawlProcedure *procedure, PawlFigure *figure, const PawlSheetOptions *options)
 {
@@ -377,8 +447,10 @@ pawl_sheet_new (PawlProcedure *procedure, PawlFigure *figure, const PawlSheetOpt
   PawlPages *pages = pawl_pages_new (&setting);
   g_autoptr (GHashTable) said = g_hash_table_new (g_str_hash, g_str_equal);
   Sheet sheet = { .flow = pawl_pages_get_flow (pages), .procedure = procedure, .options = options, .said = said };
+  g_autoptr (GPtrArray) trays = list_trays (procedure);
   double width = pawl_flow_get_width (sheet.flow);
 
+  sheet.trays = trays;
   sheet.write_width = width * WRITE_SHARE - GUTTER_PT;
   sheet.write_x = width - sheet.write_width;
   sheet.text_width = sheet.write_x - GUTTER_PT - TICK_WIDTH_PT;

@@ -801,6 +801,11 @@ def test_parts(bench):
     assert "Quadrant lock washer" in subprocess.run(["pdftotext", pdf, "-"], capture_output=True, check=True, text=True).stdout
     expect(bench.run("parts", "--teardown", procedure), FINE, [r"takes apart in this order", r"4 Bowl screw, short \(tray 1, place 1\)"])
     expect(bench.run("parts", "--teardown", os.path.join(ROOT, "tests", "data", "good", "derived.xml")), FINE, r"turned round|in this order")
+    sheet = os.path.join(bench.folder, "sheet.pdf")
+    expect(bench.run("sheet", procedure, "-o", sheet), FINE, r"sheet\.pdf: \d+ pages$")
+    text = re.sub(r"\s+", " ", subprocess.run(["pdftotext", sheet, "-"], capture_output=True, check=True, text=True).stdout)
+    for words in ("5 Bowl screw, long: tray 1, place 3", "Only of a Float from a donor", "5 by the list", "3 Bowl cover gasket: new, from the kit"):
+        assert words in text, words
     expect(bench.run("parts", "-o", pdf, "--record", record), COULD_NOT, None, "say --buy")
     expect(bench.run("parts", "--teardown", "--record", record), COULD_NOT, None, "one procedure file or one job")
 
