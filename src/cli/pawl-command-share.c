@@ -11,7 +11,7 @@ print_sql (void)
 {
   puts ("-- To be run once in the shop's database, by its owner: psql --dbname=DATABASE --file=THIS\n");
   fputs (pawl_store_sql_peek_tables (), stdout);
-  puts ("\n-- What a bench is allowed: to read and to add. The role is made beforehand: CREATE ROLE bench LOGIN");
+  puts ("\n-- What a bench is allowed: to read and to add. The group is made beforehand: CREATE ROLE bench");
   fputs (pawl_store_sql_peek_grants (), stdout);
   return PAWL_EXIT_FINE;
 }
