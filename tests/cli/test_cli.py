@@ -1221,7 +1221,7 @@ def test_shared_record(bench):
     expect(bench.run("verify", "--record", shop, **here), FINDINGS, r"^job [0-9a-f]{8}, entry 2: on the server this entry does not fit its digest")
     result = bench.run("jobs", "--record", shop, XDG_DATA_HOME=bench.path("c"))
     expect(result, FINE, r"^job [0-9a-f]{8}: not taken from the server: entry 2 .* does not fit its digest")
-    assert "4711" not in result.out, result
+    assert "serial 4711" not in result.out, result
 
 
 def test_server_that_is_not_there(bench):
