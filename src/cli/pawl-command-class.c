@@ -2,38 +2,13 @@
 #include <math.h>
 #include <stdio.h>
 
-#include "bench/pawl-job-loader.h"
 #include "cli/pawl-cli.h"
 #include "cli/pawl-cli-table.h"
+#include "report/pawl-class-table.h"
 #include "report/pawl-log-book.h"
-#include "training/pawl-class.h"
 
 /* A step that most people do right is no news. */
 #define MOST_STEPS 10
-
-static PawlClass *
-load_class (PawlRecord *record, const char *procedure, GError **error)
-{
-  g_autoptr (PawlClass) class = pawl_class_new ();
-  g_autoptr (GPtrArray) lines = pawl_record_list_jobs (record, error);
-  g_autoptr (PawlJobLoader) loader = pawl_job_loader_new (record);
-
-  if (!lines)
-    return NULL;
-  for (guint i = 0; i < lines->len; i++)
-    {
-      const PawlJobLine *line = g_ptr_array_index (lines, i);
-      g_autoptr (PawlJob) job = NULL;
-
-      if (procedure && !g_str_equal (line->procedure, procedure))
-        continue;
-      if (!(job = pawl_job_loader_fold (loader, line->id, error)))
-        return NULL;
-      pawl_class_add_job (class, job);
-    }
-  pawl_class_finish (class);
-  return g_steal_pointer (&class);
-}
 
 /* ---- text ---- */
 
@@ -124,58 +99,7 @@ print_text (const PawlClass *class, const PawlLearner *only, GDateTime *now)
   puts ("\nIn brackets: 95 % interval by Wilson. Asked first: of two pictures, so half is right by chance. Undo is no fault. Not for a customer.");
 }
 
-/* ---- CSV and JSON: a line, and an object, for each figure of each person ---- */
-
-typedef void (*Visit) (const char *name, const char *figure, const PawlRate *rate, gpointer data);
-
-static void
-visit_kinds (const PawlLearner *learner, const char *of, const PawlRate *rates, Visit visit, gpointer data)
-{
-  for (guint kind = 0; kind < PAWL_N_RULE_KINDS; kind++)
-    if (rates[kind].n > 0)
-      {
-        g_autofree char *figure = g_strdup_printf ("%s:%s", of, pawl_rule_kind_get_name ((PawlRuleKind) kind));
-
-        visit (learner->name, figure, &rates[kind], data);
-      }
-}
-
-static void
-visit_rates (const PawlLearner *learner, Visit visit, gpointer data)
-{
-  visit (learner->name, "steps", &learner->steps, data);
-  visit (learner->name, "traps", &learner->traps, data);
-  visit (learner->name, "readings", &learner->readings, data);
-  visit_kinds (learner, "traps", learner->traps_of, visit, data);
-  if (learner->guesses.n > 0)
-    visit (learner->name, "asked-first", &learner->guesses, data);
-  visit_kinds (learner, "asked-first", learner->guesses_of, visit, data);
-}
-
-static void
-add_csv_line (const char *name, const char *figure, const PawlRate *rate, gpointer csv)
-{
-  char share[G_ASCII_DTOSTR_BUF_SIZE] = "", low[G_ASCII_DTOSTR_BUF_SIZE], high[G_ASCII_DTOSTR_BUF_SIZE];
-  g_autofree char *right = g_strdup_printf ("%u", rate->n_right), *n = g_strdup_printf ("%u", rate->n);
-
-  if (rate->n > 0)
-    g_ascii_formatd (share, sizeof share, "%.4f", rate->share);
-  g_ascii_formatd (low, sizeof low, "%.4f", rate->low);
-  g_ascii_formatd (high, sizeof high, "%.4f", rate->high);
-  pawl_csv_append_line (csv, name, figure, right, n, share, low, high);
-}
-
-static void
-print_csv (const PawlClass *class, const PawlLearner *only)
-{
-  g_autoptr (GString) csv = g_string_new (NULL);
-
-  pawl_csv_append_line (csv, "person", "figure", "right", "of", "share", "low", "high");
-  for (guint i = 0; i < class->learners->len; i++)
-    if (!only || only == g_ptr_array_index (class->learners, i))
-      visit_rates (g_ptr_array_index (class->learners, i), add_csv_line, csv);
-  fputs (csv->str, stdout);
-}
+/* ---- JSON ---- */
 
 static void
 add_double (JsonBuilder *builder, const char *member, double value)
@@ -226,7 +150,7 @@ add_json_learner (JsonBuilder *builder, const PawlLearner *learner)
   json_builder_begin_object (builder);
   pawl_cli_add_string (builder, "person", learner->name);
   pawl_cli_add_time (builder, "last", learner->last);
-  visit_rates (learner, add_json_rate, builder);
+  pawl_learner_visit_rates (learner, add_json_rate, builder);
   pawl_cli_add_int (builder, "loops", learner->n_loops);
   add_double (builder, "tries", learner->attempts);
   add_json_jobs (builder, learner);
@@ -322,7 +246,7 @@ pawl_command_class (int argc, char **argv)
                        "What each person did right at once, how long it took, and which steps trip most people, out of the jobs of the record.", 0, 0)
       || !pawl_cli_check_table_options (argv[0], is_json, is_csv))
     return PAWL_EXIT_COULD_NOT;
-  if (!(record = pawl_cli_open_record (record_path, PAWL_RECORD_OPEN_READ_ONLY, &error)) || !(class = load_class (record, procedure, &error)))
+  if (!(record = pawl_cli_open_record (record_path, PAWL_RECORD_OPEN_READ_ONLY, &error)) || !(class = pawl_class_load (record, procedure, &error)))
     return pawl_cli_fail (argv[0], error);
   if (person && !(only = pawl_class_lookup (class, person)))
     {
@@ -338,7 +262,11 @@ pawl_command_class (int argc, char **argv)
   if (output)
     return write_log_book (only, output, paper, now, &error) ? PAWL_EXIT_FINE : pawl_cli_fail (argv[0], error);
   if (is_csv)
-    print_csv (class, only);
+    {
+      g_autofree char *csv = pawl_class_make_csv (class, only);
+
+      fputs (csv, stdout);
+    }
   else if (is_json)
     print_json (class, only);
   else
