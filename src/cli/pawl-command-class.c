@@ -83,8 +83,8 @@ print_steps (const PawlClass *class)
         continue;
       if (n++ == 0)
         puts ("\nSteps that trip most people, the surest first");
-      printf ("  %s step %s, %s\n    clean %s; wrong way %u, reading out %u, done again %u\n", step->procedure, step->number, step->command, clean, step->n_wrong,
-              step->n_out, step->n_reopened);
+      printf ("  %s step %s, %s\n    clean %s; wrong way %u, reading out %u, done again %u%s\n", step->procedure, step->number, step->command, clean, step->n_wrong,
+              step->n_out, step->n_reopened, step->chance < PAWL_CLASS_LEAST_CHANCE ? "; more than the other steps, beyond chance" : "");
     }
 }
 
@@ -174,6 +174,7 @@ add_json_steps (JsonBuilder *builder, const PawlClass *class)
       pawl_cli_add_int (builder, "wrong", step->n_wrong);
       pawl_cli_add_int (builder, "out", step->n_out);
       pawl_cli_add_int (builder, "reopened", step->n_reopened);
+      add_double (builder, "chance", step->chance);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);

@@ -1,5 +1,6 @@
 #include "training/pawl-class.h"
 
+#include <gsl/gsl_cdf.h>
 #include <math.h>
 
 static void
@@ -322,6 +323,65 @@ finish_rate (PawlRate *rate)
   *rate = pawl_rate_make (rate->n_right, rate->n);
 }
 
+static int
+compare_chances (gconstpointer a, gconstpointer b)
+{
+  double chance_a = (*(PawlClassStep * const *) a)->chance, chance_b = (*(PawlClassStep * const *) b)->chance;
+
+  return chance_a < chance_b ? -1 : chance_a > chance_b;
+}
+
+/* @steps: (element-type PawlClassStep): all of one procedure, put in order of their chance. */
+static void
+compare_with_chance (GPtrArray *steps)
+{
+  guint n_troubles = 0, n = 0;
+  double before = 0;
+
+  for (guint i = 0; i < steps->len; i++)
+    {
+      const PawlRate *clean = &((PawlClassStep *) steps->pdata[i])->clean;
+
+      n_troubles += clean->n - clean->n_right;
+      n += clean->n;
+    }
+  for (guint i = 0; i < steps->len; i++)
+    {
+      PawlClassStep *step = steps->pdata[i];
+      guint troubles = step->clean.n - step->clean.n_right;
+
+      step->chance = troubles > 0 ? gsl_cdf_binomial_Q (troubles - 1, (double) n_troubles / n, step->clean.n) : 1;
+    }
+  g_ptr_array_sort (steps, compare_chances);
+  for (guint i = 0; i < steps->len; i++)
+    {
+      PawlClassStep *step = steps->pdata[i];
+
+      step->chance = before = CLAMP (step->chance * (steps->len - i), before, 1);
+    }
+}
+
+static void
+find_beyond_chance (PawlClass *self)
+{
+  g_autoptr(GHashTable) procedures = g_hash_table_new_full (g_str_hash, g_str_equal, NULL, (GDestroyNotify) g_ptr_array_unref);
+  GHashTableIter iter;
+  gpointer steps;
+
+  for (guint i = 0; i < self->steps->len; i++)
+    {
+      PawlClassStep *step = self->steps->pdata[i];
+
+      steps = g_hash_table_lookup (procedures, step->procedure);
+      if (steps == NULL)
+        g_hash_table_insert (procedures, step->procedure, steps = g_ptr_array_new ());
+      g_ptr_array_add (steps, step);
+    }
+  g_hash_table_iter_init (&iter, procedures);
+  while (g_hash_table_iter_next (&iter, NULL, &steps))
+    compare_with_chance (steps);
+}
+
 void
 pawl_class_finish (PawlClass *self)
 {
@@ -346,6 +406,7 @@ pawl_class_finish (PawlClass *self)
     finish_rate (&((PawlClassStep *) self->steps->pdata[i])->clean);
   g_ptr_array_sort (self->learners, compare_learners);
   g_ptr_array_sort (self->steps, compare_steps);
+  find_beyond_chance (self);
 }
 
 /* ---- one learner ---- */
@@ -393,6 +454,32 @@ pawl_learner_fit_curve (const PawlLearner *self, const char *procedure, PawlLear
   g_autofree double *times = pawl_learner_list_times (self, procedure, &n);
 
   return pawl_learning_curve_fit (times, n, curve);
+}
+
+static int
+compare_times (gconstpointer a, gconstpointer b)
+{
+  double time_a = *(const double *) a, time_b = *(const double *) b;
+
+  return time_a < time_b ? -1 : time_a > time_b;
+}
+
+double
+pawl_class_get_median_time (const PawlClass *self, const char *procedure)
+{
+  g_autoptr(GArray) all = g_array_new (FALSE, FALSE, sizeof (double));
+  const double *times;
+
+  for (guint i = 0; i < self->learners->len; i++)
+    {
+      guint n;
+      g_autofree double *own = pawl_learner_list_times (self->learners->pdata[i], procedure, &n);
+
+      g_array_append_vals (all, own, n);
+    }
+  g_array_sort (all, compare_times);
+  times = (const double *) all->data;
+  return all->len == 0 ? NAN : (times[(all->len - 1) / 2] + times[all->len / 2]) / 2;
 }
 
 gboolean

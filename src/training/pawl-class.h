@@ -49,7 +49,15 @@ typedef struct {
   char    *procedure, *step, *number, *command;
   PawlRate clean;          /* done without being opened again, a wrong fit or a reading that was out */
   guint    n_reopened, n_wrong, n_out;
+  /*
+   * How likely so many troubles are by chance alone, did all steps of the procedure trip people as often as they do on average: the binomial tail,
+   * times the number of steps looked at by Holm's rule (Scand. J. Stat. 6 (1979) 65, from memory), because the worst of many always looks bad.
+   */
+  double   chance;
 } PawlClassStep;
+
+/* A step with less chance than this trips people more than the others do. */
+#define PAWL_CLASS_LEAST_CHANCE 0.05
 
 typedef struct {
   GPtrArray *learners; /* (element-type PawlLearner) by name */
@@ -67,6 +75,8 @@ const PawlLearner *pawl_class_lookup        (const PawlClass *self, const char *
 gboolean           pawl_learner_fit_curve   (const PawlLearner *self, const char *procedure, PawlLearningCurve *curve);
 /* (transfer full) (array length=n): minutes of the jobs that the curve is fitted to, oldest first. */
 double            *pawl_learner_list_times  (const PawlLearner *self, const char *procedure, guint *n);
+/* Minutes that half of all such jobs, of everybody, took longer than; NAN when there is none. */
+double             pawl_class_get_median_time (const PawlClass *self, const char *procedure);
 /* (transfer container) (element-type utf8): ids of the procedures that this person worked by, in order of first use; borrowed */
 GPtrArray         *pawl_learner_list_procedures (const PawlLearner *self);
 gboolean           pawl_learner_has_faded   (const PawlLearner *self, GDateTime *now);

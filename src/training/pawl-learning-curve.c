@@ -56,3 +56,20 @@ pawl_learning_curve_fit (const double *times, guint n, PawlLearningCurve *curve)
   *curve = (PawlLearningCurve) { n, exp (intercept), slope, exp2 (slope), exp2 (slope - reach), exp2 (slope + reach), sqrt (squares / (n - 2)) };
   return TRUE;
 }
+
+double
+pawl_learning_curve_get (const PawlLearningCurve *self, guint n, double *low, double *high)
+{
+  double sum = 0, squares = 0, mean, distance, reach, time = pawl_learning_get_time (self->first, 1, n, self->slope);
+
+  for (guint i = 1; i <= self->n; i++)
+    sum += log (i);
+  mean = sum / self->n;
+  for (guint i = 1; i <= self->n; i++)
+    squares += (log (i) - mean) * (log (i) - mean);
+  distance = log (n) - mean;
+  reach = pawl_t_quantile (0.975, self->n - 2) * self->deviation * sqrt (1.0 / self->n + distance * distance / squares);
+  *low = time * exp (-reach);
+  *high = time * exp (reach);
+  return time;
+}

@@ -33,5 +33,7 @@ double   pawl_learning_get_total   (double first, guint from, guint to, double s
  * Least squares of ln (time) on ln (number). Returns: FALSE with fewer than PAWL_LEARNING_LEAST_JOBS, or a time that is not above 0
  */
 gboolean pawl_learning_curve_fit   (const double *times, guint n, PawlLearningCurve *curve);
+/* The fitted time of the @nth job, and the 95 % interval of that line there: of the mean of ln (time), not of single jobs. */
+double   pawl_learning_curve_get   (const PawlLearningCurve *self, guint n, double *low, double *high);
 
 G_END_DECLS

@@ -145,6 +145,11 @@ test_figures (Fixture *self, gconstpointer data)
   g_assert_cmpuint (worst->n_reopened, ==, 1);
   g_assert_cmpuint (worst->n_wrong, ==, 1);
   g_assert_cmpuint (worst->n_out, ==, 1);
+  /* By hand: 2 troubles in 9 steps; 2 or 3 of 3 by chance is 3 p² (1 - p) + p³ = 92/729, and the worst of three steps is looked at. */
+  g_assert_cmpfloat_with_epsilon (worst->chance, 3 * 92.0 / 729, 1e-12);
+  g_assert_cmpfloat (((PawlClassStep *) class->steps->pdata[1])->chance, ==, 1);
+  g_assert_cmpfloat_with_epsilon (pawl_class_get_median_time (class, "plug"), 16, 1e-9);
+  g_assert_true (isnan (pawl_class_get_median_time (class, "no-such")));
 }
 
 /* What Undo took back never happened. */

@@ -1,8 +1,10 @@
 /* Rates, learning curves and gauge studies, held to figures from outside and to their own definitions. */
+#include <gsl/gsl_fit.h>
 #include <stdio.h>
 
 #include "../check-values.h"
 
+#include "measure/pawl-statistics.h"
 #include "training/pawl-gauge-study.h"
 #include "training/pawl-learning-curve.h"
 #include "training/pawl-rate.h"
@@ -243,6 +245,32 @@ test_bounds (void)
   g_assert_cmpfloat (study.gauge, ==, 0);
 }
 
+/* The interval of the line is GSL's own, gsl_fit_linear_est(), times t. */
+static void
+test_band (void)
+{
+  const double times[] = { 120, 101, 95, 80, 83, 71 };
+  double x[6], y[6], intercept, slope, c00, c01, c11, squares;
+  PawlLearningCurve curve;
+
+  for (guint i = 0; i < 6; i++)
+    {
+      x[i] = log (i + 1);
+      y[i] = log (times[i]);
+    }
+  gsl_fit_linear (x, 1, y, 1, 6, &intercept, &slope, &c00, &c01, &c11, &squares);
+  g_assert_true (pawl_learning_curve_fit (times, 6, &curve));
+  for (guint n = 1; n <= 12; n++)
+    {
+      double fitted, error, low, high, time = pawl_learning_curve_get (&curve, n, &low, &high);
+
+      gsl_fit_linear_est (log (n), intercept, slope, c00, c01, c11, &fitted, &error);
+      g_assert_cmpfloat_with_epsilon (log (time), fitted, 1e-9);
+      g_assert_cmpfloat_with_epsilon (log (low), fitted - pawl_t_quantile (0.975, 4) * error, 1e-9);
+      g_assert_cmpfloat_with_epsilon (log (high), fitted + pawl_t_quantile (0.975, 4) * error, 1e-9);
+    }
+}
+
 static void
 test_words (void)
 {
@@ -261,6 +289,7 @@ main (int argc, char **argv)
   g_test_add_func ("/training/gauges.csv", test_gauges);
   g_test_add_func ("/training/squares", test_squares);
   g_test_add_func ("/training/bounds", test_bounds);
+  g_test_add_func ("/training/band", test_band);
   g_test_add_func ("/training/words", test_words);
   return g_test_run ();
 }
