@@ -1,6 +1,7 @@
 #include "app/pawl-window-private.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-class-page.h"
 #include "app/pawl-instruments-page.h"
 #include "app/pawl-jobs-page.h"
 #include "app/pawl-look.h"
@@ -82,15 +83,19 @@ pawl_window_show_page (PawlWindow *self, const char *page)
 static gboolean
 is_beside_job (const char *page)
 {
-  return g_strcmp0 (page, "sums") == 0 || g_strcmp0 (page, "instruments") == 0;
+  return g_strcmp0 (page, "sums") == 0 || g_strcmp0 (page, "instruments") == 0 || g_strcmp0 (page, "class") == 0;
+}
+
+static const char *
+peek_person (PawlWindow *self)
+{
+  return self->session != NULL ? pawl_session_get_person (self->session) : self->setting.settings->person;
 }
 
 static void
 apply_instruments (PawlWindow *self)
 {
-  const char *person = self->session != NULL ? pawl_session_get_person (self->session) : self->setting.settings->person;
-
-  pawl_instruments_page_apply (PAWL_INSTRUMENTS_PAGE (self->instruments), self->record, person, self->setting.settings->decimal_mark);
+  pawl_instruments_page_apply (PAWL_INSTRUMENTS_PAGE (self->instruments), self->record, peek_person (self), self->setting.settings->decimal_mark);
 }
 
 /* What a reading is offered is as the register has it now. */
@@ -124,6 +129,8 @@ pawl_window_show_start (PawlWindow *self, const char *page)
       pawl_window_show_view (self, "start");
       if (g_str_equal (page, "sums"))
         pawl_sums_page_go (PAWL_SUMS_PAGE (self->sums));
+      else if (g_str_equal (page, "class"))
+        pawl_class_page_go (PAWL_CLASS_PAGE (self->class_page));
       else
         pawl_instruments_page_go (PAWL_INSTRUMENTS_PAGE (self->instruments));
       return;
@@ -152,6 +159,8 @@ start_page_changed_cb (PawlWindow *self)
     pawl_window_close_job (self);
   if (g_strcmp0 (page, "instruments") == 0)
     apply_instruments (self);
+  if (g_strcmp0 (page, "class") == 0)
+    pawl_class_page_apply (PAWL_CLASS_PAGE (self->class_page), self->record, peek_person (self), self->setting.settings);
 }
 
 static void
@@ -389,6 +398,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (procedures);
   BIND (sums);
   BIND (instruments);
+  BIND (class_page);
   BIND (all_jobs);
   BIND (back_to_job);
   BIND (undo);
@@ -415,6 +425,7 @@ ensure_types (void)
   g_type_ensure (PAWL_TYPE_PROMPT_FORM);
   g_type_ensure (PAWL_TYPE_SHARE_LINE);
   g_type_ensure (PAWL_TYPE_SUMS_PAGE);
+  g_type_ensure (PAWL_TYPE_CLASS_PAGE);
   g_type_ensure (PAWL_TYPE_INSTRUMENTS_PAGE);
 }
 

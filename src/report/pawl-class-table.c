@@ -45,8 +45,8 @@ pawl_learner_visit_rates (const PawlLearner *learner, PawlRateVisit visit, gpoin
 {
   visit (learner->name, "steps", &learner->steps, data);
   visit (learner->name, "traps", &learner->traps, data);
-  visit (learner->name, "readings", &learner->readings, data);
   visit_kinds (learner, "traps", learner->traps_of, visit, data);
+  visit (learner->name, "readings", &learner->readings, data);
   if (learner->guesses.n > 0)
     visit (learner->name, "asked-first", &learner->guesses, data);
   visit_kinds (learner, "asked-first", learner->guesses_of, visit, data);
