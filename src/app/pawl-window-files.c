@@ -1,4 +1,4 @@
-/* Files that somebody chooses or drops on the window: procedures and photos. */
+/* Files that somebody chooses or drops on the window: procedures, bundles and photos. */
 #include "app/pawl-window-private.h"
 
 #include <glib/gi18n.h>
@@ -88,6 +88,8 @@ dropped_cb (GtkDropTarget *target, const GValue *value, double x, double y, Pawl
 
       if (path != NULL && g_str_has_suffix (path, ".xml"))
         pawl_window_open_file (self, path);
+      else if (path != NULL && g_str_has_suffix (path, ".zip"))
+        pawl_window_take_bundle (self, path);
       else if (self->session != NULL)
         pawl_window_attach_photo (self, files->data);
     }

@@ -2,6 +2,7 @@
  * The window's parts and commands. One command each: button, menu and key share it.
  *   pawl-window.c  bars, pages, who is there, the record    -job.c   the job that is open     -keys.c  keys before they do anything
  *   -actions.c     commands as actions                      -files.c procedures and photos    -look.c  size, light, units
+ *   -bundles.c     a job or the record as one file
  */
 #pragma once
 
@@ -52,6 +53,10 @@ void            pawl_window_find_job        (PawlWindow *self);
 void            pawl_window_show_page       (PawlWindow *self, const char *page);   /* "bench", "run", "readings", "history", "parts", "report" */
 void            pawl_window_choose_file     (PawlWindow *self);
 void            pawl_window_choose_photo    (PawlWindow *self);
+void            pawl_window_save_job        (PawlWindow *self); /* as a bundle */
+void            pawl_window_save_record     (PawlWindow *self);
+void            pawl_window_choose_bundle   (PawlWindow *self);
+void            pawl_window_take_bundle     (PawlWindow *self, const char *path);
 void            pawl_window_attach_photo    (PawlWindow *self, GFile *file);
 void            pawl_window_set_bench_size  (PawlWindow *self, gboolean is_bench_size);
 void            pawl_window_set_dark        (PawlWindow *self, gboolean is_dark);
@@ -82,6 +87,8 @@ void            pawl_window_set_session     (PawlWindow *self, PawlSession *sess
 void            pawl_window_take_up         (PawlWindow *self, PawlBench *bench);
 /* Opens @job at @step, wherever one is: somebody clicked on what the desktop was told. */
 void            pawl_window_go_to           (PawlWindow *self, const char *job, const char *step);
+/* Entries of other benches are in the record now. */
+void            pawl_window_take_note_of_others (PawlWindow *self);
 void            pawl_window_let_sleep       (PawlWindow *self);
 PawlStepPanel  *pawl_window_get_panel       (PawlWindow *self);
 

@@ -108,8 +108,8 @@ register_changed_cb (PawlWindow *self)
 }
 
 /* Another bench went on with this job, or has a new one. */
-static void
-came_cb (PawlWindow *self)
+void
+pawl_window_take_note_of_others (PawlWindow *self)
 {
   if (self->session != NULL)
     {
@@ -118,6 +118,13 @@ came_cb (PawlWindow *self)
     }
   else
     pawl_jobs_page_apply (PAWL_JOBS_PAGE (self->jobs), self->record);
+  pawl_share_line_tell (PAWL_SHARE_LINE (self->share_line));
+}
+
+static void
+came_cb (PawlWindow *self)
+{
+  pawl_window_take_note_of_others (self);
 }
 
 void

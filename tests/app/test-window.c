@@ -14,6 +14,7 @@
 #include "app/pawl-readings-page.h"
 #include "app/pawl-shop-window.h"
 #include "app/pawl-window-private.h"
+#include "bundle/pawl-bundle.h"
 #include "view/pawl-job-view.h"
 
 typedef struct {
@@ -535,6 +536,56 @@ test_intake (WindowFixture *self, gconstpointer data)
   g_assert_cmpstr (gtk_editable_get_text (entries->pdata[0]), ==, FIXTURE_PERSON);
 }
 
+/* Takes @path in, as when it is dropped on the window, and holds what is said then against @says. */
+static void
+take_in (WindowFixture *self, const char *path, const char *says)
+{
+  pawl_window_take_bundle (self->window, path);
+  while (g_str_has_suffix (gtk_label_get_label (GTK_LABEL (self->window->notice_label)), "…"))
+    g_main_context_iteration (NULL, TRUE);
+  g_assert_cmpstr (gtk_label_get_label (GTK_LABEL (self->window->notice_label)), ==, says);
+}
+
+/* A job of another bench, as a bundle. */
+static char *
+make_bundle (WindowFixture *self)
+{
+  g_autofree char *record_path = g_build_filename (self->base.folder, "other.db", NULL);
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlRecord) record = pawl_record_open (record_path, PAWL_RECORD_OPEN_CREATE, &self->base.host, &error);
+  g_autoptr(PawlEntry) opening = pawl_answer_new_opening (&(PawlIntake) { .serial = "DC1-9" }, (PawlHand) { FIXTURE_PERSON, self->base.now });
+  g_autoptr(PawlBench) bench = pawl_bench_open (record, self->base.procedure, NULL, opening, &error);
+  char *path = g_build_filename (self->base.folder, "other.pawl.zip", NULL);
+
+  g_assert_no_error (error);
+  g_assert_nonnull (bench);
+  pawl_bundle_write (record, NULL, path, NULL, &error);
+  g_assert_no_error (error);
+  return path;
+}
+
+static void
+test_bundle (WindowFixture *self, gconstpointer data)
+{
+  g_autofree char *path = make_bundle (self), *broken = g_build_filename (self->base.folder, "broken.zip", NULL), *refusal = NULL, *found = NULL;
+  g_autoptr(GError) error = NULL;
+
+  g_assert_true (is_enabled (self, "take-bundle"));
+  g_assert_true (is_enabled (self, "save-record"));
+  g_assert_false (is_enabled (self, "save-job"));
+  take_in (self, path, "The bundle is taken in: 1 entry came, 1 job or instrument is new.");
+  found = pawl_record_find_job (self->base.record, "DC1-9", &error);
+  g_assert_no_error (error);
+  take_in (self, path, "Nothing in the bundle is new; the record has all of it.");
+  g_file_set_contents (broken, "PK, and no more", -1, &error);
+  g_assert_no_error (error);
+  g_assert_false (pawl_bundle_merge (self->base.record, broken, NULL, &error));
+  refusal = g_strdup_printf ("%s; nothing was taken from it", error->message);
+  take_in (self, broken, refusal);
+  g_assert_true (pawl_window_open_job (self->window, found));
+  g_assert_true (is_enabled (self, "save-job"));
+}
+
 int
 main (int argc, char **argv)
 {
@@ -548,6 +599,7 @@ main (int argc, char **argv)
   ADD ("/app/window/pages", test_pages);
   ADD ("/app/window/history", test_history);
   ADD ("/app/window/intake", test_intake);
+  ADD ("/app/window/bundle", test_bundle);
   ADD ("/app/window/shop", test_shop);
   ADD ("/app/window/history-of-job", test_history_of_job);
   ADD ("/app/window/sizes", test_sizes);
