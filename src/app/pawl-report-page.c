@@ -155,8 +155,11 @@ append_lacks (GString *text, const PawlWordFinding *word)
       const PawlClauseFinding *finding = word->findings->pdata[i];
       g_autofree char *lacks = pawl_clause_finding_describe (finding, MOST_LACKS);
 
-      if (finding->lacks->len > 0)
-        g_string_append_printf (text, "\n• %s\n    %s", finding->clause->says, lacks);
+      if (finding->lacks->len == 0)
+        continue;
+      g_string_append_printf (text, "\n• %s\n    %s", finding->clause->says, lacks);
+      if (finding->clause->source != NULL)
+        g_string_append_printf (text, "\n    (%s)", finding->clause->source);
     }
 }
 

@@ -7,7 +7,7 @@
  *   start      tab: "Jobs", "Procedures", "Bench sums", "Instruments"; button: "Back to the job" when one stayed open
  *   Jobs       list: "Jobs"; list item: <unit>, its description "You were about to …", with button: "History of the readings: <title>"; button: "Choose a procedure" when there is no job
  *   Procedures button: "Open a file…"; list: "Procedures"; list item: <title>
- *   form       text: "Who is at the bench", "Serial number", "Work order", "Customer", "Complaint"; combo box: "Variant";
+ *   form       text: "Who is at the bench", "Serial number", "Work order", "Customer", "Complaint, in the customer’s words", "Authorised: what, by whom, up to how much"; combo box: "Variant";
  *              button: "All procedures", "Begin a job"
  *   Sums       list: "Bench sums"; list item: <sum>; once one is chosen text: <input>; group: "Answers"; label: "Working"; image: "What is measured where";
  *              button: "All sums", "Copy"

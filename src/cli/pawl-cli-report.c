@@ -71,6 +71,62 @@ pawl_cli_print_words (const PawlClauses *clauses, PawlJob *job)
     print_word (gate, g_ptr_array_index (gate->words, i - 1));
 }
 
+static void
+add_clause (JsonBuilder *builder, const PawlClauses *clauses, const PawlClauseFinding *finding)
+{
+  json_builder_begin_object (builder);
+  pawl_cli_add_string (builder, "clause", finding->clause->id);
+  pawl_cli_add_string (builder, "says", finding->clause->says);
+  pawl_cli_add_string (builder, "source", finding->clause->source ? finding->clause->source : clauses->source);
+  json_builder_set_member_name (builder, "shown");
+  json_builder_add_boolean_value (builder, finding->lacks->len == 0);
+  json_builder_set_member_name (builder, "lacking");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < finding->lacks->len; i++)
+    json_builder_add_string_value (builder, g_ptr_array_index (finding->lacks, i));
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+}
+
+static void
+add_word (JsonBuilder *builder, const PawlClauses *clauses, const PawlWordGate *gate, const PawlWordFinding *word)
+{
+  json_builder_begin_object (builder);
+  pawl_cli_add_string (builder, "word", word->word->id);
+  pawl_cli_add_string (builder, "title", word->word->title);
+  json_builder_set_member_name (builder, "is-title");
+  json_builder_add_boolean_value (builder, word == gate->earned);
+  json_builder_set_member_name (builder, "shown");
+  json_builder_add_boolean_value (builder, word->n_lacking == 0);
+  json_builder_set_member_name (builder, "clauses");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < word->findings->len; i++)
+    add_clause (builder, clauses, g_ptr_array_index (word->findings, i));
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+}
+
+void
+pawl_cli_print_words_as_json (const PawlClauses *clauses, PawlJob *job)
+{
+  g_autoptr (PawlWordGate) gate = pawl_word_gate_judge (clauses, job);
+  g_autofree char *title = pawl_word_gate_dup_title (gate);
+  g_autoptr (JsonBuilder) builder = json_builder_new ();
+
+  json_builder_begin_object (builder);
+  pawl_cli_add_string (builder, "job", pawl_job_get_id (job));
+  pawl_cli_add_string (builder, "title", title);
+  pawl_cli_add_string (builder, "clauses", clauses->name);
+  pawl_cli_add_string (builder, "source", clauses->source);
+  json_builder_set_member_name (builder, "words");
+  json_builder_begin_array (builder);
+  for (guint i = gate->words->len; i > 0; i--)
+    add_word (builder, clauses, gate, g_ptr_array_index (gate->words, i - 1));
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+  pawl_cli_print_json (builder);
+}
+
 /* ---- the report ---- */
 
 static GBytes *

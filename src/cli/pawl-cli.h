@@ -68,6 +68,7 @@ PawlClauses *pawl_cli_load_clauses (const char *path, const PawlShop *shop, GErr
 gboolean    pawl_cli_read_paper   (const char *text, PawlPaper *paper, GError **error);
 /* Prints each word, and each clause with what it lacks. */
 void        pawl_cli_print_words  (const PawlClauses *clauses, PawlJob *job);
+void        pawl_cli_print_words_as_json  (const PawlClauses *clauses, PawlJob *job); /* all of it, however much is lacking */
 /* Writes the PDF of a version that was issued, as it went out. */
 gboolean    pawl_cli_write_issued (PawlBench *bench, const char *print, int version, const char *path, GError **error);
 gboolean    pawl_cli_write_report (PawlBench *bench, const PawlCliReport *report, guint *n_pages, GError **error);

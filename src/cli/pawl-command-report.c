@@ -6,7 +6,7 @@
 typedef struct {
   char    *record, *output, *print, *paper, *shop, *address, *registration, *clauses, *issued, *person;
   int      version, kept;
-  gboolean is_why, is_issue, has_history;
+  gboolean is_why, is_json, is_issue, has_history;
 } Options;
 
 static void
@@ -32,7 +32,9 @@ print_why (const Options *options, PawlBench *bench, GError **error)
   g_autoptr (PawlShop) shop = pawl_cli_load_shop (error);
   g_autoptr (PawlClauses) clauses = shop ? pawl_cli_load_clauses (options->clauses, shop, error) : NULL;
 
-  if (clauses)
+  if (clauses && options->is_json)
+    pawl_cli_print_words_as_json (clauses, pawl_bench_get_job (bench));
+  else if (clauses)
     pawl_cli_print_words (clauses, pawl_bench_get_job (bench));
   return clauses != NULL;
 }
@@ -64,6 +66,7 @@ pawl_command_report (int argc, char **argv)
     { "print", 0, 0, G_OPTION_ARG_FILENAME, &options.print, "full (as when left out) or customer: two pages where it fits", "PRINT" },
     { "history", 0, 0, G_OPTION_ARG_NONE, &options.has_history, "With the run chart of each reading over all jobs of the procedure", NULL },
     { "why", 0, 0, G_OPTION_ARG_NONE, &options.is_why, "Say which word the title is, and what each higher one lacks", NULL },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &options.is_json, "The same as JSON: each word, and each of its clauses with its source and what it lacks", NULL },
     { "paper", 0, 0, G_OPTION_ARG_FILENAME, &options.paper, "a4 or letter; without it, the shop's", "PAPER" },
     { "shop", 0, 0, G_OPTION_ARG_FILENAME, &options.shop, "Name of the shop, in place of the one in the shop's settings", "NAME" },
     { "shop-address", 0, 0, G_OPTION_ARG_FILENAME, &options.address, "Its address", "TEXT" },
@@ -82,6 +85,7 @@ pawl_command_report (int argc, char **argv)
 
   if (!pawl_cli_parse (&argc, &argv, entries, "JOB", "Writes the report of a job. JOB is an id or its beginning, a work order or a serial number.", 1, 1))
     return PAWL_EXIT_COULD_NOT;
+  options.is_why |= options.is_json;
   if (!options.output && !options.is_why)
     {
       pawl_cli_complain (argv[0], "which file shall be written? Name it with -o, for instance -o report.pdf");

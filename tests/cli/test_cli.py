@@ -535,6 +535,14 @@ def test_report_why(bench):
     clauses = bench.write("c.xml", """<clauses xmlns="urn:pawl:clauses:1" name="Ours" source="common practice, no source">
 <word id="opened" title="Opened"><clause id="spun" says="The rotor is free."><evidence kind="checks-right" of="free"/></clause></word></clauses>""")
     expect(bench.run("report", only_job(bench), "--record", bench.record, "--why", "--clauses", clauses), FINE, [r"^Title: Opened$", r"^Clauses: Ours$"])
+    said = json.loads(bench.run("report", only_job(bench), "--record", bench.record, "--json", "--clauses", clauses).out)
+    assert said["title"] == "Opened" and said["words"] == [{"word": "opened", "title": "Opened", "is-title": True, "shown": True, "clauses": [
+        {"clause": "spun", "says": "The rotor is free.", "source": "common practice, no source", "shown": True, "lacking": []}]}], said
+    said = json.loads(bench.run("report", only_job(bench), "--record", bench.record, "--json").out)
+    lacking = {clause["clause"]: clause for word in said["words"] if word["word"] == "rebuilt" for clause in word["clauses"]}
+    assert said["title"] == "Record of work" and not lacking["clean"]["shown"], said
+    assert "the procedure has no phase “clean”" in lacking["clean"]["lacking"][0], said
+    assert lacking["missing"]["source"].startswith("US 16 CFR 20.3 (a): "), said
     bad = bench.write("bad.xml", "<clauses>\n</clauses>")
     expect(bench.run("report", only_job(bench), "--record", bench.record, "--why", "--clauses", bad), COULD_NOT, None, r"bad\.xml:1: <clauses> needs xmlns")
     expect(bench.run("report", only_job(bench), "--record", bench.record, "--why", "--clauses", "/nowhere.xml"), COULD_NOT, None, "/nowhere.xml: the clauses can't be read")
