@@ -14,6 +14,7 @@ struct _PawlApplication {
   PawlTrial    *trial;
   char         *drawn; /* folder */
   char         *memory; /* file, of waits */
+  char         *drafts; /* folder */
   const char   *folders[3];
 };
 
@@ -59,6 +60,7 @@ pawl_application_startup (GApplication *application)
   self->trial = pawl_trial_new (helper, verdicts);
   self->drawn = g_build_filename (g_get_user_cache_dir (), "pawl", "figures", NULL);
   self->memory = g_build_filename (g_get_user_state_dir (), "pawl", "waits.ini", NULL);
+  self->drafts = g_build_filename (g_get_user_state_dir (), "pawl", "drafts", NULL);
   self->shared_procedures = g_build_filename (self->data_folder, "procedures", NULL);
   self->own_procedures = g_build_filename (g_get_user_data_dir (), "pawl", "procedures", NULL);
   self->folders[0] = self->shared_procedures;
@@ -75,7 +77,7 @@ ensure_window (PawlApplication *self)
   const char * const *languages = g_get_language_names ();
   PawlWindowSetting setting = {
     .record_path = self->record_path, .host = pawl_record_host_get_system (), .settings = self->settings, .trial = self->trial,
-    .drawn = self->drawn, .memory = self->memory,
+    .drawn = self->drawn, .memory = self->memory, .drafts = self->drafts,
     .folders = self->folders, .language = g_str_equal (languages[0], "C") ? NULL : languages[0],
   };
 
@@ -112,6 +114,7 @@ pawl_application_finalize (GObject *object)
   g_clear_object (&self->trial);
   g_free (self->drawn);
   g_free (self->memory);
+  g_free (self->drafts);
   G_OBJECT_CLASS (pawl_application_parent_class)->finalize (object);
 }
 

@@ -15,7 +15,7 @@ struct _PawlBenchPage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *sheet, *figure, *film, *panel, *picked, *check_again;
+  GtkWidget *sheet, *figure, *film, *panel, *picked, *check_again, *echo, *echo_value, *echo_verdict;
 
   /* owned */
   PawlSession  *session;
@@ -23,7 +23,8 @@ struct _PawlBenchPage {
 
   PawlTrial    *trial;       /* borrowed */
 
-  gboolean is_dark, is_bench_size;
+  PawlPalette palette;
+  gboolean is_bench_size;
 };
 
 G_DEFINE_FINAL_TYPE (PawlBenchPage, pawl_bench_page, GTK_TYPE_WIDGET)
@@ -46,6 +47,18 @@ spot_changed_cb (PawlSession *session, PawlBenchPage *self)
   const PawlPart *part = spot != NULL && spot->part != NULL ? pawl_procedure_lookup_part (pawl_bench_get_procedure (pawl_session_get_bench (session)), spot->part) : NULL;
 
   pawl_figure_view_set_mark (PAWL_FIGURE_VIEW (self->figure), spot != NULL && spot->has_mark ? &spot->mark : NULL, part != NULL ? part->regions[0] : NULL);
+}
+
+/* Over the foot of the figure: it takes no room from the step, and nothing moves when it comes. */
+static void
+echo_changed_cb (PawlSession *session, PawlBenchPage *self)
+{
+  const char *verdict, *value = pawl_session_peek_echo (session, &verdict);
+
+  gtk_label_set_label (GTK_LABEL (self->echo_value), value != NULL ? value : "");
+  gtk_label_set_label (GTK_LABEL (self->echo_verdict), verdict != NULL ? verdict : "");
+  gtk_widget_set_visible (self->echo_verdict, verdict != NULL);
+  gtk_widget_set_visible (self->echo, value != NULL);
 }
 
 /* What the worker is handed, and what it draws while it has the figure to itself. */
@@ -100,7 +113,7 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
     pawl_session_take_pictures (self->session, g_steal_pointer (&((Loading *) g_task_get_task_data (G_TASK (result)))->pictures));
   pawl_figure_view_set_figure (PAWL_FIGURE_VIEW (self->figure), figure, error != NULL ? error->message : NULL);
   gtk_widget_set_visible (self->check_again, pawl_trial_may_change (error));
-  pawl_figure_view_set_dark (PAWL_FIGURE_VIEW (self->figure), self->is_dark);
+  pawl_figure_view_set_palette (PAWL_FIGURE_VIEW (self->figure), self->palette);
   pawl_bench_page_set_bench_size (self, self->is_bench_size);
   apply_figure (self);
 }
@@ -243,7 +256,11 @@ pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *session, PawlTria
   pawl_figure_view_pick_part (PAWL_FIGURE_VIEW (self->figure), NULL);
   pawl_figure_view_set_mark (PAWL_FIGURE_VIEW (self->figure), NULL, NULL);
   if (session != NULL)
-    g_signal_connect_object (session, "spot-changed", G_CALLBACK (spot_changed_cb), self, 0);
+    {
+      g_signal_connect_object (session, "spot-changed", G_CALLBACK (spot_changed_cb), self, 0);
+      g_signal_connect_object (session, "echo-changed", G_CALLBACK (echo_changed_cb), self, 0);
+    }
+  gtk_widget_hide (self->echo);
   pawl_step_panel_set_session (PAWL_STEP_PANEL (self->panel), session);
   pawl_build_up_bar_set_film (PAWL_BUILD_UP_BAR (self->film), session != NULL ? make_film (session) : NULL);
   if (session != NULL)
@@ -271,10 +288,10 @@ pawl_bench_page_get_figure (PawlBenchPage *self)
 }
 
 void
-pawl_bench_page_set_dark (PawlBenchPage *self, gboolean is_dark)
+pawl_bench_page_set_palette (PawlBenchPage *self, PawlPalette palette)
 {
-  self->is_dark = is_dark;
-  pawl_figure_view_set_dark (PAWL_FIGURE_VIEW (self->figure), is_dark);
+  self->palette = palette;
+  pawl_figure_view_set_palette (PAWL_FIGURE_VIEW (self->figure), palette);
 }
 
 void
@@ -370,6 +387,9 @@ pawl_bench_page_class_init (PawlBenchPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, panel);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, picked);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, check_again);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, echo);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, echo_value);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, echo_verdict);
   gtk_widget_class_bind_template_callback (widget_class, check_again_cb);
   gtk_widget_class_bind_template_callback (widget_class, part_picked_cb);
   gtk_widget_class_bind_template_callback (widget_class, moved_cb);

@@ -19,7 +19,7 @@ void            pawl_bench_page_apply       (PawlBenchPage *self);
 PawlStepPanel  *pawl_bench_page_get_panel   (PawlBenchPage *self);
 PawlFigureView *pawl_bench_page_get_figure  (PawlBenchPage *self);
 PawlBuildUpBar *pawl_bench_page_get_film    (PawlBenchPage *self);
-void            pawl_bench_page_set_dark    (PawlBenchPage *self, gboolean is_dark);
+void            pawl_bench_page_set_palette (PawlBenchPage *self, PawlPalette palette);
 void            pawl_bench_page_set_bench_size (PawlBenchPage *self, gboolean is_bench_size);
 
 G_END_DECLS

@@ -301,11 +301,11 @@ pawl_figure_view_set_figure (PawlFigureView *self, PawlFigure *figure, const cha
 }
 
 void
-pawl_figure_view_set_dark (PawlFigureView *self, gboolean is_dark)
+pawl_figure_view_set_palette (PawlFigureView *self, PawlPalette palette)
 {
   if (self->scene == NULL)
     return;
-  pawl_scene_set_palette (self->scene, is_dark ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT);
+  pawl_scene_set_palette (self->scene, palette);
   redraw (self);
 }
 

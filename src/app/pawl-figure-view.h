@@ -25,7 +25,7 @@ void       pawl_figure_view_apply      (PawlFigureView *self, PawlJob *job, cons
 void       pawl_figure_view_set_marked (PawlFigureView *self, char **parts);
 /* Shows @film at @position instead, until the next pawl_figure_view_apply(). @film outlives that. */
 void       pawl_figure_view_show_film  (PawlFigureView *self, PawlBuildUp *film, double position);
-void       pawl_figure_view_set_dark   (PawlFigureView *self, gboolean is_dark);
+void       pawl_figure_view_set_palette (PawlFigureView *self, PawlPalette palette);
 void       pawl_figure_view_set_number_size (PawlFigureView *self, double pixels);
 
 /* ---- camera ---- */

@@ -40,7 +40,7 @@ draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
   const PawlRunChartWords words = pawl_history_words_of_chart ();
   const PawlRunChartOptions options = {
     .words = &words,
-    .palette = pawl_look_is_dark (GTK_WIDGET (area)) ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT,
+    .palette = pawl_look_get_palette (GTK_WIDGET (area)),
     .text = pawl_look_get_text_pixels (GTK_WIDGET (area)),
     .decimal_mark = pawl_session_get_lengths (self->session).decimal_mark,
     .job = pawl_job_get_id (pawl_session_get_job (self->session)),

@@ -44,6 +44,7 @@ static const Row rows[] = {
   { N_("Instruments"), N_("F6") },
   { N_("Open a procedure file"), N_("Ctrl+O") },
   { N_("Bench size"), N_("Ctrl+B") },
+  { N_("For a bench in the sun: black on white"), N_("Ctrl+G") },
   { N_("Full screen"), N_("F11") },
 };
 

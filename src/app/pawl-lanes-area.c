@@ -476,7 +476,7 @@ pawl_lanes_area_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   if (self->lanes == NULL)
     return;
   cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
-  self->view.palette = pawl_look_is_dark (widget) ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT;
+  self->view.palette = pawl_look_get_palette (widget);
   pawl_lanes_draw (self->lanes, &self->view, cr, width, height);
   cairo_destroy (cr);
 }

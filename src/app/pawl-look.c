@@ -1,6 +1,8 @@
 #include "app/pawl-look.h"
 
 #define STYLE_SHEET "/org/pawl/Pawl/pawl.css"
+#define THEME_KEPT "pawl-theme-kept"
+#define HIGH_CONTRAST "Default-hc" /* of GTK itself, so that it is there on any desktop */
 /* Cap height over font size of the common sans faces: DejaVu Sans 0.729, Cantarell 0.69 (measured from the fonts); the smaller is taken. */
 #define CAP_RATIO 0.69
 #define DEFAULT_PIXELS_PER_MM (96 / 25.4)
@@ -10,15 +12,18 @@ pawl_look_make_bench_css (double pixels_per_mm)
 {
   int large = (int) (PAWL_CAP_HEIGHT_MM / CAP_RATIO * pixels_per_mm + 0.5);
   int middle = large * 2 / 3;
+  int echo = (int) (PAWL_ECHO_CAP_HEIGHT_MM / CAP_RATIO * pixels_per_mm + 0.5);
   int target = (int) (PAWL_TARGET_MM * pixels_per_mm + 0.5);
 
-  return g_strdup_printf ("window.bench-size .command, window.bench-size .verdict, window.bench-size entry.reading, window.bench-size .advance {"
+  return g_strdup_printf (".echo label { font-size: %dpx; }\n"
+                          "window.bench-size .command, window.bench-size .verdict, window.bench-size entry.reading, window.bench-size .advance {"
                           " font-size: %dpx; }\n"
-                          "window.bench-size .step-panel, window.bench-size .step-footer, window.bench-size .sum-form { font-size: %dpx; }\n"
+                          "window.bench-size .step-panel, window.bench-size .step-footer, window.bench-size .sum-form, window.bench-size .page,"
+                          " window.bench-size .taken-bar, window.bench-size .bar { font-size: %dpx; }\n"
                           "window.bench-size .step-panel button, window.bench-size .step-footer button, window.bench-size .step-panel entry,"
                           " window.bench-size .sum-form button, window.bench-size .sum-form entry {"
                           " min-height: %dpx; min-width: %dpx; }\n",
-                          large, middle, target, target);
+                          echo, large, middle, target, target);
 }
 
 double
@@ -54,35 +59,74 @@ pawl_look_get_pixels_per_mm (GtkWidget *widget)
 
 /* One provider for each display, kept on it, so that a second call replaces the first one's rules. */
 static GtkCssProvider *
-ensure_bench_provider (GdkDisplay *display)
+ensure_provider (GdkDisplay *display)
 {
-  GtkCssProvider *provider = g_object_get_data (G_OBJECT (display), "pawl-bench-size");
+  GtkCssProvider *provider = g_object_get_data (G_OBJECT (display), "pawl-millimetres");
 
   if (provider == NULL)
     {
       provider = gtk_css_provider_new ();
-      g_object_set_data_full (G_OBJECT (display), "pawl-bench-size", provider, g_object_unref);
+      g_object_set_data_full (G_OBJECT (display), "pawl-millimetres", provider, g_object_unref);
       gtk_style_context_add_provider_for_display (display, GTK_STYLE_PROVIDER (provider), GTK_STYLE_PROVIDER_PRIORITY_APPLICATION + 1);
     }
   return provider;
 }
 
 void
+pawl_look_measure (GtkWindow *window)
+{
+  g_autofree char *css = pawl_look_make_bench_css (pawl_look_get_pixels_per_mm (GTK_WIDGET (window)));
+
+  gtk_css_provider_load_from_data (ensure_provider (gtk_widget_get_display (GTK_WIDGET (window))), css, -1);
+}
+
+static void
+set_class (GtkWindow *window, const char *name, gboolean has_it)
+{
+  if (has_it)
+    gtk_widget_add_css_class (GTK_WIDGET (window), name);
+  else
+    gtk_widget_remove_css_class (GTK_WIDGET (window), name);
+}
+
+void
 pawl_look_set_bench_size (GtkWindow *window, gboolean is_bench_size)
 {
-  GtkWidget *widget = GTK_WIDGET (window);
+  set_class (window, "bench-size", is_bench_size);
+}
 
-  if (!is_bench_size)
+/* The theme of the desktop is kept on the display while the toolkit's own one of high contrast stands in for it. */
+void
+pawl_look_set_glare (GtkWindow *window, gboolean is_glare)
+{
+  GdkDisplay *display = gtk_widget_get_display (GTK_WIDGET (window));
+  GtkSettings *settings = gtk_settings_get_for_display (display);
+  const char *kept = g_object_get_data (G_OBJECT (display), THEME_KEPT);
+
+  if (is_glare && kept == NULL)
     {
-      gtk_widget_remove_css_class (widget, "bench-size");
-      return;
-    }
-  {
-    g_autofree char *css = pawl_look_make_bench_css (pawl_look_get_pixels_per_mm (widget));
+      char *theme = NULL;
 
-    gtk_css_provider_load_from_data (ensure_bench_provider (gtk_widget_get_display (widget)), css, -1);
-    gtk_widget_add_css_class (widget, "bench-size");
-  }
+      g_object_get (settings, "gtk-theme-name", &theme, NULL);
+      g_object_set_data_full (G_OBJECT (display), THEME_KEPT, theme, g_free);
+      g_object_set (settings, "gtk-theme-name", HIGH_CONTRAST, NULL);
+    }
+  else if (!is_glare && kept != NULL)
+    {
+      g_object_set (settings, "gtk-theme-name", kept, NULL);
+      g_object_set_data (G_OBJECT (display), THEME_KEPT, NULL);
+    }
+  set_class (window, "glare", is_glare);
+}
+
+PawlPalette
+pawl_look_get_palette (GtkWidget *widget)
+{
+  GtkRoot *root = gtk_widget_get_root (widget);
+
+  if (root != NULL && gtk_widget_has_css_class (GTK_WIDGET (root), "glare"))
+    return PAWL_PALETTE_GLARE;
+  return pawl_look_is_dark (widget) ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT;
 }
 
 void

@@ -174,6 +174,19 @@ doubt_value (PawlReadingRow *self, const char *typed)
   return sentence;
 }
 
+/* The value that is being typed, with its unit, for eyes that are farther off than hands. */
+static void
+echo_large (PawlReadingRow *self, const char *typed)
+{
+  const PawlReading *reading = pawl_ask_row_get_ask (PAWL_ASK_ROW (self))->reading;
+  const char *last = strrchr (typed, ';');
+  g_autofree char *bare = g_strstrip (g_strdup (last != NULL ? last + 1 : typed));
+  g_autoptr(PawlQuantity) quantity = pawl_quantity_parse (bare, &reading->typing, NULL);
+  g_autofree char *value = quantity != NULL ? pawl_quantity_format (quantity, '.') : NULL;
+
+  pawl_session_echo (pawl_ask_row_get_session (PAWL_ASK_ROW (self)), value != NULL ? value : bare, NULL);
+}
+
 static void
 show_echo (PawlReadingRow *self)
 {
@@ -188,9 +201,13 @@ show_echo (PawlReadingRow *self)
 static void
 typed_cb (GtkEditable *editable, PawlReadingRow *self)
 {
+  const char *typed = gtk_editable_get_text (editable);
+
   pawl_ask_row_say (PAWL_ASK_ROW (self), NULL);
   show_echo (self);
   point_at_next (self);
+  if (*typed != '\0' && !g_str_has_suffix (typed, "; "))
+    echo_large (self, typed);
 }
 
 /* It stands in the line then as if it had been typed: only a person takes it. */
@@ -460,6 +477,18 @@ show_last (PawlReadingRow *self, PawlJob *job, const PawlAskState *state)
   set_text (self->cause, pawl_ask_is_looping (state) && !last->is_accepted ? state->ask->reading->cause : NULL);
 }
 
+/* What was just taken, once, for eyes that are farther off than hands. */
+static void
+echo_taken (PawlReadingRow *self, const PawlAskState *state)
+{
+  const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
+  g_autofree char *value = pawl_phrase_describe_value (last, '.');
+  g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
+  g_autofree char *verdict = g_strdup_printf ("%s %s", last->is_whole ? pawl_phrase_get_verdict_sign (last->verdict.kind) : "…", words);
+
+  pawl_session_echo (pawl_ask_row_get_session (PAWL_ASK_ROW (self)), value, verdict);
+}
+
 static void
 show_nothing (PawlReadingRow *self, const PawlAskState *state)
 {
@@ -492,6 +521,8 @@ pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *stat
   /* What is typed over adds no attempt: it replaces the one that was worked out. */
   if (self->entry != NULL && (self->is_taking || state->attempts->len > self->n_attempts))
     empty (self);
+  if (self->is_taking && self->entry != NULL && state->n_current > 0)
+    echo_taken (self, state);
   self->n_attempts = state->attempts->len;
   show_input (self, is_open && is_unfolded);
   show_start (self, job, state, is_open && is_unfolded);

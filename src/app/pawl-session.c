@@ -1,6 +1,7 @@
 #include "app/pawl-session.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-drafts.h"
 #include "app/pawl-step-state.h"
 #include "job/pawl-redo.h"
 
@@ -14,7 +15,8 @@ struct _PawlSession {
   char      *step_id;      /* looked at */
   GDateTime *hand_at;      /* of the hand lent last */
   PawlRegister *instruments; /* (nullable) until it is wanted */
-  GHashTable *drafts;      /* (element-type utf8 utf8) text by "owner/field" */
+  PawlDrafts *drafts;
+  char       *echo_value, *echo_verdict; /* (nullable) */
 
   PawlEntry *held;         /* (nullable) the answer that could not be written */
   char      *held_words;
@@ -24,7 +26,7 @@ struct _PawlSession {
   GHashTable *pictures;    /* (nullable) (element-type utf8 GObject) by region */
 };
 
-enum { CHANGED, TAKEN, SAVE_FAILED_CHANGED, SPOT_CHANGED, PICTURES_CHANGED, N_SIGNALS };
+enum { CHANGED, TAKEN, SAVE_FAILED_CHANGED, SPOT_CHANGED, PICTURES_CHANGED, ECHO_CHANGED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (PawlSession, pawl_session, G_TYPE_OBJECT)
@@ -54,7 +56,9 @@ pawl_session_finalize (GObject *object)
 
   g_clear_pointer (&self->hand_at, g_date_time_unref);
   g_clear_pointer (&self->instruments, pawl_register_free);
-  g_hash_table_unref (self->drafts);
+  pawl_drafts_free (self->drafts);
+  g_free (self->echo_value);
+  g_free (self->echo_verdict);
   g_clear_pointer (&self->pictures, g_hash_table_unref);
   g_strfreev (self->marked);
   g_free (self->person);
@@ -75,6 +79,7 @@ pawl_session_class_init (PawlSessionClass *klass)
   signals[TAKEN] = g_signal_new ("taken", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
   signals[SAVE_FAILED_CHANGED] = g_signal_new ("save-failed-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[SPOT_CHANGED] = g_signal_new ("spot-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[ECHO_CHANGED] = g_signal_new ("echo-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[PICTURES_CHANGED] = g_signal_new ("pictures-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
@@ -82,7 +87,6 @@ static void
 pawl_session_init (PawlSession *self)
 {
   self->step_id = g_strdup ("");
-  self->drafts = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
 }
 
 PawlSession *
@@ -93,6 +97,7 @@ pawl_session_new (PawlBench *bench, const char *person)
   self->bench = g_object_ref (bench);
   self->person = g_strdup (person != NULL ? person : "");
   self->decimal_mark = '.';
+  self->drafts = pawl_drafts_load (NULL, pawl_job_get_id (pawl_bench_get_job (bench)));
   g_signal_connect_swapped (bench, "changed", G_CALLBACK (bench_changed_cb), self);
   pawl_session_look_at_next (self);
   return self;
@@ -174,6 +179,7 @@ pawl_session_look_at (PawlSession *self, const char *step_id)
   g_free (self->step_id);
   self->step_id = g_strdup (step_id);
   pawl_session_point_at (self, NULL);
+  pawl_session_echo (self, NULL, NULL);
   g_signal_emit (self, signals[CHANGED], 0);
 }
 
@@ -190,6 +196,25 @@ const PawlReadingSpot *
 pawl_session_peek_spot (PawlSession *self)
 {
   return self->spot;
+}
+
+void
+pawl_session_echo (PawlSession *self, const char *value, const char *verdict)
+{
+  char *new_value = g_strdup (value), *new_verdict = g_strdup (verdict);
+
+  g_free (self->echo_value);
+  g_free (self->echo_verdict);
+  self->echo_value = new_value;
+  self->echo_verdict = new_verdict;
+  g_signal_emit (self, signals[ECHO_CHANGED], 0);
+}
+
+const char *
+pawl_session_peek_echo (PawlSession *self, const char **verdict)
+{
+  *verdict = self->echo_verdict;
+  return self->echo_value;
 }
 
 void
@@ -493,6 +518,7 @@ pawl_session_undo (PawlSession *self, GError **error)
   entry = pawl_answer_new_undo (taken, pawl_session_make_hand (self));
   if (!pawl_session_take (self, entry, NULL, error))
     return FALSE;
+  pawl_session_echo (self, NULL, NULL);
   look_at_subject (self, taken);
   return TRUE;
 }
@@ -531,23 +557,22 @@ pawl_session_forget_register (PawlSession *self)
 }
 
 void
+pawl_session_keep_drafts_in (PawlSession *self, const char *folder)
+{
+  pawl_drafts_free (self->drafts);
+  self->drafts = pawl_drafts_load (folder, pawl_job_get_id (pawl_session_get_job (self)));
+}
+
+void
 pawl_session_keep_draft (PawlSession *self, const char *owner, const char *field, const char *text)
 {
-  g_autofree char *key = g_strconcat (owner, "/", field, NULL);
-
-  if (*text != '\0')
-    g_hash_table_insert (self->drafts, g_steal_pointer (&key), g_strdup (text));
-  else
-    g_hash_table_remove (self->drafts, key);
+  pawl_drafts_set (self->drafts, owner, field, text);
 }
 
 const char *
 pawl_session_peek_draft (PawlSession *self, const char *owner, const char *field)
 {
-  g_autofree char *key = g_strconcat (owner, "/", field, NULL);
-  const char *text = g_hash_table_lookup (self->drafts, key);
-
-  return text != NULL ? text : "";
+  return pawl_drafts_peek (self->drafts, owner, field);
 }
 
 const char *

@@ -7,6 +7,7 @@
  *   taken (char *words)         an answer is on disk; @words say which, for the bar that offers Undo
  *   save-failed-changed         pawl_session_get_save_problem() became a sentence, or NULL again
  *   spot-changed                another place is to be measured next, or none
+ *   echo-changed                pawl_session_peek_echo() is another
  *   pictures-changed            pictures of outcomes are there
  */
 #pragma once
@@ -45,6 +46,11 @@ void         pawl_session_look_at_next   (PawlSession *self); /* where the work 
 void         pawl_session_point_at       (PawlSession *self, const PawlReadingSpot *spot);
 const PawlReadingSpot *pawl_session_peek_spot (PawlSession *self); /* (nullable) */
 
+/* What is typed for a reading now, and once it is taken its verdict, to be shown so large that it can be read from where the hands are. It stays until
+ * something else is typed, another step is looked at, or it is taken back. Both (nullable). */
+void         pawl_session_echo           (PawlSession *self, const char *value, const char *verdict);
+const char  *pawl_session_peek_echo      (PawlSession *self, const char **verdict); /* (nullable) */
+
 /* Parts to be marked on the figure as well (NULL-terminated ids, or NULL): what opens again. Emits "changed" when they are others. */
 void         pawl_session_mark_parts     (PawlSession *self, char **parts);
 char       **pawl_session_peek_marked    (PawlSession *self); /* (nullable) */
@@ -70,7 +76,9 @@ const PawlRegister *pawl_session_peek_register (PawlSession *self);
 /* It has another entry: read it anew when it is wanted next. Emits "changed". */
 void         pawl_session_forget_register (PawlSession *self);
 
-/* ---- what was typed and not yet taken: kept while the job is in the window ---- */
+/* ---- what was typed and not yet taken ---- */
+/* Kept in @folder (nullable) as well, so that it outlives the window: see pawl-drafts.h. Until this is said, kept in memory. */
+void         pawl_session_keep_drafts_in (PawlSession *self, const char *folder);
 /* @owner: an ask or a step; @field: which of its lines. An empty @text forgets it. */
 void         pawl_session_keep_draft     (PawlSession *self, const char *owner, const char *field, const char *text);
 const char  *pawl_session_peek_draft     (PawlSession *self, const char *owner, const char *field); /* "" when none */

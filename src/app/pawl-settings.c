@@ -49,6 +49,8 @@ pawl_settings_load (const char *path)
   load_shop (self, file);
   self->has_dark = g_key_file_has_key (file, GROUP, "dark", NULL);
   self->is_dark = g_key_file_get_boolean (file, GROUP, "dark", NULL);
+  self->is_glare = g_key_file_get_boolean (file, GROUP, "glare", NULL);
+  self->has_sound = g_key_file_get_boolean (file, GROUP, "sound", NULL);
   self->is_bench_size = g_key_file_get_boolean (file, GROUP, "bench-size", NULL);
   self->is_ask_first = g_key_file_get_boolean (file, GROUP, "ask-first", NULL);
   self->is_inch = g_key_file_get_boolean (file, GROUP, "inch", NULL);
@@ -74,6 +76,8 @@ pawl_settings_save (const PawlSettings *self, GError **error)
   g_key_file_set_string (file, GROUP, "print", pawl_print_get_name (self->print));
   if (self->has_dark)
     g_key_file_set_boolean (file, GROUP, "dark", self->is_dark);
+  g_key_file_set_boolean (file, GROUP, "glare", self->is_glare);
+  g_key_file_set_boolean (file, GROUP, "sound", self->has_sound);
   g_key_file_set_boolean (file, GROUP, "bench-size", self->is_bench_size);
   g_key_file_set_boolean (file, GROUP, "ask-first", self->is_ask_first);
   g_key_file_set_boolean (file, GROUP, "inch", self->is_inch);

@@ -20,6 +20,8 @@ typedef struct {
   gboolean has_histories; /* it has the history of each reading */
   gboolean has_dark;      /* the user chose light or dark; else the desktop says */
   gboolean is_dark;
+  gboolean is_glare;      /* black on white with thick lines, for a bench in the sun; before is_dark */
+  gboolean has_sound;     /* a tick when a reading is taken, two when it is not in; else silence */
   gboolean is_bench_size;
   gboolean is_inch;       /* lengths that the program states are in inches; else millimetres. What was typed stays as typed */
   char     decimal_mark;

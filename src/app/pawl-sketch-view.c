@@ -71,7 +71,7 @@ pawl_sketch_view_make_options (GtkWidget *widget, PawlSession *session)
   PawlSketchOptions lengths = pawl_session_get_lengths (session);
 
   return (PawlSketchOptions) {
-    .palette = pawl_look_is_dark (widget) ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT,
+    .palette = pawl_look_get_palette (widget),
     .unit = lengths.unit,
     .decimal_mark = lengths.decimal_mark,
     .units_per_mm = pawl_look_get_pixels_per_mm (widget),

@@ -355,7 +355,7 @@ draw_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer data
     .sum = self->sum,
     .typed = get_typed (self),
     .typing = &self->typing,
-    .inks = pawl_palette_get_inks (pawl_look_is_dark (GTK_WIDGET (area)) ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT),
+    .inks = pawl_palette_get_inks (pawl_look_get_palette (GTK_WIDGET (area))),
     .text_size = pawl_look_get_text_pixels (GTK_WIDGET (area)),
   };
   pawl_ink_set_source (&picture.inks.paper, cr, 1);

@@ -214,6 +214,20 @@ change_dark_cb (GSimpleAction *action, GVariant *state, gpointer data)
 }
 
 static void
+change_glare_cb (GSimpleAction *action, GVariant *state, gpointer data)
+{
+  g_simple_action_set_state (action, state);
+  pawl_window_set_glare (PAWL_WINDOW (data), g_variant_get_boolean (state));
+}
+
+static void
+change_sound_cb (GSimpleAction *action, GVariant *state, gpointer data)
+{
+  g_simple_action_set_state (action, state);
+  pawl_window_set_sound (PAWL_WINDOW (data), g_variant_get_boolean (state));
+}
+
+static void
 change_inch_cb (GSimpleAction *action, GVariant *state, gpointer data)
 {
   g_simple_action_set_state (action, state);
@@ -245,6 +259,8 @@ pawl_window_install_actions (PawlWindow *self)
   add_toggle (self, "bench-size", settings->is_bench_size, G_CALLBACK (change_bench_size_cb));
   add_toggle (self, "inch", settings->is_inch, G_CALLBACK (change_inch_cb));
   add_toggle (self, "dark", settings->is_dark, G_CALLBACK (change_dark_cb));
+  add_toggle (self, "glare", settings->is_glare, G_CALLBACK (change_glare_cb));
+  add_toggle (self, "sound", settings->has_sound, G_CALLBACK (change_sound_cb));
 }
 
 static gboolean
@@ -284,5 +300,6 @@ pawl_window_set_accels (GtkApplication *application)
         gtk_application_set_accels_for_action (application, name, (const char * const *) rows[i].accels);
       }
   gtk_application_set_accels_for_action (application, "win.bench-size", (const char *[]) { "<Control>b", NULL });
+  gtk_application_set_accels_for_action (application, "win.glare", (const char *[]) { "<Control>g", NULL });
   gtk_application_set_accels_for_action (application, "window.close", (const char *[]) { "<Control>w", "<Control>q", NULL });
 }

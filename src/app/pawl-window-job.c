@@ -3,10 +3,13 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-jobs-page.h"
+#include "app/pawl-phrases.h"
 #include "app/pawl-share-line.h"
 
 /* Waits are told in minutes, so this is often enough. */
 #define CLOCK_SECONDS 20
+/* Between two ticks that are to be heard as two. */
+#define TICK_MS 220
 
 static gboolean
 clock_cb (gpointer data)
@@ -64,6 +67,30 @@ taken_cb (PawlWindow *self, const char *words)
   pawl_window_show_bar (self->taken_bar, self->taken_label, words);
 }
 
+/* One tick when a reading is taken, a second when it is not in: an ear tells them apart, and without the setting there is none. */
+static gboolean
+second_tick_cb (gpointer data)
+{
+  PawlWindow *self = data;
+
+  self->tick_id = 0;
+  gdk_display_beep (gtk_widget_get_display (GTK_WIDGET (self)));
+  return G_SOURCE_REMOVE;
+}
+
+static void
+echo_changed_cb (PawlWindow *self)
+{
+  const char *verdict;
+
+  pawl_session_peek_echo (self->session, &verdict);
+  if (verdict == NULL || !self->setting.settings->has_sound)
+    return;
+  gdk_display_beep (gtk_widget_get_display (GTK_WIDGET (self)));
+  if (!g_str_has_prefix (verdict, pawl_phrase_get_verdict_sign (PAWL_VERDICT_IN)) && self->tick_id == 0)
+    self->tick_id = g_timeout_add (TICK_MS, second_tick_cb, self);
+}
+
 static void
 session_changed_cb (PawlWindow *self)
 {
@@ -106,7 +133,7 @@ ensure_job_pages (PawlWindow *self)
   gtk_stack_switcher_set_stack (GTK_STACK_SWITCHER (self->job_switcher), pawl_job_pages_get_stack (self->job_pages));
   self->typing = pawl_gauge_typing_new (pawl_window_get_panel (self));
   pawl_window_apply_bench_size (self);
-  pawl_window_apply_dark (self);
+  pawl_window_apply_palette (self);
 }
 
 void
@@ -132,6 +159,7 @@ pawl_window_set_session (PawlWindow *self, PawlSession *session)
       return;
     }
   g_signal_connect_object (session, "changed", G_CALLBACK (session_changed_cb), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (session, "echo-changed", G_CALLBACK (echo_changed_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (session, "taken", G_CALLBACK (taken_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (session, "save-failed-changed", G_CALLBACK (save_failed_changed_cb), self, G_CONNECT_SWAPPED);
   keep_awake (self);
@@ -147,6 +175,7 @@ pawl_window_take_up (PawlWindow *self, PawlBench *bench)
   if (*person == '\0' && entries->len > 0)
     person = pawl_entry_get_person (entries->pdata[entries->len - 1]);
   session = pawl_session_new (bench, person);
+  pawl_session_keep_drafts_in (session, self->setting.drafts);
   pawl_window_apply_lengths (self, session);
   pawl_window_set_session (self, session);
   pawl_window_say (self, NULL);

@@ -35,7 +35,7 @@ struct _PawlWindow {
   GCancellable *cancellable;     /* of photos that are being read */
 
   PawlWindowSetting setting; /* its members borrowed */
-  guint clock_id, inhibit_cookie;
+  guint clock_id, inhibit_cookie, tick_id;
 };
 
 void            pawl_window_install_actions (PawlWindow *self); /* pawl-window-actions.c */
@@ -60,6 +60,8 @@ void            pawl_window_take_bundle     (PawlWindow *self, const char *path)
 void            pawl_window_attach_photo    (PawlWindow *self, GFile *file);
 void            pawl_window_set_bench_size  (PawlWindow *self, gboolean is_bench_size);
 void            pawl_window_set_dark        (PawlWindow *self, gboolean is_dark);
+void            pawl_window_set_glare       (PawlWindow *self, gboolean is_glare);
+void            pawl_window_set_sound       (PawlWindow *self, gboolean has_sound);
 void            pawl_window_set_inch        (PawlWindow *self, gboolean is_inch);
 
 /* FALSE: the run is not what is shown. */
@@ -81,7 +83,8 @@ void            pawl_window_show_view       (PawlWindow *self, const char *view)
 void            pawl_window_apply_person    (PawlWindow *self);
 /* Size and colours of what no style sheet reaches. */
 void            pawl_window_apply_bench_size (PawlWindow *self);
-void            pawl_window_apply_dark      (PawlWindow *self);
+void            pawl_window_apply_palette   (PawlWindow *self);
+void            pawl_window_install_look    (PawlWindow *self);
 void            pawl_window_apply_lengths   (PawlWindow *self, PawlSession *session);
 void            pawl_window_set_session     (PawlWindow *self, PawlSession *session); /* (nullable) */
 void            pawl_window_take_up         (PawlWindow *self, PawlBench *bench);

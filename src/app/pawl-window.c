@@ -365,7 +365,7 @@ static void
 pawl_window_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
 {
   GTK_WIDGET_CLASS (pawl_window_parent_class)->css_changed (widget, change);
-  pawl_window_apply_dark (PAWL_WINDOW (widget));
+  pawl_window_apply_palette (PAWL_WINDOW (widget));
 }
 
 static void
@@ -374,6 +374,7 @@ pawl_window_dispose (GObject *object)
   PawlWindow *self = PAWL_WINDOW (object);
 
   g_clear_handle_id (&self->clock_id, g_source_remove);
+  g_clear_handle_id (&self->tick_id, g_source_remove);
   g_cancellable_cancel (self->cancellable);
   g_clear_object (&self->cancellable);
   pawl_window_let_sleep (self);
@@ -488,8 +489,7 @@ pawl_window_new (GtkApplication *application, const PawlWindowSetting *setting)
   pawl_procedures_page_list (PAWL_PROCEDURES_PAGE (self->procedures), setting->folders, setting->language, setting->trial);
   pawl_window_show_view (self, "start");
   pawl_window_update_actions (self);
-  pawl_look_set_dark (gtk_widget_get_display (GTK_WIDGET (self)), setting->settings->is_dark);
-  pawl_look_set_bench_size (GTK_WINDOW (self), setting->settings->is_bench_size);
+  pawl_window_install_look (self);
   pawl_jobs_page_go (PAWL_JOBS_PAGE (self->jobs));
   return self;
 }

@@ -61,6 +61,7 @@ typedef struct {
   const PawlRecordHost *host;
   PawlSettings         *settings;
   PawlTrial            *trial;    /* of figures */
+  const char           *drafts;   /* (nullable): folder of what was typed and not yet taken */
   const char           *drawn;    /* (nullable) folder where drawn figures are kept */
   const char * const   *folders;  /* of procedures, NULL-terminated */
   const char           *language; /* (nullable) */

@@ -16,12 +16,20 @@ pawl_palette_get_inks (PawlPalette palette)
     .halo = { 1, 1, 1 }, .good = { 0, 0, 0 }, .bad = { 0, 0, 0 }, .fill = { 0.90, 0.90, 0.90 },
   };
 
+  /* Each at least 9:1 on white, where the sun leaves little of a contrast. */
+  static const PawlInks glare = {
+    .paper = { 1, 1, 1 }, .ink = { 0, 0, 0 }, .faint = { 0.20, 0.20, 0.20 }, .highlight = { 0.00, 0.16, 0.55 },
+    .halo = { 1, 1, 1 }, .good = { 0.00, 0.27, 0.13 }, .bad = { 0.50, 0.00, 0.06 }, .fill = { 0.90, 0.90, 0.90 },
+  };
+
   switch (palette)
     {
     case PAWL_PALETTE_DARK:
       return dark;
     case PAWL_PALETTE_PRINT:
       return print;
+    case PAWL_PALETTE_GLARE:
+      return glare;
     case PAWL_PALETTE_LIGHT:
     default:
       return light;

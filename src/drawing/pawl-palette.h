@@ -10,6 +10,7 @@ typedef enum {
   PAWL_PALETTE_LIGHT, /* window, light */
   PAWL_PALETTE_DARK,  /* window, dark: the author's ink and paper change places, hues stay */
   PAWL_PALETTE_PRINT, /* paper: white ground, black ink, no tint that a copier would lose */
+  PAWL_PALETTE_GLARE, /* window in the sun: black and white, lines of the figure thickened, the part in hand filled deep */
 } PawlPalette;
 
 typedef struct {

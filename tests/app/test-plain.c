@@ -79,6 +79,7 @@ test_bench_css (void)
   /* 6.4 mm of capitals at 0.69 of the font size: 9.275 mm, 37 px; a glove's 20 mm: 80 px. */
   g_assert_nonnull (strstr (css, "font-size: 37px"));
   g_assert_nonnull (strstr (css, "min-height: 80px"));
+  g_assert_nonnull (strstr (css, ".echo label { font-size: 56px")); /* half as far again: 9.6 mm of capitals */
 }
 
 static void
@@ -189,13 +190,14 @@ test_settings (void)
   g_assert_cmpstr (first->person, ==, "");
   g_assert_false (first->has_dark);
   pawl_settings_set_person (first, "Jory Tregenza");
-  first->is_bench_size = first->is_inch = TRUE;
+  g_assert_false (first->has_sound || first->is_glare);
+  first->is_bench_size = first->is_inch = first->is_glare = first->has_sound = TRUE;
   first->print = PAWL_PRINT_CUSTOMER;
   pawl_settings_save (first, &error);
   g_assert_no_error (error);
   second = pawl_settings_load (path);
   g_assert_cmpstr (second->person, ==, "Jory Tregenza");
-  g_assert_true (second->is_bench_size && second->print == PAWL_PRINT_CUSTOMER && second->is_inch && !second->has_dark);
+  g_assert_true (second->is_bench_size && second->print == PAWL_PRINT_CUSTOMER && second->is_inch && !second->has_dark && second->is_glare && second->has_sound);
   g_remove (path);
   g_rmdir (inner);
   g_rmdir (folder);
