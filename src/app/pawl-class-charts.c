@@ -28,7 +28,7 @@ take_pen (GtkDrawingArea *area, cairo_t *cr)
 {
   GtkWidget *widget = GTK_WIDGET (area);
 
-  return (Pen) { widget, cr, pawl_palette_get_inks (pawl_look_is_dark (widget) ? PAWL_PALETTE_DARK : PAWL_PALETTE_LIGHT), pawl_look_get_text_pixels (widget) };
+  return (Pen) { widget, cr, pawl_palette_get_inks (pawl_look_get_palette (widget)), pawl_look_get_text_pixels (widget) };
 }
 
 /* @y: the middle of the line. Cut short at @room. */

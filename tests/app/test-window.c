@@ -1,4 +1,5 @@
 /* The window in one process, on a display: templates load, actions follow state, keys go where they should, widgets go away. */
+#include <glib/gstdio.h>
 #include <gtk/gtk.h>
 #include <locale.h>
 
@@ -308,6 +309,38 @@ test_drafts (WindowFixture *self, gconstpointer data)
   g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, "half a reason");
 }
 
+/* Putting a job aside takes nothing away, nor does a crash: the second session reads what the first one wrote. What a hand types stands large over the figure. */
+static void
+test_drafts_stay (WindowFixture *self, gconstpointer data)
+{
+  g_autoptr(GError) error = NULL;
+  g_autofree char *folder = g_dir_make_tmp ("pawl-drafts-XXXXXX", &error);
+  const char *verdict;
+  PawlSession *session;
+  GtkWidget *entry;
+
+  g_assert_no_error (error);
+  self->window->setting.drafts = folder;
+  fixture_answer (&self->base, "mark", "x");
+  fixture_finish_first (&self->base);
+  open_job (self);
+  g_assert_true (pawl_step_panel_type_reading (get_panel (self), "1"));
+  session = pawl_window_get_session (self->window);
+  g_assert_true (g_str_has_prefix (pawl_session_peek_echo (session, &verdict), "1"));
+  g_assert_null (verdict);
+  pawl_session_look_at (session, "drain");
+  g_assert_null (pawl_session_peek_echo (session, &verdict));
+  pawl_window_close_job (self->window);
+  open_job (self);
+  entry = find_widget (GTK_WIDGET (get_panel (self)), GTK_TYPE_ENTRY, "reading");
+  g_assert_nonnull (entry);
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, "1");
+  gtk_editable_set_text (GTK_EDITABLE (entry), "");
+  pawl_window_close_job (self->window);
+  self->window->setting.drafts = NULL;
+  g_assert_cmpint (g_rmdir (folder), ==, 0); /* the last draft takes its file along */
+}
+
 static PawlAskRow *
 find_row (GtkWidget *within, const char *ask_id)
 {
@@ -605,6 +638,7 @@ main (int argc, char **argv)
   ADD ("/app/window/sizes", test_sizes);
   ADD ("/app/window/lengths", test_lengths);
   ADD ("/app/window/drafts", test_drafts);
+  ADD ("/app/window/drafts-stay", test_drafts_stay);
   ADD_DERIVED ("/app/window/doubts", test_doubts);
   ADD_DERIVED ("/app/window/typed-over", test_typed_over);
   g_test_add ("/app/window/pictures", WindowFixture, "good/every-measurement.xml", set_up, test_pictures, tear_down);
