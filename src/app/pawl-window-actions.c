@@ -91,6 +91,7 @@ static void show_procedures (PawlWindow *self) { pawl_window_show_start (self, "
 static void show_sums (PawlWindow *self)       { pawl_window_show_start (self, "sums"); }
 static void show_instruments (PawlWindow *self) { pawl_window_show_start (self, "instruments"); }
 static void show_class (PawlWindow *self) { pawl_window_show_start (self, "class"); }
+static void show_holds (PawlWindow *self)       { pawl_window_show_start (self, "holds"); }
 static void show_bench (PawlWindow *self)      { pawl_window_show_page (self, "bench"); }
 static void show_run (PawlWindow *self)        { pawl_window_show_page (self, "run"); }
 static void show_readings (PawlWindow *self)   { pawl_window_show_page (self, "readings"); }
@@ -175,6 +176,7 @@ static const Row rows[] = {
   { "show-sums", show_sums, ALWAYS, { "F4" } },
   { "show-instruments", show_instruments, ALWAYS, { "F6" } },
   { "show-class", show_class, ALWAYS, { NULL } },
+  { "show-holds", show_holds, ALWAYS, { NULL } },
   { "show-bench", show_bench, IN_JOB, { "<Alt>1" } },
   { "show-run", show_run, IN_JOB, { "<Alt>2", "<Control>l" } },
   { "show-readings", show_readings, IN_JOB, { "<Alt>3" } },

@@ -2,6 +2,7 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-class-page.h"
+#include "app/pawl-holds-page.h"
 #include "app/pawl-instruments-page.h"
 #include "app/pawl-jobs-page.h"
 #include "app/pawl-look.h"
@@ -83,7 +84,7 @@ pawl_window_show_page (PawlWindow *self, const char *page)
 static gboolean
 is_beside_job (const char *page)
 {
-  return g_strcmp0 (page, "sums") == 0 || g_strcmp0 (page, "instruments") == 0 || g_strcmp0 (page, "class") == 0;
+  return g_strcmp0 (page, "sums") == 0 || g_strcmp0 (page, "instruments") == 0 || g_strcmp0 (page, "class") == 0 || g_strcmp0 (page, "holds") == 0;
 }
 
 static const char *
@@ -104,6 +105,15 @@ register_changed_cb (PawlWindow *self)
 {
   if (self->session != NULL)
     pawl_session_forget_register (self->session);
+  pawl_share_line_tell (PAWL_SHARE_LINE (self->share_line));
+}
+
+/* Of whichever job: the one in the hand may be it. */
+static void
+released_cb (PawlWindow *self)
+{
+  if (self->session != NULL)
+    pawl_bench_reload (pawl_session_get_bench (self->session), NULL);
   pawl_share_line_tell (PAWL_SHARE_LINE (self->share_line));
 }
 
@@ -138,6 +148,8 @@ pawl_window_show_start (PawlWindow *self, const char *page)
         pawl_sums_page_go (PAWL_SUMS_PAGE (self->sums));
       else if (g_str_equal (page, "class"))
         pawl_class_page_go (PAWL_CLASS_PAGE (self->class_page));
+      else if (g_str_equal (page, "holds"))
+        pawl_holds_page_go (PAWL_HOLDS_PAGE (self->holds));
       else
         pawl_instruments_page_go (PAWL_INSTRUMENTS_PAGE (self->instruments));
       return;
@@ -168,6 +180,8 @@ start_page_changed_cb (PawlWindow *self)
     apply_instruments (self);
   if (g_strcmp0 (page, "class") == 0)
     pawl_class_page_apply (PAWL_CLASS_PAGE (self->class_page), self->record, peek_person (self), self->setting.settings);
+  if (g_strcmp0 (page, "holds") == 0)
+    pawl_holds_page_apply (PAWL_HOLDS_PAGE (self->holds), self->record);
 }
 
 static void
@@ -407,6 +421,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (sums);
   BIND (instruments);
   BIND (class_page);
+  BIND (holds);
   BIND (all_jobs);
   BIND (back_to_job);
   BIND (undo);
@@ -435,6 +450,7 @@ ensure_types (void)
   g_type_ensure (PAWL_TYPE_SUMS_PAGE);
   g_type_ensure (PAWL_TYPE_CLASS_PAGE);
   g_type_ensure (PAWL_TYPE_INSTRUMENTS_PAGE);
+  g_type_ensure (PAWL_TYPE_HOLDS_PAGE);
 }
 
 static void
@@ -454,6 +470,7 @@ pawl_window_class_init (PawlWindowClass *klass)
   gtk_widget_class_bind_template_callback (widget_class, person_shown_cb);
   gtk_widget_class_bind_template_callback (widget_class, start_page_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, register_changed_cb);
+  gtk_widget_class_bind_template_callback (widget_class, released_cb);
   gtk_widget_class_bind_template_callback (widget_class, came_cb);
 }
 

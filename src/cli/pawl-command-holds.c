@@ -1,7 +1,6 @@
 /* pawl holds: what waits for somebody to look, over all jobs; to call somebody, to release, to raise or lower a level. */
 #include <stdio.h>
 
-#include "bench/pawl-job-loader.h"
 #include "cli/pawl-cli.h"
 #include "cli/pawl-cli-pin.h"
 #include "training/pawl-waiting-holds.h"
@@ -23,29 +22,6 @@ clear_options (Options *self)
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Options, clear_options)
 
 /* ---- the list ---- */
-
-static GPtrArray *
-load_holds (PawlRecord *record, GError **error)
-{
-  g_autoptr (GPtrArray) lines = pawl_record_list_jobs (record, error), holds = pawl_waiting_holds_new ();
-  g_autoptr (PawlJobLoader) loader = pawl_job_loader_new (record);
-
-  if (!lines)
-    return NULL;
-  for (guint i = 0; i < lines->len; i++)
-    {
-      const PawlJobLine *line = g_ptr_array_index (lines, i);
-      g_autoptr (PawlJob) job = NULL;
-
-      if (line->is_signed)
-        continue;
-      if (!(job = pawl_job_loader_fold (loader, line->id, error)))
-        return NULL;
-      pawl_waiting_holds_add (holds, job);
-    }
-  pawl_waiting_holds_sort (holds);
-  return g_steal_pointer (&holds);
-}
 
 static void
 print_hold (const PawlWaitingHold *hold)
@@ -103,7 +79,7 @@ list (const char *command, const Options *options)
 {
   g_autoptr (GError) error = NULL;
   g_autoptr (PawlRecord) record = pawl_cli_open_record (options->record, PAWL_RECORD_OPEN_READ_ONLY, &error);
-  g_autoptr (GPtrArray) holds = record ? load_holds (record, &error) : NULL;
+  g_autoptr (GPtrArray) holds = record ? pawl_waiting_holds_load (record, &error) : NULL;
 
   if (!holds)
     return pawl_cli_fail (command, error);

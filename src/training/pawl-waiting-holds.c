@@ -1,5 +1,9 @@
 #include "training/pawl-waiting-holds.h"
 
+#include <string.h>
+
+#include "bench/pawl-job-loader.h"
+
 void
 pawl_waiting_hold_free (PawlWaitingHold *self)
 {
@@ -46,7 +50,7 @@ describe_hidden (const PawlStepState *behind, const char *step, GString *hides)
     {
       const PawlAskState *covered = behind->covered->pdata[i];
 
-      if (g_str_equal (covered->step->id, step))
+      if (g_str_equal (covered->step->id, step) && strstr (hides->str, covered->ask->name) == NULL) /* a part's asks may share its name */
         g_string_append_printf (hides, "%s%s", hides->len > 0 ? "; " : "", covered->ask->name);
     }
 }
@@ -147,4 +151,27 @@ void
 pawl_waiting_holds_sort (GPtrArray *holds)
 {
   g_ptr_array_sort (holds, compare_holds);
+}
+
+GPtrArray *
+pawl_waiting_holds_load (PawlRecord *record, GError **error)
+{
+  g_autoptr(GPtrArray) lines = pawl_record_list_jobs (record, error), holds = pawl_waiting_holds_new ();
+  g_autoptr(PawlJobLoader) loader = pawl_job_loader_new (record);
+
+  if (lines == NULL)
+    return NULL;
+  for (guint i = 0; i < lines->len; i++)
+    {
+      const PawlJobLine *line = lines->pdata[i];
+      g_autoptr(PawlJob) job = NULL;
+
+      if (line->is_signed)
+        continue;
+      if (!(job = pawl_job_loader_fold (loader, line->id, error)))
+        return NULL;
+      pawl_waiting_holds_add (holds, job);
+    }
+  pawl_waiting_holds_sort (holds);
+  return g_steal_pointer (&holds);
 }

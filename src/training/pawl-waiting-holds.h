@@ -2,6 +2,7 @@
 #pragma once
 
 #include "job/pawl-job.h"
+#include "record/pawl-record.h"
 
 G_BEGIN_DECLS
 
@@ -25,6 +26,8 @@ GPtrArray *pawl_waiting_holds_new  (void);
 void       pawl_waiting_holds_add  (GPtrArray *holds, PawlJob *job);
 /* Holds first, those that were called before the others, the longest first. */
 void       pawl_waiting_holds_sort (GPtrArray *holds);
+/* (transfer full) (element-type PawlWaitingHold): of all jobs of @record, sorted */
+GPtrArray *pawl_waiting_holds_load (PawlRecord *record, GError **error);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlWaitingHold, pawl_waiting_hold_free)
 
