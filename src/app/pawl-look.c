@@ -18,12 +18,13 @@ pawl_look_make_bench_css (double pixels_per_mm)
   return g_strdup_printf (".echo label { font-size: %dpx; }\n"
                           "window.bench-size .command, window.bench-size .verdict, window.bench-size entry.reading, window.bench-size .advance {"
                           " font-size: %dpx; }\n"
-                          "window.bench-size .step-panel, window.bench-size .step-footer, window.bench-size .sum-form, window.bench-size .page,"
+                          "window.bench-size .step-panel, window.bench-size .step-footer, window.bench-size .sum-form,"
                           " window.bench-size .taken-bar, window.bench-size .bar { font-size: %dpx; }\n"
+                          "window.bench-size .page { font-size: %dpx; }\n" /* lists are read from nearer, and have to fit on a tall tablet */
                           "window.bench-size .step-panel button, window.bench-size .step-footer button, window.bench-size .step-panel entry,"
                           " window.bench-size .sum-form button, window.bench-size .sum-form entry {"
                           " min-height: %dpx; min-width: %dpx; }\n",
-                          echo, large, middle, target, target);
+                          echo, large, middle, large / 2, target, target);
 }
 
 double
