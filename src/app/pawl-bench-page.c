@@ -232,7 +232,7 @@ make_film (PawlSession *session)
 
   if (pawl_bench_peek_figure (pawl_session_get_bench (session)) == NULL)
     return NULL;
-  return pawl_build_up_new (pawl_job_get_procedure (job), pawl_job_get_field (job, "variant"));
+  return pawl_build_up_new (pawl_job_get_procedure (job), pawl_job_get_variant (job));
 }
 
 /* ---- public ---- */

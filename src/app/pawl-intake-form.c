@@ -1,14 +1,16 @@
 #include "app/pawl-intake-form.h"
+#include "app/pawl-variant-choice.h"
 
 struct _PawlIntakeForm {
   GtkWidget parent_instance;
 
   /* template children */
   GtkWidget *grid, *person, *serial, *work_order, *customer, *complaint, *authority, *identified_by, *identified_by_box, *old_parts, *old_parts_box;
-  GtkWidget *variant, *variant_box, *ask_first;
+  GtkWidget *variant_box, *ask_first;
 
   /* owned */
   PawlProcedure *procedure; /* (nullable) */
+  char          *variant;   /* (nullable) as lent last */
 };
 
 enum { ACTIVATE, N_SIGNALS };
@@ -23,18 +25,6 @@ get_text (GtkWidget *entry)
 }
 
 static void
-fill_variants (PawlIntakeForm *self)
-{
-  GPtrArray *variants = pawl_procedure_get_variants (self->procedure);
-  g_autoptr(GtkStringList) names = gtk_string_list_new (NULL);
-
-  for (guint i = 0; i < variants->len; i++)
-    gtk_string_list_append (names, ((PawlVariant *) variants->pdata[i])->name);
-  gtk_drop_down_set_model (GTK_DROP_DOWN (self->variant), G_LIST_MODEL (names));
-  gtk_widget_set_visible (self->variant_box, variants->len > 0);
-}
-
-static void
 show_unless_asked (PawlIntakeForm *self, GtkWidget *box, const char *note)
 {
   gtk_widget_set_visible (box, pawl_procedure_lookup_ask (self->procedure, note, NULL) == NULL);
@@ -44,18 +34,9 @@ void
 pawl_intake_form_set_procedure (PawlIntakeForm *self, PawlProcedure *procedure)
 {
   g_set_object (&self->procedure, procedure);
-  fill_variants (self);
+  pawl_variant_choice_fill (GTK_BOX (self->variant_box), procedure);
   show_unless_asked (self, self->identified_by_box, "identified-by");
   show_unless_asked (self, self->old_parts_box, "old-parts");
-}
-
-static const char *
-get_variant (PawlIntakeForm *self)
-{
-  GPtrArray *variants = self->procedure != NULL ? pawl_procedure_get_variants (self->procedure) : NULL;
-  guint selected = gtk_drop_down_get_selected (GTK_DROP_DOWN (self->variant));
-
-  return variants != NULL && selected < variants->len ? ((PawlVariant *) variants->pdata[selected])->id : "";
 }
 
 /* What was typed for one procedure and is not shown for another stays unsaid there. */
@@ -68,11 +49,13 @@ get_shown (GtkWidget *box, GtkWidget *entry)
 PawlIntake
 pawl_intake_form_get (PawlIntakeForm *self)
 {
+  g_free (self->variant);
+  self->variant = self->procedure != NULL ? pawl_variant_choice_dup (GTK_BOX (self->variant_box), self->procedure) : NULL;
   return (PawlIntake) {
     .serial = get_text (self->serial), .work_order = get_text (self->work_order), .customer = get_text (self->customer),
     .complaint = get_text (self->complaint), .authority = get_text (self->authority),
     .identified_by = get_shown (self->identified_by_box, self->identified_by), .old_parts = get_shown (self->old_parts_box, self->old_parts),
-    .variant = get_variant (self), .is_ask_first = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->ask_first)),
+    .variant = self->variant, .is_ask_first = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->ask_first)),
   };
 }
 
@@ -123,6 +106,7 @@ pawl_intake_form_dispose (GObject *object)
   PawlIntakeForm *self = PAWL_INTAKE_FORM (object);
 
   g_clear_object (&self->procedure);
+  g_clear_pointer (&self->variant, g_free);
   g_clear_pointer (&self->grid, gtk_widget_unparent);
   G_OBJECT_CLASS (pawl_intake_form_parent_class)->dispose (object);
 }
@@ -148,7 +132,6 @@ pawl_intake_form_class_init (PawlIntakeFormClass *klass)
   BIND (identified_by_box);
   BIND (old_parts);
   BIND (old_parts_box);
-  BIND (variant);
   BIND (variant_box);
   BIND (ask_first);
   gtk_widget_class_bind_template_callback (widget_class, activate_cb);

@@ -28,6 +28,8 @@ describe_why (const PawlRedoCause *cause)
       return g_strdup_printf (_("disturbed: step %s moves “%s”"), cause->step->number, cause->part->name);
     case PAWL_REDO_COUPLED:
       return g_strdup_printf (_("coupled: “%s” changes “%s”"), cause->corrected->name, cause->coupled->name);
+    case PAWL_REDO_VARIANT:
+      return g_strdup (_("asks otherwise of this variant"));
     case PAWL_REDO_ASKED:
       return g_strdup (_("is done again"));
     case PAWL_REDO_NONE:

@@ -1,5 +1,6 @@
 /* The bench: check, append, fold, tell. */
 #include "bench/pawl-bench.h"
+#include "procedure/pawl-variant.h"
 
 #include <string.h>
 
@@ -92,6 +93,17 @@ pawl_bench_reload (PawlBench *self, GError **error)
   return TRUE;
 }
 
+/* What the user did not say of the variant, and the serial number does. */
+static void
+identify (PawlProcedure *procedure, PawlEntry *opened)
+{
+  g_autofree char *how = NULL;
+  g_autofree char *variant = pawl_variant_complete (procedure, pawl_entry_get (opened, "variant"), pawl_entry_get (opened, "serial"), &how);
+
+  pawl_entry_set (opened, "variant", variant);
+  pawl_entry_set (opened, "variant-how", how);
+}
+
 /**
  * pawl_bench_open:
  * @figure: (nullable): the figure's bytes
@@ -123,6 +135,7 @@ pawl_bench_open (PawlRecord *record, PawlProcedure *procedure, GBytes *figure, P
   pawl_entry_set (opened, "title", pawl_procedure_get_title (procedure));
   if (pawl_entry_get (opened, "unit") == NULL)
     pawl_entry_set (opened, "unit", pawl_procedure_get_unit (procedure));
+  identify (procedure, opened);
   if (!(job_id = pawl_record_open_job (record, opened, error)))
     return NULL;
   self = bench_new (record, procedure, figure, job_id);

@@ -5,6 +5,7 @@
 #include "drawing/pawl-picture.h"
 #include "procedure/pawl-reader.h"
 #include "view/pawl-build-up.h"
+#include "procedure/pawl-variant.h"
 
 typedef struct {
   char  *output, *step, *sketch, *size, *palette;
@@ -94,7 +95,8 @@ find_step (PawlProcedure *procedure, const char *text, GError **error)
 static void
 stand_as_at (PawlScene *scene, PawlProcedure *procedure, const PawlStep *step, double part_way)
 {
-  g_autoptr (PawlBuildUp) film = pawl_build_up_new (procedure, step->variant);
+  g_autofree char *variant = step->variant ? pawl_variant_dup_first (procedure, step->variant) : NULL;
+  g_autoptr (PawlBuildUp) film = pawl_build_up_new (procedure, variant);
   g_autoptr (GPtrArray) views = pawl_build_up_view (film, pawl_build_up_find (film, step->id) + part_way);
 
   pawl_view_hide_pictures (procedure, scene);

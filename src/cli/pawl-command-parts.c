@@ -66,7 +66,7 @@ print_alikes (PawlJob *job, const PawlTrays *trays)
   for (guint i = 0; i < places->len; i++)
     {
       const PawlTrayPlace *place = g_ptr_array_index (places, i);
-      g_autoptr (GPtrArray) alikes = pawl_alike_list (pawl_job_get_procedure (job), pawl_job_get_field (job, "variant"), place->part->id);
+      g_autoptr (GPtrArray) alikes = pawl_alike_list (pawl_job_get_procedure (job), pawl_job_get_variant (job), place->part->id);
 
       for (guint j = 0; j < alikes->len; j++)
         {
@@ -103,7 +103,7 @@ print_kit (PawlJob *job)
 static void
 print_parts (PawlJob *job)
 {
-  g_autoptr (PawlTrays) trays = pawl_trays_new (pawl_job_get_procedure (job), pawl_job_get_field (job, "variant"));
+  g_autoptr (PawlTrays) trays = pawl_trays_new (pawl_job_get_procedure (job), pawl_job_get_variant (job));
   GPtrArray *parts = pawl_job_get_parts (job);
 
   print_head (job);
@@ -116,7 +116,7 @@ print_parts (PawlJob *job)
 static void
 add_parts_csv (GString *csv, PawlJob *job)
 {
-  g_autoptr (PawlTrays) trays = pawl_trays_new (pawl_job_get_procedure (job), pawl_job_get_field (job, "variant"));
+  g_autoptr (PawlTrays) trays = pawl_trays_new (pawl_job_get_procedure (job), pawl_job_get_variant (job));
   GPtrArray *parts = pawl_job_get_parts (job);
 
   for (guint i = 0; i < parts->len; i++)
@@ -138,7 +138,7 @@ add_parts_csv (GString *csv, PawlJob *job)
 static void
 add_parts_json (JsonBuilder *builder, PawlJob *job)
 {
-  g_autoptr (PawlTrays) trays = pawl_trays_new (pawl_job_get_procedure (job), pawl_job_get_field (job, "variant"));
+  g_autoptr (PawlTrays) trays = pawl_trays_new (pawl_job_get_procedure (job), pawl_job_get_variant (job));
   g_autoptr (GPtrArray) kit = pawl_job_list_kit (job);
   GPtrArray *parts = pawl_job_get_parts (job);
 
@@ -455,7 +455,7 @@ show_teardown (const char *command, const Options *options, const char *what)
     }
   if (error || !(bench = pawl_cli_open_job (options->record, what, &error)))
     return pawl_cli_fail (command, error);
-  print_teardown (pawl_bench_get_procedure (bench), pawl_job_get_field (pawl_bench_get_job (bench), "variant"));
+  print_teardown (pawl_bench_get_procedure (bench), pawl_job_get_variant (pawl_bench_get_job (bench)));
   return PAWL_EXIT_FINE;
 }
 

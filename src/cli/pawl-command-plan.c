@@ -11,6 +11,7 @@
 #include "procedure/pawl-reader.h"
 #include "report/pawl-shop.h"
 #include "report/pawl-words.h"
+#include "procedure/pawl-variant.h"
 
 typedef struct {
   char   **jobs, **places;
@@ -89,22 +90,17 @@ static gboolean
 add_file (PawlWorkPlan *plan, const char *file, const char *variant, GError **error)
 {
   g_autoptr (PawlProcedure) procedure = pawl_procedure_load (file, NULL, error);
-  GPtrArray *variants;
+  g_autofree char *whole = NULL, *problem = NULL;
 
   if (!procedure)
     return FALSE;
-  variants = pawl_procedure_get_variants (procedure);
-  for (guint i = 0; variant && i <= variants->len; i++)
-    if (i == variants->len)
-      {
-        g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "%s: there is no variant “%s”; “pawl check” shows the file's own", file, variant);
-        return FALSE;
-      }
-    else if (g_str_equal (((const PawlVariant *) g_ptr_array_index (variants, i))->id, variant))
-      break;
-  if (!variant && variants->len > 0)
-    variant = ((const PawlVariant *) g_ptr_array_index (variants, 0))->id;
-  return pawl_work_plan_add_procedure (plan, procedure, variant, pawl_procedure_get_title (procedure), error);
+  if (!pawl_variant_check (procedure, variant, &problem))
+    {
+      g_set_error (error, G_OPTION_ERROR, G_OPTION_ERROR_BAD_VALUE, "%s: %s", file, problem);
+      return FALSE;
+    }
+  whole = pawl_variant_dup_first (procedure, variant);
+  return pawl_work_plan_add_procedure (plan, procedure, whole, pawl_procedure_get_title (procedure), error);
 }
 
 static gboolean

@@ -491,7 +491,7 @@ add_step_word (GPtrArray *entries, const PawlSheetRow *row, GDateTime *at, const
   else
     {
       g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
-                   "%s:%d: “%s” is nothing that the procedure asks; it is an ask's id, or done, skip, reopen, undo, release, photo, remark, sign, guess and a fit's id, or lacked or arrived and a part's or supply's id",
+                   "%s:%d: “%s” is nothing that the procedure asks; it is an ask's id, or done, skip, reopen, undo, identified, release, photo, remark, sign, guess and a fit's id, or lacked or arrived and a part's or supply's id",
                    name, row->line, item);
       return FALSE;
     }
@@ -543,6 +543,8 @@ pawl_bench_sheet_make_entries (const PawlSheetRow *row, PawlJob *job, const char
     add_lacked (entries, row, at);
   else if (g_str_has_prefix (row->item, ARRIVED))
     add_entry (entries, PAWL_ENTRY_ARRIVED, row->item + strlen (ARRIVED), row, at, "source", row->answer, "from", row->source, "lot", row->lot, "remark", row->note, NULL);
+  else if (g_str_equal (row->item, "identified"))
+    add_entry (entries, PAWL_ENTRY_IDENTIFIED, "", row, at, "variant", row->answer, "reason", row->note, NULL);
   else if (g_str_equal (row->item, "undo"))
     add_entry (entries, PAWL_ENTRY_UNDONE, undoable != NULL ? pawl_entry_get_id (undoable) : "", row, at, "reason", row->note, NULL);
   else

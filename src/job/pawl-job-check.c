@@ -1,6 +1,7 @@
 /* Refusals: would the job accept this entry now, and if not, what would make it. */
 #include "job/pawl-job-private.h"
 #include "procedure/pawl-order.h"
+#include "procedure/pawl-variant.h"
 
 typedef gboolean (*CheckFunc) (PawlJob *self, PawlEntry *entry, GError **error);
 
@@ -407,6 +408,19 @@ check_guessed (PawlJob *self, PawlEntry *entry, GError **error)
   return TRUE;
 }
 
+static gboolean
+check_identified (PawlJob *self, PawlEntry *entry, GError **error)
+{
+  const char *variant = pawl_entry_get (entry, "variant");
+  g_autofree char *problem = NULL;
+
+  if (variant == NULL || !pawl_variant_check (self->procedure, variant, &problem))
+    return refuse (error, PAWL_JOB_ERROR_BAD_ANSWER, "%s", problem != NULL ? problem : "a correction of the variant names the right one");
+  if (pawl_variant_matches (variant, self->variant) && pawl_variant_matches (self->variant, variant))
+    return refuse (error, PAWL_JOB_ERROR_NOT_OPEN, "the job is for “%s” already", variant);
+  return require_field (entry, "reason", PAWL_JOB_ERROR_NEEDS_REASON, "another variant than was taken needs the reason: how it is known now", error);
+}
+
 static CheckFunc
 find_check (PawlEntryKind kind)
 {
@@ -432,6 +446,7 @@ find_check (PawlEntryKind kind)
     case PAWL_ENTRY_REMEASURED:
     case PAWL_ENTRY_SEALED:
     case PAWL_ENTRY_UNSEALED:     return pawl_job_check_training;
+    case PAWL_ENTRY_IDENTIFIED:   return check_identified;
     case PAWL_ENTRY_OPENED:
     default:                      return NULL;
     }

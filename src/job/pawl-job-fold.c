@@ -137,6 +137,13 @@ apply_to_step (PawlJob *self, PawlStepState *state, PawlEntry *entry)
 }
 
 static void
+set_variant (PawlJob *self, const char *variant)
+{
+  g_free (self->variant);
+  self->variant = g_strdup (variant != NULL ? variant : "");
+}
+
+static void
 apply (PawlJob *self, PawlEntry *entry)
 {
   const char *subject = pawl_entry_get_subject (entry);
@@ -148,6 +155,11 @@ apply (PawlJob *self, PawlEntry *entry)
     {
     case PAWL_ENTRY_OPENED:
       self->opening = entry;
+      set_variant (self, pawl_entry_get (entry, "variant"));
+      break;
+    case PAWL_ENTRY_IDENTIFIED:
+      pawl_job_reopen_for_variant (self, pawl_entry_get (entry, "variant"));
+      set_variant (self, pawl_entry_get (entry, "variant"));
       break;
     case PAWL_ENTRY_SIGNED:
       self->signature = entry;

@@ -101,7 +101,7 @@ make_line (PawlJob *self, const PawlAskState *state)
 GPtrArray *
 pawl_job_list_kit (PawlJob *self)
 {
-  g_autoptr(GPtrArray) asks = pawl_kit_list_lines (self->procedure, pawl_job_get_field (self, "variant"));
+  g_autoptr(GPtrArray) asks = pawl_kit_list_lines (self->procedure, pawl_job_get_variant (self));
   GPtrArray *lines = g_ptr_array_new_with_free_func (g_free);
 
   for (guint i = 0; i < asks->len; i++)

@@ -17,6 +17,7 @@ struct _PawlJob {
   GPtrArray     *steps;    /* (element-type PawlStepState) */
   GPtrArray     *parts;    /* (element-type PawlPartState) */
   GHashTable    *step_by_id, *ask_by_id, *part_by_id; /* borrowed keys and values */
+  char      *variant;       /* "" when none is known; what it was corrected to last */
   GPtrArray *reopenings;    /* (element-type PawlReopening) */
   PawlEntry *folding;       /* (nullable) borrowed: the entry that is being applied */
   PawlEntry     *opening;   /* (nullable) borrowed */
@@ -34,6 +35,8 @@ PawlJob    *pawl_job_imagine           (PawlJob *self, PawlEntry *entry, const c
 void        pawl_ask_state_reset       (PawlAskState *ask);
 void        pawl_step_state_clear_redo (PawlStepState *state);
 void        pawl_job_reopen_step       (PawlJob *self, PawlStepState *state, const char *reason);
+/* What a correction of the variant lays open; before the job takes it. @variant: (nullable) */
+void        pawl_job_reopen_for_variant (PawlJob *self, const char *variant);
 /* What came right after a correction upsets what it is coupled with: backlash the contact pattern, and the pattern the backlash. */
 void        pawl_job_reopen_coupled    (PawlJob *self, PawlAskState *corrected);
 

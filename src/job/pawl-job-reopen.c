@@ -8,6 +8,7 @@
  */
 #include "job/pawl-job-private.h"
 #include "procedure/pawl-order.h"
+#include "procedure/pawl-variant.h"
 
 typedef struct {
   PawlJob    *job;
@@ -155,6 +156,52 @@ pawl_job_reopen_step (PawlJob *self, PawlStepState *state, const char *reason)
   spread_clear (&way);
 }
 
+static gboolean
+changes (PawlJob *self, const char *of, const char *variant)
+{
+  return pawl_variant_matches (of, self->variant) != pawl_variant_matches (of, variant);
+}
+
+/* It asks something else of the other variant: more than was answered, or what was answered no longer counts. */
+static gboolean
+asks_otherwise (PawlJob *self, const PawlStep *step, const char *variant)
+{
+  for (guint i = 0; i < step->asks->len; i++)
+    {
+      const PawlAsk *ask = step->asks->pdata[i];
+
+      if (!pawl_variant_matches (ask->variant, self->variant) && pawl_variant_matches (ask->variant, variant))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/*
+ * A finished step that asks for more of the other variant is done again. A step that only the one or only the other variant has is none
+ * of the list, but what hides it, and what stands on its parts, has to make way for it.
+ */
+void
+pawl_job_reopen_for_variant (PawlJob *self, const char *variant)
+{
+  Spread way = spread_new (self);
+  PawlRedoCause cause = { PAWL_REDO_VARIANT, NULL, NULL, NULL, NULL };
+
+  for (guint i = 0; i < self->steps->len; i++)
+    {
+      PawlStepState *state = self->steps->pdata[i];
+
+      if (changes (self, state->step->variant, variant))
+        {
+          g_hash_table_add (way.taken, state);
+          g_ptr_array_add (way.queue, state);
+        }
+      else if (state->done != NULL && asks_otherwise (self, state->step, variant))
+        take (&way, state, cause, "the unit is another variant than was taken");
+    }
+  spread (&way);
+  spread_clear (&way);
+}
+
 static char **
 peek_reopens (const PawlAsk *ask)
 {
@@ -213,6 +260,8 @@ pawl_redo_cause_describe (const PawlRedoCause *cause)
       return g_strdup_printf ("disturbed: step %s moves “%s”", cause->step->number, cause->part->name);
     case PAWL_REDO_COUPLED:
       return g_strdup_printf ("coupled: “%s” of step %s changes “%s”", cause->corrected->name, cause->step->number, cause->coupled->name);
+    case PAWL_REDO_VARIANT:
+      return g_strdup ("asks otherwise of this variant");
     case PAWL_REDO_ASKED:
       return g_strdup ("is done again");
     case PAWL_REDO_NONE:

@@ -1,5 +1,6 @@
 /* The job as an object: what it holds, what it lends. The fold is in pawl-job-fold.c, the refusals in pawl-job-check.c. */
 #include "job/pawl-job-private.h"
+#include "procedure/pawl-variant.h"
 
 G_DEFINE_TYPE (PawlJob, pawl_job, G_TYPE_OBJECT)
 G_DEFINE_QUARK (pawl-job-error-quark, pawl_job_error)
@@ -60,6 +61,7 @@ pawl_job_finalize (GObject *object)
   g_clear_pointer (&self->given, g_ptr_array_unref);
   g_clear_pointer (&self->now, g_date_time_unref);
   g_clear_object (&self->procedure);
+  g_clear_pointer (&self->variant, g_free);
   G_OBJECT_CLASS (pawl_job_parent_class)->finalize (object);
 }
 
@@ -72,6 +74,7 @@ pawl_job_class_init (PawlJobClass *klass)
 static void
 pawl_job_init (PawlJob *self)
 {
+  self->variant = g_strdup ("");
   self->steps = g_ptr_array_new_with_free_func (step_state_free);
   self->parts = g_ptr_array_new_with_free_func (g_free);
   self->reopenings = g_ptr_array_new_with_free_func (g_free);
@@ -335,10 +338,16 @@ pawl_job_list_deviations (PawlJob *self)
   return list;
 }
 
+const char *
+pawl_job_get_variant (PawlJob *self)
+{
+  return self->variant;
+}
+
 gboolean
 pawl_job_is_applicable (PawlJob *self, const char *variant)
 {
-  return variant == NULL || *variant == '\0' || g_str_equal (variant, pawl_job_get_field (self, "variant"));
+  return pawl_variant_matches (variant, self->variant);
 }
 
 gboolean

@@ -113,6 +113,7 @@ typedef enum {
   PAWL_REDO_ASKED,     /* a person does it again, and says why */
   PAWL_REDO_COVERS,    /* it hides what is done again, so it comes off and goes on again */
   PAWL_REDO_DISTURBED, /* a part that it fits, takes off or asks about is moved by what is done again */
+  PAWL_REDO_VARIANT,   /* the unit is another variant than was taken, and the step asks for more, or for something else, of that one */
   PAWL_REDO_COUPLED,   /* a reading or check of it is coupled with one that was corrected */
 } PawlRedoKind;
 
@@ -199,6 +200,8 @@ const char    *pawl_job_get_id           (PawlJob *self); /* "" before it is ope
 const char    *pawl_job_get_field        (PawlJob *self, const char *field); /* of the opening entry, "" when absent: serial, customer, … */
 PawlPolicy     pawl_job_get_policy       (PawlJob *self);
 GDateTime     *pawl_job_peek_now         (PawlJob *self);
+/* Which of its kind the unit is, as known now: see procedure/pawl-variant.h. */
+const char    *pawl_job_get_variant      (PawlJob *self);
 GPtrArray     *pawl_job_get_entries      (PawlJob *self); /* all, also the undone */
 gboolean       pawl_job_is_undone        (PawlJob *self, const PawlEntry *entry);
 

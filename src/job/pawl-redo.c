@@ -104,6 +104,7 @@ pawl_redo_kind_get_word (PawlRedoKind kind)
     case PAWL_REDO_ASKED:     return "asked";
     case PAWL_REDO_COVERS:    return "covers";
     case PAWL_REDO_DISTURBED: return "disturbed";
+    case PAWL_REDO_VARIANT:   return "variant";
     case PAWL_REDO_COUPLED:   return "coupled";
     case PAWL_REDO_NONE:
     default:                  return "";

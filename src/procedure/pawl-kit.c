@@ -12,12 +12,6 @@ pawl_kit_takes_count (const PawlAsk *ask)
   return pawl_kit_is_line (ask) || (ask->kind == PAWL_ASK_CHECK && ask->check->kind == PAWL_CHECK_LEFT_OVER);
 }
 
-gboolean
-pawl_variant_matches (const char *of, const char *variant)
-{
-  return of == NULL || *of == '\0' || g_strcmp0 (of, variant) == 0;
-}
-
 GPtrArray *
 pawl_kit_list_lines (PawlProcedure *procedure, const char *variant)
 {
@@ -87,15 +81,15 @@ pawl_kit_count_need (PawlProcedure *procedure, const PawlAsk *line, const char *
 guint
 pawl_kit_count_most (PawlProcedure *procedure, const PawlAsk *line)
 {
-  GPtrArray *variants = pawl_procedure_get_variants (procedure);
-  guint most = variants->len == 0 ? pawl_kit_count_need (procedure, line, "") : 0;
+  g_autoptr(GPtrArray) variants = pawl_variant_list_combinations (procedure);
+  guint most = 0;
 
   for (guint i = 0; i < variants->len; i++)
     {
-      const PawlVariant *variant = variants->pdata[i];
+      const char *variant = variants->pdata[i];
 
-      if (pawl_variant_matches (line->variant, variant->id))
-        most = MAX (most, pawl_kit_count_need (procedure, line, variant->id));
+      if (pawl_variant_matches (line->variant, variant))
+        most = MAX (most, pawl_kit_count_need (procedure, line, variant));
     }
   return most;
 }

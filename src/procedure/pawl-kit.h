@@ -4,7 +4,7 @@
  */
 #pragma once
 
-#include "procedure/pawl-procedure.h"
+#include "procedure/pawl-variant.h"
 
 G_BEGIN_DECLS
 
@@ -17,8 +17,6 @@ GPtrArray *pawl_kit_list_lines    (PawlProcedure *procedure, const char *variant
 /* (nullable): the line that serves this part in @variant. */
 const PawlAsk *pawl_kit_find_line (PawlProcedure *procedure, const char *variant, const char *part_id);
 
-/* Whether something marked with @of is for @variant; (nullable) both: what is marked with none is for all. */
-gboolean   pawl_variant_matches   (const char *of, const char *variant);
 /* Whether some step for @variant fits the part. */
 gboolean   pawl_kit_is_fitted     (PawlProcedure *procedure, const char *variant, const char *part_id);
 /* Pieces of a line that the steps for @variant fit: each part once, in its quantity, however often it is tried on. A line put aside needs none. */

@@ -19,6 +19,7 @@ pawl_part_free (PawlPart *self)
   g_strfreev (self->regions);
   g_free (self->slide);
   g_free (self->group);
+  g_free (self->variant);
   g_free (self->which);
   g_free (self->interchange);
   g_strfreev (self->proofs);
@@ -306,6 +307,14 @@ pawl_book_free (PawlBook *self)
   g_free (self->title);
   g_free (self->edition);
   g_free (self->publisher);
+  g_free (self);
+}
+
+void
+pawl_variant_set_free (PawlVariantSet *self)
+{
+  g_free (self->name);
+  g_free (self->tell);
   g_free (self);
 }
 

@@ -35,7 +35,7 @@ struct _PawlProcedure
   int line, verified_line, figure_line;
 
   /* owned: content */
-  GPtrArray *parts, *steps, *phases, *cautions, *tools, *supplies, *books, *variants, *alikes;
+  GPtrArray *parts, *steps, *phases, *cautions, *tools, *supplies, *books, *variants, *variant_sets, *alikes;
   GPtrArray *texts;      /* (element-type PawlText) in file order */
   gboolean is_indexed;
   GHashTable *part_by_id, *step_by_id, *phase_by_id, *tool_by_id, *caution_by_id, *ask_by_id; /* keys borrowed from the content */
@@ -69,6 +69,7 @@ void         pawl_tool_free    (PawlTool *self);
 void         pawl_supply_free  (PawlSupply *self);
 void         pawl_book_free    (PawlBook *self);
 void         pawl_variant_free (PawlVariant *self);
+void         pawl_variant_set_free (PawlVariantSet *self);
 void         pawl_text_free    (PawlText *self);
 
 /* Orders item numbers as a parts list does: "2" before "12" before "12A". */

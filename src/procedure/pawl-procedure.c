@@ -27,6 +27,7 @@ pawl_procedure_finalize (GObject *object)
   g_ptr_array_unref (self->supplies);
   g_ptr_array_unref (self->books);
   g_ptr_array_unref (self->variants);
+  g_ptr_array_unref (self->variant_sets);
   g_ptr_array_unref (self->alikes);
 
   g_free (self->id);
@@ -74,6 +75,7 @@ pawl_procedure_init (PawlProcedure *self)
   self->supplies = new_owner (pawl_supply_free);
   self->books = new_owner (pawl_book_free);
   self->variants = new_owner (pawl_variant_free);
+  self->variant_sets = new_owner (pawl_variant_set_free);
   self->alikes = new_owner (pawl_rule_free);
   self->texts = new_owner (pawl_text_free);
 }
@@ -186,6 +188,7 @@ DEFINE_GETTER (GPtrArray *, tools, tools)
 DEFINE_GETTER (GPtrArray *, supplies, supplies)
 DEFINE_GETTER (GPtrArray *, books, books)
 DEFINE_GETTER (GPtrArray *, variants, variants)
+DEFINE_GETTER (GPtrArray *, variant_sets, variant_sets)
 DEFINE_GETTER (GPtrArray *, alikes, alikes)
 
 #define DEFINE_LOOKUP(type, name) \

@@ -26,6 +26,7 @@ typedef struct {
   gboolean   is_one_way; /* spoilt by removal, never reused */
   gboolean   is_staying; /* stays in its place throughout, and needs no step */
   gboolean   is_symmetric; /* any way it goes in is right, and the author says so */
+  char      *variant;   /* (nullable) */
   char      *which;     /* (nullable) of what is written once for several: which one, "cylinder 2" */
   char      *interchange; /* (nullable) what else may serve, and the dimension that proves it */
   char     **proofs;    /* ids of readings that must be right before a donor's is fitted, beside those that ask for a donor; NULL-terminated */
@@ -240,7 +241,10 @@ typedef struct { char *id, *title; int line; } PawlPhase;
 typedef struct { char *id, *name; PawlInstrument instrument; gboolean is_measuring; int line; } PawlTool;
 typedef struct { char *id, *name; int line; } PawlSupply;
 typedef struct { char *id, *title, *edition, *publisher; int line; } PawlBook;
-typedef struct { char *id, *name; int line; } PawlVariant;
+/* Variants of which one applies: rotation, model. @is_by_serial: told apart by the serial number. */
+typedef struct { char *name, *tell; gboolean is_by_serial; int line; } PawlVariantSet; /* @name: "" when it has none; @tell: (nullable) how to know */
+/* @set: its place in the sets. @from, @to: serial numbers, 0: no end. */
+typedef struct { char *id, *name; guint set; guint64 from, to; int line; } PawlVariant;
 
 typedef enum { PAWL_VERIFIED_NOT, PAWL_VERIFIED_ON_PAPER, PAWL_VERIFIED_ON_OBJECT, PAWL_VERIFIED_BY_SECOND } PawlVerified;
 
@@ -271,7 +275,8 @@ GPtrArray  *pawl_procedure_get_cautions  (PawlProcedure *self);
 GPtrArray  *pawl_procedure_get_tools     (PawlProcedure *self);
 GPtrArray  *pawl_procedure_get_supplies  (PawlProcedure *self);
 GPtrArray  *pawl_procedure_get_books     (PawlProcedure *self);
-GPtrArray  *pawl_procedure_get_variants  (PawlProcedure *self);
+GPtrArray  *pawl_procedure_get_variants  (PawlProcedure *self); /* (element-type PawlVariant) of all sets; see pawl-variant.h */
+GPtrArray  *pawl_procedure_get_variant_sets (PawlProcedure *self); /* (element-type PawlVariantSet) */
 /* (element-type PawlRule): sets of parts that look alike, without a fit that says so: of kind which, candidates and the dimension only. See pawl-alike.h */
 GPtrArray  *pawl_procedure_get_alikes    (PawlProcedure *self);
 

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "procedure/pawl-proof-private.h"
+#include "procedure/pawl-variant.h"
 
 /* ---- given once ---- */
 
@@ -138,19 +139,63 @@ check_tool_id (PawlProof *self, const char *id, int line, const char *where)
   pawl_proof_add (self, PAWL_SEVERITY_ERROR, "tool-unknown", line, "%s names the tool \"%s\", which the list of tools does not have; %s", where, id, hint);
 }
 
+/* Each id of the list is known, and no two of one set: no unit is both. */
 static void
-check_variant_id (PawlProof *self, const char *id, int line, const char *where)
+check_variant_id (PawlProof *self, const char *variant, int line, const char *where)
+{
+  g_auto(GStrv) ids = g_strsplit (variant != NULL ? variant : "", " ", -1);
+  gboolean is_known = TRUE;
+
+  for (char **id = ids; *id != NULL; id++)
+    {
+      g_autofree char *hint = NULL;
+
+      if (**id == '\0' || pawl_variant_check (self->procedure, *id, &hint))
+        continue;
+      is_known = FALSE;
+      g_free (hint);
+      hint = pawl_proof_dup_hint (self, *id, self->procedure->variants, "add it to <variants>");
+      pawl_proof_add (self, PAWL_SEVERITY_ERROR, "variant-unknown", line, "%s is for the variant \"%s\", which is not listed; %s", where, *id, hint);
+    }
+  if (is_known)
+    {
+      g_autofree char *problem = NULL;
+
+      if (!pawl_variant_check (self->procedure, variant, &problem))
+        pawl_proof_add (self, PAWL_SEVERITY_ERROR, "variant-never", line, "%s is for no unit: %s", where, problem);
+    }
+}
+
+static void
+check_part_variants (PawlProof *self)
+{
+  for (guint i = 0; i < self->procedure->parts->len; i++)
+    {
+      const PawlPart *part = g_ptr_array_index (self->procedure->parts, i);
+      g_autofree char *where = g_strdup_printf ("part \"%s\"", part->id);
+
+      check_variant_id (self, part->variant, part->line, where);
+    }
+}
+
+/* Serial numbers go on from one variant to the next, without a gap, and each belongs to one. */
+static void
+check_serials (PawlProof *self)
 {
   GPtrArray *variants = self->procedure->variants;
-  g_autofree char *hint = NULL;
 
-  if (id == NULL)
-    return;
   for (guint i = 0; i < variants->len; i++)
-    if (strcmp (((PawlVariant *) g_ptr_array_index (variants, i))->id, id) == 0)
-      return;
-  hint = pawl_proof_dup_hint (self, id, variants, "add it to <variants>");
-  pawl_proof_add (self, PAWL_SEVERITY_ERROR, "variant-unknown", line, "%s is for the variant \"%s\", which is not listed; %s", where, id, hint);
+    {
+      const PawlVariant *variant = g_ptr_array_index (variants, i), *next = i + 1 < variants->len ? g_ptr_array_index (variants, i + 1) : NULL;
+      const PawlVariantSet *set = g_ptr_array_index (self->procedure->variant_sets, variant->set);
+
+      if (!set->is_by_serial && (variant->from != 0 || variant->to != 0))
+        pawl_proof_add (self, PAWL_SEVERITY_ERROR, "serial-break", variant->line,
+                        "variant \"%s\" has serial numbers, and its <variants> is not told by them; write <variants by=\"serial\">", variant->id);
+      else if (set->is_by_serial && next != NULL && next->set == variant->set && (variant->to == 0 || next->from != variant->to + 1))
+        pawl_proof_add (self, PAWL_SEVERITY_ERROR, "serial-break", next->line,
+                        "variant \"%s\" does not go on where \"%s\" ends; give \"%s\" to=\"N\" and this one from=\"N + 1\"", next->id, variant->id, variant->id);
+    }
 }
 
 /* Adds the ids of the asks of @kind to @ids, for a hint; none when there are findings enough. */
@@ -351,6 +396,8 @@ pawl_proof_check_ids (PawlProof *self)
 
   check_duplicates (self);
   check_items (self);
+  check_part_variants (self);
+  check_serials (self);
   for (guint i = 0; i < self->procedure->parts->len; i++)
     check_proof_ids (self, self->procedure->parts->pdata[i]);
   for (guint i = 0; i < self->procedure->alikes->len; i++)

@@ -7,12 +7,7 @@
 #include <string.h>
 
 #include "procedure/pawl-proof-private.h"
-
-static gboolean
-exclude_each_other (const PawlStep *a, const PawlStep *b)
-{
-  return a->variant != NULL && b->variant != NULL && strcmp (a->variant, b->variant) != 0;
-}
+#include "procedure/pawl-variant.h"
 
 static gboolean
 lists_share (char **a, char **b)
@@ -63,7 +58,7 @@ check_cover (PawlProof *self, const PawlStep *cover, int cover_index, GHashTable
       int index = pawl_procedure_get_step_index (self->procedure, asking->id);
       gboolean is_late;
 
-      if (asking == cover || index < 0 || exclude_each_other (asking, cover))
+      if (asking == cover || index < 0 || pawl_variant_excludes (self->procedure, asking->variant, cover->variant))
         continue;
       is_late = index > cover_index ? !is_opened_between (self, cover, cover_index, index) : followers[index];
       if (!is_late)

@@ -124,15 +124,48 @@ read_identity (PawlReader *self, const xmlNode *root)
 
 /* ---- what must be at hand ---- */
 
+/* "1200"; 0 when it is not given. */
 static gboolean
-read_variant (PawlReader *self, const xmlNode *node)
+read_serial (PawlReader *self, const xmlNode *node, const char *name, guint64 *number)
 {
-  PawlVariant *variant = g_new0 (PawlVariant, 1);
+  g_autofree char *text = pawl_reader_string (node, name, NULL);
 
-  variant->id = pawl_reader_string (node, "id", "");
-  variant->name = pawl_reader_string (node, "name", "");
-  variant->line = pawl_xml_get_line (node);
-  g_ptr_array_add (self->procedure->variants, variant);
+  if (text != NULL && (!g_ascii_string_to_unsigned (text, 10, 1, 999999999999999999, number, NULL)))
+    return pawl_reader_refuse (self, node, name, text, "this is no serial number; write its digits alone, as from=\"1200\"");
+  return TRUE;
+}
+
+static gboolean
+read_variant_set (PawlReader *self, const xmlNode *node)
+{
+  PawlVariantSet *set = g_new0 (PawlVariantSet, 1);
+
+  set->name = pawl_reader_string (node, "name", "");
+  set->tell = pawl_reader_string (node, "tell", NULL);
+  set->is_by_serial = xmlHasNsProp (node, BAD_CAST "by", NULL) != NULL;
+  set->line = pawl_xml_get_line (node);
+  g_ptr_array_add (self->procedure->variant_sets, set);
+  for (xmlNode *child = pawl_xml_skip (node->children); child != NULL; child = pawl_xml_skip (child->next))
+    {
+      PawlVariant *variant = g_new0 (PawlVariant, 1);
+
+      g_ptr_array_add (self->procedure->variants, variant);
+      variant->id = pawl_reader_string (child, "id", "");
+      variant->name = pawl_reader_string (child, "name", "");
+      variant->set = self->procedure->variant_sets->len - 1;
+      variant->line = pawl_xml_get_line (child);
+      if (!read_serial (self, child, "from", &variant->from) || !read_serial (self, child, "to", &variant->to))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+static gboolean
+read_variants (PawlReader *self, const xmlNode *root)
+{
+  for (xmlNode *node = pawl_xml_skip (root->children); node != NULL; node = pawl_xml_skip (node->next))
+    if (pawl_xml_is (node, "variants") && !read_variant_set (self, node))
+      return FALSE;
   return TRUE;
 }
 
@@ -215,6 +248,7 @@ read_part (PawlReader *self, const xmlNode *node)
   part->is_symmetric = pawl_reader_is_yes (node, "symmetric");
   part->interchange = pawl_reader_words (self, node, "interchange", NULL);
   part->proofs = part->interchange != NULL ? pawl_reader_list (find_child (node, "interchange"), "reading", NULL) : g_new0 (char *, 1);
+  part->variant = pawl_reader_string (node, "variant", NULL);
   part->which = pawl_reader_dup_which (self, node);
   part->line = pawl_xml_get_line (node);
   if (!pawl_reader_points (self, node, "slide", 0, &part->slide, &part->n_slide))
@@ -343,7 +377,7 @@ gboolean
 pawl_reader_read (PawlReader *self, const xmlNode *root)
 {
   return read_identity (self, root)
-         && read_list (self, root, "variants", read_variant)
+         && read_variants (self, root)
          && read_list (self, root, "tools", read_tool)
          && read_list (self, root, "supplies", read_supply)
          && read_list (self, root, "cautions", read_caution)

@@ -46,6 +46,7 @@ static const char *const KIND_NAMES[] = {
   [PAWL_ENTRY_SEALED] = "sealed",
   [PAWL_ENTRY_UNSEALED] = "unsealed",
   [PAWL_ENTRY_PERSON_STATED] = "person-stated",
+  [PAWL_ENTRY_IDENTIFIED] = "identified",
 };
 
 /* ---- making one ---- */

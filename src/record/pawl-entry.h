@@ -8,7 +8,7 @@ G_BEGIN_DECLS
 /*
  * kind          subject            fields (all text)
  * opened        —                  ask-first ("yes": fits are asked before they are shown), procedure, figure (digests of kept bytes), procedure-id, revision, title, unit, serial, work-order,
- *                                  customer, complaint, authority, shop, variant, policy ("simple", "guard-band", "proof", "risk 5 %"),
+ *                                  customer, complaint, authority, shop, variant (ids with blanks between), variant-how (what the serial number said of it), policy ("simple", "guard-band", "proof", "risk 5 %"),
  *                                  out-of-date ("say", "warn", "refuse"), title-block items may be absent
  * answered      ask id             answer (outcome, typed reading, text), instrument (tool id), stage ("as-found", "attempt"), tool-serial, …
  *                                  of an instrument of the register, copied as known then: error, step, reference, calibrated, due, overdue ("yes")
@@ -30,6 +30,7 @@ G_BEGIN_DECLS
  * lacked        part or supply id  state (missing, ordered, low), from (who was asked for it), expected (a day, 2026-12-03), reason, quantity: it is not
  *                                  there; a later one says what is new of it
  * arrived       part or supply id  lot, source (kit, donor, new, made), from, remark
+ * identified    —                  variant (the whole list of ids, as of the opening), reason: the unit is another variant than was taken
  * signed        —                  role, statement, name, by-pin
  * hold-called   step id            note (may be absent): somebody is asked to come and look
  * tightened     — or step id       of the job: order, ask-first, holds, blind, as in the opening, "-" takes one back; of a step: level ("hold", "witness",
@@ -74,6 +75,7 @@ typedef enum {
   PAWL_ENTRY_SEALED,
   PAWL_ENTRY_UNSEALED,
   PAWL_ENTRY_PERSON_STATED,
+  PAWL_ENTRY_IDENTIFIED,
 } PawlEntryKind;
 
 typedef struct _PawlEntry PawlEntry; /* reference counted; frozen once stored */

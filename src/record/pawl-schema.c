@@ -152,7 +152,11 @@ static const char VERSION_8[] =
 static const char VERSION_9[] =
   "CREATE INDEX entry_person ON entry (job) WHERE kind = 'person-stated';";
 
-const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5, VERSION_6, VERSION_7, VERSION_8, VERSION_9 };
+/* Another variant than was taken: the kind changes what a job asks, so an older Pawl must not read it. */
+static const char VERSION_10[] =
+  "CREATE INDEX entry_identified ON entry (job) WHERE kind = 'identified';";
+
+const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5, VERSION_6, VERSION_7, VERSION_8, VERSION_9, VERSION_10 };
 const guint pawl_schema_n_migrations = G_N_ELEMENTS (pawl_schema_migrations);
 
 static const char COUNT_OBJECTS[] = "SELECT count(*) FROM sqlite_schema";

@@ -1,4 +1,5 @@
 /* The first page: who, what, by which procedure, and what came of it. */
+#include "procedure/pawl-variant.h"
 #include "report/pawl-content.h"
 #include "report/pawl-words.h"
 
@@ -249,22 +250,6 @@ add_blocks (const PawlContent *content, const Block blocks[2])
 
 /* ---- unit and authority ---- */
 
-static const char *
-find_variant (const PawlContent *content)
-{
-  GPtrArray *variants = pawl_procedure_get_variants (content->procedure);
-  const char *id = get_field (content, "variant");
-
-  for (guint i = 0; i < variants->len; i++)
-    {
-      const PawlVariant *variant = g_ptr_array_index (variants, i);
-
-      if (g_str_equal (variant->id, id))
-        return variant->name;
-    }
-  return id;
-}
-
 /* The maker's name stands before the model, as on a plate. */
 static char *
 name_maker (const PawlContent *content)
@@ -354,18 +339,39 @@ say_word (const PawlContent *content)
                           pawl_content_is_for_customer (content) ? "; the full record lists them" : ", listed under “Word”");
 }
 
+/* (transfer full): "Clockwise; from serial 1200 (by the serial number 1407)"; of one that was corrected, why. */
+static char *
+say_variant (const PawlContent *content)
+{
+  g_autofree char *variant = pawl_variant_describe (content->procedure, pawl_job_get_variant (content->job));
+  GPtrArray *entries = pawl_job_get_entries (content->job);
+  const char *how = get_field (content, "variant-how"), *reason = NULL;
+
+  for (guint i = 0; i < entries->len; i++)
+    {
+      const PawlEntry *entry = g_ptr_array_index (entries, i);
+
+      if (pawl_entry_get_kind (entry) == PAWL_ENTRY_IDENTIFIED && !pawl_job_is_undone (content->job, entry))
+        reason = pawl_entry_get (entry, "reason");
+    }
+  if (reason)
+    return g_strdup_printf ("%s (corrected: %s)", variant, reason);
+  return *how ? g_strdup_printf ("%s (%s)", variant, how) : g_steal_pointer (&variant);
+}
+
 static void
 add_unit_and_request (const PawlContent *content)
 {
   PawlProcedure *procedure = content->procedure;
   gboolean is_short = pawl_content_is_for_customer (content); /* which has no block for the procedure */
+  g_autofree char *variant = say_variant (content);
   g_autofree char *maker = name_maker (content), *books = list_books (procedure), *verified = say_verified (procedure, is_short);
   g_autofree char *title = g_strdup_printf ("%s, revision %s", pawl_procedure_get_title (procedure), pawl_procedure_get_revision (procedure));
   PawlField unit[] = {
     { "Unit", first_of (get_field (content, "unit"), pawl_procedure_get_unit (procedure)), 0 },
     { "Maker", maker, 0 },
     { "Serial no.", field_or (content, "serial", "none"), 0 },
-    { "Variant", find_variant (content), 0 },
+    { "Variant", variant, 0 },
     { "How identified", pawl_content_find_said (content, "identified-by", "not stated"), 0 },
     { "Procedure", is_short ? title : NULL, 0 },
     { "Books", is_short ? books : NULL, 0 },

@@ -222,6 +222,10 @@ add_note_entry (const PawlContent *content, PawlTable *table, const PawlEntry *e
     case PAWL_ENTRY_NOTED:
       add_note_row (content, table, entry, pawl_entry_get (entry, "text"));
       break;
+    case PAWL_ENTRY_IDENTIFIED:
+      again = g_strdup_printf ("Another variant than was taken: %s. %s", pawl_entry_get (entry, "variant"), pawl_entry_get (entry, "reason"));
+      add_note_row (content, table, entry, again);
+      break;
     case PAWL_ENTRY_REOPENED:
       again = g_strdup_printf ("Done again: %s", pawl_entry_get (entry, "reason") ? pawl_entry_get (entry, "reason") : "no reason given");
       add_note_row (content, table, entry, again);

@@ -79,6 +79,8 @@ say_entry (PawlJob *job, const PawlEntry *entry)
       return g_strdup_printf ("%s Released.", subject);
     case PAWL_ENTRY_LACKED:
       return g_strdup_printf ("%s: not there", subject);
+    case PAWL_ENTRY_IDENTIFIED:
+      return g_strdup_printf ("another variant: %s", pawl_entry_get (entry, "variant"));
     case PAWL_ENTRY_ARRIVED:
       return g_strdup_printf ("%s: arrived", subject);
     case PAWL_ENTRY_SIGNED:

@@ -1,3 +1,4 @@
+#include "procedure/pawl-variant.h"
 #include "report/pawl-sheet.h"
 
 #include "drawing/pawl-sketch.h"
@@ -185,21 +186,11 @@ write_ask (PawlCell *cell, double width, const PawlAsk *ask)
 
 /* ---- what an ask says ---- */
 
-static const char *
-find_variant_name (const Sheet *sheet, const char *id)
-{
-  GPtrArray *variants = pawl_procedure_get_variants (sheet->procedure);
-
-  for (guint i = 0; i < variants->len; i++)
-    if (g_str_equal (((PawlVariant *) g_ptr_array_index (variants, i))->id, id))
-      return ((PawlVariant *) g_ptr_array_index (variants, i))->name;
-  return id;
-}
-
 static void
 say_variant (const Sheet *sheet, PawlCell *cell, const char *variant)
 {
-  g_autofree char *only = variant ? g_strdup_printf ("Only for: %s", find_variant_name (sheet, variant)) : NULL;
+  g_autofree char *name = variant ? pawl_variant_describe (sheet->procedure, variant) : NULL;
+  g_autofree char *only = name ? g_strdup_printf ("Only for: %s", name) : NULL;
 
   pawl_cell_add_text (cell, PAWL_LETTER_STRONG, only, 0);
 }

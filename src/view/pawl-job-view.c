@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#include "procedure/pawl-variant.h"
+
 static gboolean
 contains (char **ids, const char *id)
 {
@@ -69,7 +71,7 @@ part_view_new (PawlJob *job, const PawlPartState *part, const PawlStep *step, gb
     view->carrier = pawl_procedure_lookup_part (pawl_job_get_procedure (job), part->part->group);
   view->place = part->place;
   view->is_in_hand = step != NULL && step_has_part (step, part->part->id);
-  view->state = find_state (view, has_begun);
+  view->state = pawl_variant_matches (part->part->variant, pawl_job_get_variant (job)) ? find_state (view, has_begun) : PAWL_STATE_HIDDEN;
   view->fraction = is_home (view->place) ? 1 : 0;
   return view;
 }

@@ -404,6 +404,86 @@ test_words (void)
   bench_clear (&bench);
 }
 
+/* ---- another variant than was taken ---- */
+
+static const char variants_xml[] =
+  "<procedure xmlns='urn:pawl:procedure:1' id='v' revision='1' xml:lang='en'><title>V</title><unit>V</unit><author>Pawl</author><licence>CC0-1.0</licence>"
+  "<verified how='no'>Never.</verified><attended>1 h</attended><variants><variant id='cw' name='CW'/><variant id='ccw' name='CCW'/></variants>"
+  "<variants by='serial'><variant id='early' name='Early' to='99'/><variant id='late' name='Late' from='100'/></variants>"
+  "<tools><none/></tools><supplies><none/></supplies><cautions><none/></cautions>"
+  "<parts><part id='spring' item='1' name='Spring'/><part id='shim' item='2' name='Shim'/><part id='cover' item='3' name='Cover'/></parts>"
+  "<phase id='all' title='All'>"
+  "<step id='look'><do>Look.</do><check id='seen' kind='visual' name='Seen'>Good?</check></step>"
+  "<step id='spring-in' install='spring'><do>Put the spring in.</do><check id='hand-cw' kind='visual' name='Hand' variant='cw'>Good?</check>"
+  "<check id='hand-ccw' kind='visual' name='Hand' variant='ccw'>Good?</check></step>"
+  "<step id='shim-in' install='shim' variant='late'><do>Put the shim in.</do></step>"
+  "<step id='cover-on' install='cover' covers='shim'><do>Put the cover on.</do></step>"
+  "</phase></procedure>";
+
+/* (transfer full): words of what the correction to @variant opens, "spring-in:variant cover-on:covers" */
+static char *
+list_opened (Bench *bench, const char *variant)
+{
+  g_autoptr(PawlJob) before = fold (bench), after = NULL;
+  g_autoptr(PawlRedoPlan) plan = NULL;
+  GString *text = g_string_new (NULL);
+  g_autoptr(GError) error = NULL;
+  PawlEntry *entry = pawl_entry_new (PAWL_ENTRY_IDENTIFIED, "", "Ann", bench->at);
+
+  pawl_entry_set (entry, "variant", variant);
+  g_assert_false (pawl_job_check (before, entry, &error));
+  g_assert_error (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_NEEDS_REASON);
+  g_clear_error (&error);
+  pawl_entry_set (entry, "reason", "The plate was under paint.");
+  g_assert_true (pawl_job_check (before, entry, &error));
+  g_assert_no_error (error);
+  g_ptr_array_add (bench->entries, entry);
+  after = fold (bench);
+  plan = pawl_redo_plan_compare (before, after);
+  for (guint i = 0; i < plan->opens->len; i++)
+    {
+      const PawlRedoLine *line = plan->opens->pdata[i];
+
+      g_string_append_printf (text, "%s%s:%s", i > 0 ? " " : "", line->state->step->id, pawl_redo_kind_get_word (line->state->redo.kind));
+    }
+  g_assert_cmpstr (pawl_job_get_variant (after), ==, variant);
+  return g_string_free (text, FALSE);
+}
+
+static void
+test_variant (void)
+{
+  g_autoptr(GBytes) bytes = g_bytes_new_static (variants_xml, sizeof variants_xml - 1);
+  g_autoptr(GError) error = NULL;
+  Bench bench = { pawl_procedure_load_bytes (bytes, "v.xml", NULL, &error), g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref),
+                  g_date_time_new_from_iso8601 ("2026-11-25T08:00:00+00:00", NULL) };
+  g_autoptr(PawlJob) job = NULL;
+  g_autoptr(PawlEntry) same = NULL;
+  g_autofree char *hand = NULL, *build = NULL, *both = NULL;
+
+  g_assert_no_error (error);
+  say (&bench, PAWL_ENTRY_OPENED, "", "variant", "cw early");
+  say (&bench, PAWL_ENTRY_ANSWERED, "seen", "answer", "good");
+  say (&bench, PAWL_ENTRY_STEP_DONE, "look", NULL, NULL);
+  say (&bench, PAWL_ENTRY_ANSWERED, "hand-cw", "answer", "good");
+  say (&bench, PAWL_ENTRY_STEP_DONE, "spring-in", NULL, NULL);
+  say (&bench, PAWL_ENTRY_STEP_DONE, "cover-on", NULL, NULL);
+  job = fold (&bench);
+  g_assert_cmpint (pawl_job_lookup_step (job, "shim-in")->status, ==, PAWL_STEP_NOT_APPLICABLE);
+  same = pawl_entry_new (PAWL_ENTRY_IDENTIFIED, "", "Ann", bench.at);
+  pawl_entry_set (same, "variant", "early cw");
+  g_assert_false (pawl_job_check (job, same, &error));
+  g_assert_error (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_NOT_OPEN);
+
+  hand = list_opened (&bench, "ccw early"); /* the step asks for the other hand; the cover hides the shim alone */
+  g_assert_cmpstr (hand, ==, "spring-in:variant");
+  build = list_opened (&bench, "ccw late"); /* the shim is to be put in, and the cover is over it */
+  g_assert_cmpstr (build, ==, "cover-on:covers");
+  both = list_opened (&bench, "cw early");
+  g_assert_cmpstr (both, ==, ""); /* what was to be done again stays so, nothing more was done since */
+  bench_clear (&bench);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -411,5 +491,6 @@ main (int argc, char **argv)
   g_test_add_func ("/redo/step", test_step);
   g_test_add_func ("/redo/correction", test_correction);
   g_test_add_func ("/redo/words", test_words);
+  g_test_add_func ("/redo/variant", test_variant);
   return g_test_run ();
 }
