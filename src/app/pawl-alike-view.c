@@ -74,7 +74,7 @@ pawl_alike_view_fill (GtkWidget *box, PawlSession *session, const PawlTrays *tra
 
   for (char **id = step->removes; *id != NULL; id++)
     {
-      g_autoptr(GPtrArray) alikes = pawl_alike_list (pawl_job_get_procedure (job), pawl_job_get_field (job, "variant"), *id);
+      g_autoptr(GPtrArray) alikes = pawl_alike_list (pawl_job_get_procedure (job), pawl_job_get_variant (job), *id);
 
       for (guint i = 0; i < alikes->len; i++)
         {

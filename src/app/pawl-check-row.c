@@ -141,7 +141,7 @@ static char *
 describe_expected (PawlJob *job, const PawlAskState *state)
 {
   const PawlCheck *check = state->ask->check;
-  guint need = pawl_kit_count_need (pawl_job_get_procedure (job), state->ask, pawl_job_get_field (job, "variant"));
+  guint need = pawl_kit_count_need (pawl_job_get_procedure (job), state->ask, pawl_job_get_variant (job));
   g_autofree char *left = NULL;
 
   if (check->kind == PAWL_CHECK_KIT && check->is_unused)

@@ -137,7 +137,7 @@ append_alikes (PawlPartsPage *self, GtkWidget *line, const PawlPart *part)
 {
   PawlJob *job = pawl_session_get_job (self->session);
   PawlSketchOptions lengths = pawl_session_get_lengths (self->session);
-  g_autoptr(GPtrArray) alikes = pawl_alike_list (pawl_job_get_procedure (job), pawl_job_get_field (job, "variant"), part->id);
+  g_autoptr(GPtrArray) alikes = pawl_alike_list (pawl_job_get_procedure (job), pawl_job_get_variant (job), part->id);
 
   for (guint i = 0; i < alikes->len; i++)
     {
@@ -358,7 +358,7 @@ pawl_parts_page_apply (PawlPartsPage *self)
   pawl_list_line_clear (GTK_LIST_BOX (self->list));
   if (job == NULL)
     return;
-  trays = pawl_trays_new (pawl_job_get_procedure (job), pawl_job_get_field (job, "variant"));
+  trays = pawl_trays_new (pawl_job_get_procedure (job), pawl_job_get_variant (job));
   append_wants (self);
   for (guint tray = 1; tray <= pawl_trays_count (trays); tray++)
     append_tray (self, trays, tray);

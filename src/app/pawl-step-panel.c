@@ -79,7 +79,7 @@ build_asks (PawlStepPanel *self, const PawlStepState *step)
 static void
 build_alikes (PawlStepPanel *self, const PawlStepState *step)
 {
-  g_autoptr(PawlTrays) trays = pawl_trays_new (pawl_job_get_procedure (self->job), pawl_job_get_field (self->job, "variant"));
+  g_autoptr(PawlTrays) trays = pawl_trays_new (pawl_job_get_procedure (self->job), pawl_job_get_variant (self->job));
 
   remove_children (self->alikes);
   gtk_widget_set_visible (self->alikes, TRUE);

@@ -232,7 +232,7 @@ pawl_step_page_new (PawlJob *job, const char *step_id)
 
   if (step == NULL)
     return NULL;
-  trays = pawl_trays_new (procedure, pawl_job_get_field (job, "variant"));
+  trays = pawl_trays_new (procedure, pawl_job_get_variant (job));
   self = g_new0 (PawlStepPage, 1);
   self->step = step;
   self->is_over = is_over (step);
