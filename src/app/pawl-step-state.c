@@ -139,6 +139,15 @@ find_open_asks (PawlStepPage *self)
 }
 
 static gboolean
+asks_first (PawlJob *job, const PawlStepState *step)
+{
+  for (guint i = 0; i < step->asks->len; i++)
+    if (pawl_job_asks_first (job, step->asks->pdata[i]))
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
 is_last (PawlJob *job, const PawlStepState *step)
 {
   GPtrArray *steps = pawl_job_get_steps (job);
@@ -242,6 +251,7 @@ pawl_step_page_new (PawlJob *job, const char *step_id)
   self->fits = pawl_tray_words_list_fetched (job, trays, step->step);
   self->takes_off = pawl_tray_words_list_laid (job, trays, step->step);
   self->tools = pawl_phrase_list_tools (procedure, step->step);
+  self->expect = !self->is_over && asks_first (job, step) ? "" : step->step->expect;
   self->banner = describe_banner (step);
   self->hold = describe_hold (step);
   self->needs_release = step->hold != PAWL_HOLD_NONE && step->status == PAWL_STEP_DONE && step->release == NULL;

@@ -12,6 +12,7 @@
 
 #define SAYS "The small end enters first."
 #define TELL "The taper is plain to see."
+#define EXPECT "It turns by hand."
 #define USUAL_GAP (2 * PAWL_BURST_PAUSE_USEC)
 
 typedef struct {
@@ -152,6 +153,7 @@ assert_asked (WindowFixture *self)
   g_assert_true (gtk_widget_get_mapped (find_view (self)));
   g_assert_false (shows (get_panel (self), SAYS));
   g_assert_false (shows (get_panel (self), TELL));
+  g_assert_false (shows (get_panel (self), EXPECT));
   g_assert_false (shows (get_panel (self), "picture.")); /* neither "right picture." nor "wrong picture." */
   g_assert_false (shows (get_panel (self), "Wrong way round found"));
   g_assert_false (shows (get_panel (self), "The difference is"));
@@ -163,6 +165,7 @@ assert_shown (WindowFixture *self)
   g_assert_false (gtk_widget_get_mapped (find_view (self)));
   g_assert_true (shows (get_panel (self), SAYS));
   g_assert_true (shows (get_panel (self), TELL));
+  g_assert_true (shows (get_panel (self), EXPECT));
   g_assert_true (shows (get_panel (self), "Wrong way round found"));
 }
 
