@@ -223,7 +223,7 @@ apply_texts (PawlStepPanel *self, const PawlStepPage *page)
   set_text (self->place, page->place);
   set_text (self->status, page->status);
   set_text (self->command, page->step->step->command);
-  set_text (self->info, page->step->step->info);
+  set_text (self->info, page->info);
   set_text (self->expect, page->expect);
   set_text (self->banner, page->banner);
   set_text (self->hold, page->hold);

@@ -238,6 +238,7 @@ pawl_step_page_new (PawlJob *job, const char *step_id)
   PawlProcedure *procedure = pawl_job_get_procedure (job);
   g_autoptr(PawlTrays) trays = NULL;
   PawlStepPage *self;
+  gboolean is_asking;
 
   if (step == NULL)
     return NULL;
@@ -251,7 +252,9 @@ pawl_step_page_new (PawlJob *job, const char *step_id)
   self->fits = pawl_tray_words_list_fetched (job, trays, step->step);
   self->takes_off = pawl_tray_words_list_laid (job, trays, step->step);
   self->tools = pawl_phrase_list_tools (procedure, step->step);
-  self->expect = !self->is_over && asks_first (job, step) ? "" : step->step->expect;
+  is_asking = !self->is_over && asks_first (job, step);
+  self->info = is_asking ? "" : step->step->info;
+  self->expect = is_asking ? "" : step->step->expect;
   self->banner = describe_banner (step);
   self->hold = describe_hold (step);
   self->needs_release = step->hold != PAWL_HOLD_NONE && step->status == PAWL_STEP_DONE && step->release == NULL;

@@ -25,7 +25,7 @@ typedef struct {
   char        *fits;               /* parts that the step fits, and where each is fetched, a line for each; "" when none */
   char        *takes_off;          /* parts that it takes off, and where each is laid; "" when none */
   char        *tools;              /* "" when none */
-  const char  *expect;             /* what is expected of it; "" when none, and as long as a fit of it is to be guessed, which it might tell */
+  const char  *info, *expect;      /* what is said beside the command; "" when none, and as long as a fit of it is to be guessed, which it might tell */
   char        *banner;             /* why it is blocked, to be redone, or can't be undone; "" when nothing to say */
   char        *hold;               /* the hold's words; "" when none */
   gboolean     needs_release;      /* done, under a hold, nobody has released it */

@@ -125,7 +125,7 @@ static const EvidenceRow evidence_rows[] = {
   { "kind='one-way-renewed'", "step-done seal-in", NULL, "item 2, Lip seal, is not renewed" },
   { "kind='something-mended'", NULL, NULL, NULL },
   { "kind='holds-released'", NULL, NULL, NULL },
-  { "kind='holds-released'", "released", NULL, "the hold at step 5, “Push the seal home, lip toward the pressure side”, is not released" },
+  { "kind='holds-released'", "released", NULL, "the hold at step 5, “Push the seal home”, is not released" },
   { "kind='no-deviation'", NULL, NULL, NULL },
   { "kind='no-deviation'", "answered leak", "deviated leak what=no-gauge reason=none", "a deviation: no-gauge" },
   { "kind='said' of='identified-by condition'", NULL, NULL, NULL },
