@@ -101,10 +101,25 @@ PawlRecord *
 pawl_cli_open_record (const char *path, PawlRecordOpen how, GError **error)
 {
   g_autofree char *default_path = path ? NULL : pawl_record_dup_default_path (NULL);
+  const PawlRecordHost *host = pawl_record_host_get_system ();
+  g_autoptr (PawlRecord) updated = NULL, record = NULL;
+  g_autoptr (GError) local_error = NULL;
 
   if (path && pawl_address_is_one (path))
     return pawl_cli_share_open (path, how, error);
-  return pawl_record_open (path ? path : default_path, how, pawl_record_host_get_system (), error);
+  if (!path)
+    path = default_path;
+  record = pawl_record_open (path, how, host, &local_error);
+  /* Of an older version: to open it to write brings it up to date. Where that can't be, the first sentence says what to do. */
+  if (g_error_matches (local_error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_OLDER)
+      && (updated = pawl_record_open (path, PAWL_RECORD_OPEN_CREATE, host, NULL)))
+    {
+      g_clear_error (&local_error);
+      record = pawl_record_open (path, how, host, &local_error);
+    }
+  if (!record)
+    g_propagate_error (error, g_steal_pointer (&local_error));
+  return g_steal_pointer (&record);
 }
 
 PawlBench *

@@ -310,14 +310,17 @@ read_time (const PawlSheetRow *row, GDateTime *fallback, const char *name, GErro
 static gboolean
 check_job_row (const PawlSheetRow *row, const char *name, GError **error)
 {
-  static const char * const known[] = { "unit", "serial", "work-order", "customer", "complaint", "authority", "shop", "variant", "policy", "out-of-date", "ask-first", NULL };
+  static const char * const known[] = { "unit", "serial", "work-order", "customer", "complaint", "authority", "shop", "variant", "policy", "out-of-date", "ask-first",
+                                         "identified-by", "old-parts", NULL };
   static const char * const overdue[] = { "say", "warn", "refuse", NULL };
   PawlPolicy policy;
 
   if (!g_strv_contains (known, row->item))
-    g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
-                 "%s:%d: a job has no “%s”; it has unit, serial, work-order, customer, complaint, authority, shop, variant, policy, out-of-date and ask-first",
-                 name, row->line, row->item);
+    {
+      g_autofree char *all = g_strjoinv (", ", (char **) known);
+
+      g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW, "%s:%d: a job has no “%s”; it has %s", name, row->line, row->item, all);
+    }
   else if (g_str_equal (row->item, "out-of-date") && !g_strv_contains (overdue, row->answer))
     g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
                  "%s:%d: “%s”: readings by an instrument that is out of date are to say (so on the report), warn or refuse", name, row->line, row->answer);

@@ -9,7 +9,7 @@ G_BEGIN_DECLS
  * kind          subject            fields (all text)
  * opened        —                  ask-first ("yes": fits are asked before they are shown), procedure, figure (digests of kept bytes), procedure-id, revision, title, unit, serial, work-order,
  *                                  customer, complaint, authority, shop, variant (ids with blanks between), variant-how (what the serial number said of it), policy ("simple", "guard-band", "proof", "risk 5 %"),
- *                                  out-of-date ("say", "warn", "refuse"), title-block items may be absent
+ *                                  out-of-date ("say", "warn", "refuse"), identified-by, old-parts, title-block items may be absent
  * answered      ask id             answer (outcome, typed reading, text), instrument (tool id), stage ("as-found", "attempt"), tool-serial, …
  *                                  of an instrument of the register, copied as known then: error, step, reference, calibrated, due, overdue ("yes")
  *                                  asked ("note": the answer is a text that somebody wrote down, and is searched; PawlBench says so)

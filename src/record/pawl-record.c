@@ -150,7 +150,7 @@ check_to_read (PawlRecord *self,
   if (version == 0)
     g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_NOT_A_RECORD, "%s: not a record: it is empty", self->database.path);
   else if (version < pawl_schema_n_migrations)
-    g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_READ_ONLY,
+    g_set_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_OLDER,
                  "%s: the record is of the older version %u; open it once where it can be written, so that it is brought up to date",
                  self->database.path, version);
 
@@ -193,7 +193,7 @@ prepare_to_write (PawlRecord *self,
  * @path: the record's file
  * @how: whether to make it when it isn't there, or only to read
  * @host: (nullable): clock and ids, copied; NULL for pawl_record_host_get_system()
- * @error: %PAWL_RECORD_ERROR_NOT_A_RECORD for any other file, %PAWL_RECORD_ERROR_NEWER, %PAWL_RECORD_ERROR_READ_ONLY for a file or
+ * @error: %PAWL_RECORD_ERROR_NOT_A_RECORD for any other file, %PAWL_RECORD_ERROR_NEWER, %PAWL_RECORD_ERROR_OLDER only to read, %PAWL_RECORD_ERROR_READ_ONLY for a file or
  *   folder that can't be written, %PAWL_RECORD_ERROR_DAMAGED, %PAWL_RECORD_ERROR_BUSY, %PAWL_RECORD_ERROR_FULL, %PAWL_RECORD_ERROR_IO
  *
  * Opens a record. To write, it makes the folder and the file where they are missing and brings a record of an older version up

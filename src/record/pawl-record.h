@@ -18,6 +18,7 @@ typedef enum {
   PAWL_RECORD_ERROR_NO_SUCH_JOB,
   PAWL_RECORD_ERROR_AMBIGUOUS_JOB,
   PAWL_RECORD_ERROR_IO,
+  PAWL_RECORD_ERROR_OLDER,        /* to be read, but made by an earlier version of Pawl, and not brought up to date */
 } PawlRecordError;
 
 /* What the record needs from outside, so that tests can fix it. */

@@ -1365,6 +1365,16 @@ def test_record_of_a_newer_version(bench):
     expect(bench.work(), COULD_NOT, None, "(?i)newer|later")
 
 
+def test_record_of_an_older_version(bench):
+    bench.work()
+    connection = sqlite3.connect(bench.record)
+    connection.executescript("DROP INDEX entry_identified; PRAGMA user_version = 9")  # as version 9 was: src/record/pawl-schema.c
+    connection.close()
+    expect(bench.run("jobs", "--record", bench.record), FINE, "GP-2")
+    assert sqlite3.connect(bench.record).execute("PRAGMA user_version").fetchone()[0] > 9
+    expect(bench.run("verify", "--record", bench.record), FINE)
+
+
 # ---- draw ----
 
 def test_draw(bench):
