@@ -230,10 +230,25 @@ class Desk:
 
     def find_overlaps(self):
         """Pairs of texts in view that are drawn over each other."""
-        shown = [(node, self.bus.place(node)) for node in self.find_all("label") if node.name and self.reach(node) is not None]
+        shown = [(node, self._clip(node)) for node in self.find_all("label") if node.name and self.reach(node) is not None]
         return [(str(a), str(b)) for i, (a, one) in enumerate(shown) for b, other in shown[i + 1:]
                 if min(one[0] + one[2], other[0] + other[2]) - max(one[0], other[0]) > 2
                 and min(one[1] + one[3], other[1] + other[3]) - max(one[1], other[1]) > 2]
+
+    def _clip(self, node):
+        """The place of what is seen of the node: what scrolls ends at the edge of its pane."""
+        left, top, width, height = self.bus.place(node)
+        pane = self._find_pane(node)
+        if pane is None:
+            return left, top, width, height
+        x, y, wide, high = self.bus.place(pane)
+        right, bottom = min(left + width, x + wide), min(top + height, y + high)
+        left, top = max(left, x), max(top, y)
+        return left, top, right - left, bottom - top
+
+    @staticmethod
+    def _find_pane(node):
+        return next((one for one in node.ancestors() if any(child.role == "scroll bar" for child in one.children)), None)
 
     def reach(self, node):
         """A point of the screen where a click really meets the node; None when it is hidden, covered or scrolled away."""
@@ -281,8 +296,8 @@ class Desk:
         def show(node, depth):
             flags = "".join(" " + state for state in sorted(node.states - {"enabled", "sensitive", "visible"}))
             text = self.bus.text(node) if node.role != "label" else None
-            print(before + "  " * depth + str(node) + ("" if text is None else f" text={text!r}") + flags
-                  + ("" if "sensitive" in node.states else " insensitive"))
+            line = str(node) + ("" if text is None else f" text={text!r}") + flags + ("" if "sensitive" in node.states else " insensitive")
+            print(before + "  " * depth + line.replace("\n", "⏎"))
             for child in node.children[:40]:
                 show(child, depth + 1)
             if len(node.children) > 40:
@@ -308,7 +323,7 @@ class Desk:
 
     def _scroll_to(self, role, name):
         for node in self.find_all(role, name):
-            pane = next((one for one in node.ancestors() if any(child.role == "scroll bar" for child in one.children)), None)
+            pane = self._find_pane(node)
             where = pane and self.reach(pane)
             for _ in range(60 if where else 0):
                 if self.reach(node) is not None:

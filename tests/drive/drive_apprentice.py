@@ -29,7 +29,7 @@ def prepare(stage):
     stage.run("people", "pin", TRAINER, typed=f"{PIN}\n{PIN}\n")
     stage.open()
     stage.desk.click("list item", f"*{UNIT}*")
-    stage.desk.wait("label", SEAL_IN)
+    stage.at_step(SEAL_IN)
 
 
 def guess_wrong(stage):

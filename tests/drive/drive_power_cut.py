@@ -1,5 +1,7 @@
 #!/usr/bin/python3
 """The program is killed in the middle of a job, again and again: what the window had acknowledged is there when it comes back."""
+import os
+
 from scenes import main
 
 PROCEDURE = "Overhaul of the CV-2 check valve"
@@ -13,6 +15,15 @@ def come_back(stage, command):
     stage.open()
     stage.desk.click("list item", UNIT)
     stage.at_step(command)
+
+
+def read_drafts(stage):
+    drafts = []
+    for folder, _, names in os.walk(stage.desk.path("state")):
+        for name in names:
+            with open(os.path.join(folder, name), encoding="utf-8") as draft:
+                drafts.append(draft.read())
+    return drafts
 
 
 def after_opening(stage):
@@ -39,15 +50,17 @@ def after_step(stage):
 
 
 def after_readings(stage):
-    """so are a wrong reading and its correction, and what was typed and not taken is not"""
+    """so are a wrong reading and its correction, and what was typed and not taken is typed still, and not taken"""
     stage.desk.fill("Reading: Spring free length", "26.1")
     stage.desk.key("Return")
     stage.desk.wait("label", "*Out*")
     stage.desk.fill("Reading: Spring free length", "24.9")
+    stage.desk.until("draft on disk", lambda: any("24.9" in draft for draft in read_drafts(stage)))
     come_back(stage, INSIDES_OUT)
     stage.desk.wait("label", "*Out*")
     box = stage.desk.wait("text box", "Reading: Spring free length")
-    assert stage.desk.bus.text(box) == ""
+    assert stage.desk.bus.text(box) == "24.9"
+    assert stage.desk.find("label", "*24.9*In*") is None
     stage.desk.fill("Reading: Spring free length", "25.02")
     stage.desk.key("Return")
     stage.desk.wait("label", "*26.1*Out*")
