@@ -2,35 +2,17 @@
 #include <gtk/gtk.h>
 #include <locale.h>
 
-#include "app-fixture.h"
+#include "window-fixture.h"
 #include "app/pawl-ask-row.h"
 #include "app/pawl-look.h"
 #include "app/pawl-procedures-page.h"
 #include "app/pawl-question-view.h"
-#include "app/pawl-window-private.h"
 #include "register/pawl-burst.h"
 
 #define SAYS "The small end enters first."
 #define TELL "The taper is plain to see."
 #define EXPECT "It turns by hand."
 #define USUAL_GAP (2 * PAWL_BURST_PAUSE_USEC)
-
-typedef struct {
-  Fixture         base;
-  PawlSettings   *settings;
-  PawlTrial      *trial;
-  GtkApplication *application;
-  PawlWindow     *window;
-  const char     *folders[2];
-  gint64          at_usec;
-} WindowFixture;
-
-static void
-iterate (void)
-{
-  for (guint i = 0; i < 200 && g_main_context_iteration (NULL, FALSE); i++)
-    ;
-}
 
 /* ---- a job that asks first, at the step with a fit ---- */
 
@@ -47,70 +29,19 @@ skip (WindowFixture *self, const char *step)
 static void
 set_up (WindowFixture *self, gconstpointer is_ask_first)
 {
-  g_autoptr(GError) error = NULL;
-  PawlWindowSetting setting;
-
   self->base.is_ask_first = is_ask_first != NULL;
   fixture_set_up (&self->base, NULL);
   skip (self, "drain");
   skip (self, "lift");
   skip (self, "clean");
-  self->settings = pawl_settings_load (NULL);
-  self->trial = pawl_trial_new (g_getenv ("PAWL_TRIAL_HELPER"), NULL);
-  self->folders[0] = self->base.folder;
-  setting = (PawlWindowSetting) { .record_path = self->base.record_path, .host = &self->base.host, .settings = self->settings, .trial = self->trial,
-                                  .folders = self->folders };
-  self->application = gtk_application_new ("org.pawl.Test", G_APPLICATION_NON_UNIQUE);
-  g_application_register (G_APPLICATION (self->application), NULL, &error);
-  g_assert_no_error (error);
-  pawl_look_install (gdk_display_get_default ());
-  self->window = pawl_window_new (self->application, &setting);
-  self->at_usec = USUAL_GAP;
-  gtk_window_present (GTK_WINDOW (self->window));
-  g_assert_true (pawl_window_open_job (self->window, pawl_job_get_id (pawl_session_get_job (self->base.session))));
+  window_fixture_open (self);
+  self->clock = USUAL_GAP;
+  window_fixture_open_job (self);
   pawl_session_look_at (pawl_window_get_session (self->window), "seat");
-  iterate ();
-}
-
-static void
-tear_down (WindowFixture *self, gconstpointer data)
-{
-  gtk_window_destroy (GTK_WINDOW (self->window));
-  g_signal_connect (self->application, "activate", G_CALLBACK (iterate), NULL);
-  g_application_run (G_APPLICATION (self->application), 0, NULL);
-  g_object_unref (self->application);
-  g_object_unref (self->trial);
-  pawl_settings_free (self->settings);
-  fixture_tear_down (&self->base, NULL);
+  fixture_iterate ();
 }
 
 /* ---- what is there ---- */
-
-static GtkWidget *
-find_any (GtkWidget *within, GType type)
-{
-  if (G_TYPE_CHECK_INSTANCE_TYPE (within, type))
-    return within;
-  for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
-    {
-      GtkWidget *found = find_any (child, type);
-
-      if (found != NULL)
-        return found;
-    }
-  return NULL;
-}
-
-static gboolean
-shows (GtkWidget *within, const char *words)
-{
-  if (GTK_IS_LABEL (within) && gtk_widget_get_mapped (within) && strstr (gtk_label_get_label (GTK_LABEL (within)), words) != NULL)
-    return TRUE;
-  for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
-    if (shows (child, words))
-      return TRUE;
-  return FALSE;
-}
 
 static GtkWidget *
 get_panel (WindowFixture *self)
@@ -121,13 +52,13 @@ get_panel (WindowFixture *self)
 static GtkWidget *
 find_view (WindowFixture *self)
 {
-  return find_any (get_panel (self), PAWL_TYPE_QUESTION_VIEW);
+  return fixture_find (get_panel (self), PAWL_TYPE_QUESTION_VIEW);
 }
 
 static GtkWidget *
 find_picture (WindowFixture *self, gboolean is_second)
 {
-  GtkWidget *first = find_any (find_view (self), GTK_TYPE_BUTTON);
+  GtkWidget *first = fixture_find (find_view (self), GTK_TYPE_BUTTON);
 
   return is_second ? gtk_widget_get_next_sibling (first) : first;
 }
@@ -151,22 +82,22 @@ static void
 assert_asked (WindowFixture *self)
 {
   g_assert_true (gtk_widget_get_mapped (find_view (self)));
-  g_assert_false (shows (get_panel (self), SAYS));
-  g_assert_false (shows (get_panel (self), TELL));
-  g_assert_false (shows (get_panel (self), EXPECT));
-  g_assert_false (shows (get_panel (self), "picture.")); /* neither "right picture." nor "wrong picture." */
-  g_assert_false (shows (get_panel (self), "Wrong way round found"));
-  g_assert_false (shows (get_panel (self), "The difference is"));
+  g_assert_false (fixture_shows (get_panel (self), SAYS));
+  g_assert_false (fixture_shows (get_panel (self), TELL));
+  g_assert_false (fixture_shows (get_panel (self), EXPECT));
+  g_assert_false (fixture_shows (get_panel (self), "picture.")); /* neither "right picture." nor "wrong picture." */
+  g_assert_false (fixture_shows (get_panel (self), "Wrong way round found"));
+  g_assert_false (fixture_shows (get_panel (self), "The difference is"));
 }
 
 static void
 assert_shown (WindowFixture *self)
 {
   g_assert_false (gtk_widget_get_mapped (find_view (self)));
-  g_assert_true (shows (get_panel (self), SAYS));
-  g_assert_true (shows (get_panel (self), TELL));
-  g_assert_true (shows (get_panel (self), EXPECT));
-  g_assert_true (shows (get_panel (self), "Wrong way round found"));
+  g_assert_true (fixture_shows (get_panel (self), SAYS));
+  g_assert_true (fixture_shows (get_panel (self), TELL));
+  g_assert_true (fixture_shows (get_panel (self), EXPECT));
+  g_assert_true (fixture_shows (get_panel (self), "Wrong way round found"));
 }
 
 /* As another program would find it. */
@@ -202,14 +133,14 @@ static void
 choose (WindowFixture *self, gboolean is_wanted_right)
 {
   g_signal_emit_by_name (find_picture (self, is_right (self, TRUE) == is_wanted_right), "clicked");
-  iterate ();
+  fixture_iterate ();
 }
 
 static void
 undo (WindowFixture *self)
 {
   g_action_group_activate_action (G_ACTION_GROUP (self->window), "undo", NULL);
-  iterate ();
+  fixture_iterate ();
 }
 
 /* ---- the tests ---- */
@@ -227,7 +158,7 @@ test_wrong_and_undo (WindowFixture *self, gconstpointer data)
   g_signal_handler_disconnect (pawl_window_get_session (self->window), handler);
   assert_on_disk (self, "wrong");
   assert_shown (self);
-  g_assert_true (shows (get_panel (self), "That was the wrong picture. How to tell: " TELL));
+  g_assert_true (fixture_shows (get_panel (self), "That was the wrong picture. How to tell: " TELL));
   undo (self);
   assert_on_disk (self, NULL);
   assert_asked (self);
@@ -243,7 +174,7 @@ test_right (WindowFixture *self, gconstpointer data)
   choose (self, TRUE);
   assert_on_disk (self, "right");
   assert_shown (self);
-  g_assert_true (shows (get_panel (self), "That was the right picture."));
+  g_assert_true (fixture_shows (get_panel (self), "That was the right picture."));
   pawl_entry_set (again, "choice", "right");
   g_assert_false (pawl_job_check (get_job (self), again, &error));
   g_assert_error (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_NOT_OPEN);
@@ -270,8 +201,8 @@ wait_for_a_pause (void)
 static gboolean
 press (WindowFixture *self, guint keyval, gint64 after_usec)
 {
-  self->at_usec += after_usec;
-  return pawl_window_press (self->window, keyval, 0, self->at_usec);
+  self->clock += after_usec;
+  return pawl_window_press (self->window, keyval, 0, self->clock);
 }
 
 /* Done, too early, leads to the question; arrows go from picture to picture; a digit chooses; what a gauge types does not. */
@@ -282,7 +213,7 @@ test_keys (WindowFixture *self, gconstpointer data)
   guint right_key;
 
   g_assert_true (press (self, GDK_KEY_Page_Down, USUAL_GAP));
-  iterate ();
+  fixture_iterate ();
   g_assert_true (gtk_widget_is_ancestor (find_view (self), gtk_window_get_focus (GTK_WINDOW (self->window))));
   g_assert_true (press (self, GDK_KEY_Down, USUAL_GAP));
   g_assert_true (gtk_window_get_focus (GTK_WINDOW (self->window)) == find_picture (self, TRUE));
@@ -308,9 +239,9 @@ test_answered (WindowFixture *self, gconstpointer data)
   fixture_answer (&self->base, "plug-way", "right");
   g_assert_true (pawl_window_open_job (self->window, pawl_job_get_id (get_job (self))));
   pawl_session_look_at (pawl_window_get_session (self->window), "seat");
-  iterate ();
+  fixture_iterate ();
   g_assert_false (gtk_widget_get_mapped (find_view (self)));
-  g_assert_true (shows (get_panel (self), SAYS));
+  g_assert_true (fixture_shows (get_panel (self), SAYS));
 }
 
 static void
@@ -324,24 +255,24 @@ test_not_asked (WindowFixture *self, gconstpointer data)
 static void
 test_form (WindowFixture *self, gconstpointer data)
 {
-  PawlProceduresPage *page = PAWL_PROCEDURES_PAGE (find_any (GTK_WIDGET (self->window), PAWL_TYPE_PROCEDURES_PAGE));
+  PawlProceduresPage *page = PAWL_PROCEDURES_PAGE (fixture_find (GTK_WIDGET (self->window), PAWL_TYPE_PROCEDURES_PAGE));
   g_autofree char *path = fixture_dup_data_path ("good/minimal.xml");
-  GtkWidget *tick = find_any (GTK_WIDGET (page), GTK_TYPE_CHECK_BUTTON), *begin;
+  GtkWidget *tick = fixture_find (GTK_WIDGET (page), GTK_TYPE_CHECK_BUTTON), *begin;
   g_autofree char *before = g_strdup (pawl_job_get_id (get_job (self)));
 
   g_action_group_activate_action (G_ACTION_GROUP (self->window), "show-jobs", NULL);
   g_assert_false (gtk_check_button_get_active (GTK_CHECK_BUTTON (tick)));
   pawl_procedures_page_set_person (page, FIXTURE_PERSON);
   pawl_procedures_page_open (page, path);
-  while (!gtk_widget_get_visible (gtk_widget_get_parent (tick)) || !shows (GTK_WIDGET (page), "Begin a job"))
+  while (!gtk_widget_get_visible (gtk_widget_get_parent (tick)) || !fixture_shows (GTK_WIDGET (page), "Begin a job"))
     {
       g_main_context_iteration (NULL, TRUE);
       gtk_stack_set_visible_child (GTK_STACK (gtk_widget_get_ancestor (GTK_WIDGET (page), GTK_TYPE_STACK)), GTK_WIDGET (page));
     }
   gtk_check_button_set_active (GTK_CHECK_BUTTON (tick), TRUE);
-  begin = find_any (GTK_WIDGET (page), GTK_TYPE_ENTRY);
+  begin = fixture_find (GTK_WIDGET (page), GTK_TYPE_ENTRY);
   g_signal_emit_by_name (begin, "activate");
-  iterate ();
+  fixture_iterate ();
   g_assert_cmpstr (pawl_job_get_id (get_job (self)), !=, before);
   g_assert_cmpstr (pawl_job_get_field (get_job (self), "ask-first"), ==, "yes");
   g_assert_true (self->settings->is_ask_first);
@@ -353,12 +284,12 @@ main (int argc, char **argv)
   gtk_test_init (&argc, &argv, NULL);
   setlocale (LC_ALL, "C.UTF-8"); /* gtk_test_init asks for a locale that need not be installed */
   g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
-#define ADD(name, function) g_test_add ("/app/ask-first/" name, WindowFixture, "yes", set_up, function, tear_down)
+#define ADD(name, function) g_test_add ("/app/ask-first/" name, WindowFixture, "yes", set_up, function, window_fixture_tear_down)
   ADD ("wrong-and-undo", test_wrong_and_undo);
   ADD ("right", test_right);
   ADD ("keys", test_keys);
   ADD ("answered", test_answered);
-  g_test_add ("/app/ask-first/not-asked", WindowFixture, NULL, set_up, test_not_asked, tear_down);
-  g_test_add ("/app/ask-first/form", WindowFixture, NULL, set_up, test_form, tear_down);
+  g_test_add ("/app/ask-first/not-asked", WindowFixture, NULL, set_up, test_not_asked, window_fixture_tear_down);
+  g_test_add ("/app/ask-first/form", WindowFixture, NULL, set_up, test_form, window_fixture_tear_down);
   return g_test_run ();
 }

@@ -6,68 +6,18 @@
 #include <locale.h>
 #include <string.h>
 
-#include "app-fixture.h"
+#include "window-fixture.h"
 #include "app/pawl-look.h"
-#include "app/pawl-window-private.h"
 
 /* Two places of the bore, then the shaft; all by the tool "gauge". */
 #define PROCEDURE "good/derived.xml"
 
-typedef struct {
-  Fixture       base;
-  PawlSettings *settings;
-  PawlTrial    *trial;
-  GtkApplication *application;
-  PawlWindow   *window;
-  gint64        clock_msec; /* of the keyboard */
-} WindowFixture;
-
-static void
-iterate (void)
-{
-  for (guint i = 0; i < 200 && g_main_context_iteration (NULL, FALSE); i++)
-    ;
-}
-
 static void
 set_up (WindowFixture *self, gconstpointer data)
 {
-  static const char * const no_folders[] = { NULL };
-  g_autoptr(GError) error = NULL;
-  PawlWindowSetting setting;
-
   fixture_set_up (&self->base, PROCEDURE);
-  self->settings = pawl_settings_load (NULL);
-  self->trial = pawl_trial_new (g_getenv ("PAWL_TRIAL_HELPER"), NULL);
-  setting = (PawlWindowSetting) { .record_path = self->base.record_path, .host = &self->base.host, .settings = self->settings, .trial = self->trial,
-                                  .folders = no_folders };
-  self->application = gtk_application_new ("org.pawl.Test", G_APPLICATION_NON_UNIQUE);
-  g_application_register (G_APPLICATION (self->application), NULL, &error);
-  g_assert_no_error (error);
-  pawl_look_install (gdk_display_get_default ());
-  self->window = pawl_window_new (self->application, &setting);
-  self->clock_msec = 1000;
-  gtk_window_present (GTK_WINDOW (self->window));
-  iterate ();
-}
-
-static void
-tear_down (WindowFixture *self, gconstpointer data)
-{
-  gtk_window_destroy (GTK_WINDOW (self->window));
-  g_signal_connect (self->application, "activate", G_CALLBACK (iterate), NULL);
-  g_application_run (G_APPLICATION (self->application), 0, NULL);
-  g_object_unref (self->application);
-  g_object_unref (self->trial);
-  pawl_settings_free (self->settings);
-  fixture_tear_down (&self->base, NULL);
-}
-
-static void
-open_job (WindowFixture *self)
-{
-  g_assert_true (pawl_window_open_job (self->window, pawl_job_get_id (pawl_session_get_job (self->base.session))));
-  iterate ();
+  window_fixture_open (self);
+  self->clock = 1000;
 }
 
 static PawlStepPanel *
@@ -109,8 +59,8 @@ press (WindowFixture *self, gunichar key, guint gap_msec)
 {
   guint keyval = key == '\n' ? GDK_KEY_Return : key == '\t' ? GDK_KEY_Tab : gdk_unicode_to_keyval (key);
 
-  self->clock_msec += gap_msec;
-  if (!pawl_window_press (self->window, keyval, 0, self->clock_msec * 1000))
+  self->clock += gap_msec;
+  if (!pawl_window_press (self->window, keyval, 0, self->clock * 1000))
     pass_on (self, key);
 }
 
@@ -120,7 +70,7 @@ type (WindowFixture *self, const char *text, guint gap_msec)
 {
   for (guint i = 0; text[i] != '\0'; i++)
     press (self, (gunichar) text[i], i == 0 ? 1000 : gap_msec);
-  iterate ();
+  fixture_iterate ();
 }
 
 static void
@@ -130,7 +80,7 @@ wait_for_pause (void)
 
   while (g_get_monotonic_time () < until)
     g_main_context_iteration (NULL, FALSE);
-  iterate ();
+  fixture_iterate ();
 }
 
 /* ---- what came of it ---- */
@@ -170,7 +120,7 @@ static void
 test_places (WindowFixture *self, gconstpointer data)
 {
   fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "prefix", "M3:", "suffix", "mm", "terminator", "enter", "unit", "mm", "error", "0.004 mm", NULL);
-  open_job (self);
+  window_fixture_open_job (self);
   pawl_step_panel_rest (get_panel (self));
   type (self, "M3: +8.012mm\n", 10);
   g_assert_cmpstr (get_line (self, "bore"), ==, "+8.012 mm; ");
@@ -192,9 +142,9 @@ test_from_a_note (WindowFixture *self, gconstpointer data)
   GtkWidget *focus;
 
   fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "prefix", "M3:", "terminator", "tab", NULL);
-  open_job (self);
+  window_fixture_open_job (self);
   pawl_step_panel_prompt (get_panel (self), PAWL_PROMPT_NOTE);
-  iterate ();
+  fixture_iterate ();
   focus = gtk_window_get_focus (GTK_WINDOW (self->window));
   g_assert_true (GTK_IS_EDITABLE (focus));
   type (self, "burr on ", 120);
@@ -208,7 +158,7 @@ static void
 test_half_typed (WindowFixture *self, gconstpointer data)
 {
   fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "terminator", "enter", NULL);
-  open_job (self);
+  window_fixture_open_job (self);
   pawl_step_panel_rest (get_panel (self));
   type (self, "8.01; 8", 150);
   g_assert_cmpstr (get_line (self, "bore"), ==, "8.01; 8");
@@ -222,7 +172,7 @@ test_hand (WindowFixture *self, gconstpointer data)
 {
   fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "terminator", "enter", NULL);
   fixture_put_in (&self->base, "MIC-4", "kind", "gauge", "terminator", "enter", NULL);
-  open_job (self);
+  window_fixture_open_job (self);
   pawl_step_panel_rest (get_panel (self));
   type (self, "8.01\n", 90);
   type (self, "8.02\n", 60);
@@ -233,7 +183,7 @@ test_hand (WindowFixture *self, gconstpointer data)
 static void
 test_hand_from_elsewhere (WindowFixture *self, gconstpointer data)
 {
-  open_job (self);
+  window_fixture_open_job (self);
   pawl_step_panel_rest (get_panel (self));
   type (self, "8.01\n", 90);
   pawl_step_panel_rest (get_panel (self));
@@ -246,7 +196,7 @@ static void
 test_pause (WindowFixture *self, gconstpointer data)
 {
   fixture_put_in (&self->base, "DG-1", "kind", "gauge", "suffix", "in", "decimal-mark", ",", "terminator", "none", "unit", "in", NULL);
-  open_job (self);
+  window_fixture_open_job (self);
   pawl_step_panel_rest (get_panel (self));
   type (self, "0,3154in", 10);
   wait_for_pause ();
@@ -263,14 +213,14 @@ test_alike (WindowFixture *self, gconstpointer data)
   fixture_put_in (&self->base, "CAL-1", "kind", "gauge", "terminator", "enter", NULL);
   fixture_put_in (&self->base, "CAL-2", "kind", "gauge", "terminator", "enter", NULL);
   fixture_put_in (&self->base, "SCALE", "kind", "scale", "terminator", "enter", NULL);
-  open_job (self);
+  window_fixture_open_job (self);
   pawl_step_panel_rest (get_panel (self));
   type (self, "8.01\n", 10);
   g_assert_cmpstr (get_line (self, "bore"), ==, "8.01");
   g_assert_cmpuint (count_attempts (self, "bore"), ==, 0);
   pawl_session_keep_draft (get_session (self), "bore", "instrument", "CAL-2");
   pawl_session_forget_register (get_session (self)); /* applies the page again */
-  iterate ();
+  fixture_iterate ();
   type (self, "8.01\n", 10);
   type (self, "8.02\n", 10);
   check_last (self, "bore", "8.01; 8.02", "CAL-2");
@@ -283,9 +233,9 @@ test_bar_code (WindowFixture *self, gconstpointer data)
   GtkWidget *focus;
 
   fixture_put_in (&self->base, "DG-1", "kind", "gauge", "terminator", "enter", NULL);
-  open_job (self);
+  window_fixture_open_job (self);
   pawl_step_panel_prompt (get_panel (self), PAWL_PROMPT_DEVIATE);
-  iterate ();
+  fixture_iterate ();
   focus = gtk_window_get_focus (GTK_WINDOW (self->window));
   type (self, "4006381333931\n", 8);
   g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (focus)), ==, "4006381333931");
@@ -301,7 +251,7 @@ test_stranger (WindowFixture *self, gconstpointer data)
 {
   fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "prefix", "M3:", "terminator", "enter", NULL);
   fixture_put_in (&self->base, "MIC-9", "kind", "gauge", NULL);
-  open_job (self);
+  window_fixture_open_job (self);
   pawl_step_panel_rest (get_panel (self));
   type (self, "8.01\n", 10);
   g_assert_cmpstr (get_line (self, "bore"), ==, "8.01; ");
@@ -315,7 +265,7 @@ static void
 test_nowhere (WindowFixture *self, gconstpointer data)
 {
   fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "prefix", "M3:", "terminator", "enter", NULL);
-  open_job (self);
+  window_fixture_open_job (self);
   pawl_step_panel_rest (get_panel (self));
   type (self, "M3:   8.01\n", 10);
   type (self, "M3:   8.02\n", 10);
@@ -328,7 +278,7 @@ test_nowhere (WindowFixture *self, gconstpointer data)
   g_assert_cmpuint (count_attempts (self, "shaft"), ==, 1);
 }
 
-#define ADD(path, func) g_test_add (path, WindowFixture, NULL, set_up, func, tear_down)
+#define ADD(path, func) g_test_add (path, WindowFixture, NULL, set_up, func, window_fixture_tear_down)
 
 int
 main (int argc, char **argv)

@@ -3,92 +3,23 @@
 #include <locale.h>
 #include <string.h>
 
-#include "app-fixture.h"
+#include "window-fixture.h"
 #include "app/pawl-look.h"
 #include "app/pawl-supply-form.h"
-#include "app/pawl-window-private.h"
 #include "job/pawl-job-parts.h"
-
-typedef struct {
-  Fixture         base;
-  PawlSettings   *settings;
-  PawlTrial      *trial;
-  GtkApplication *application;
-  PawlWindow     *window;
-  const char     *folders[2];
-} WindowFixture;
-
-static void
-iterate (void)
-{
-  for (guint i = 0; i < 200 && g_main_context_iteration (NULL, FALSE); i++)
-    ;
-}
 
 static void
 set_up (WindowFixture *self, gconstpointer data)
 {
-  g_autoptr(GError) error = NULL;
-  PawlWindowSetting setting;
-
   fixture_set_up (&self->base, "good/parts.xml");
-  self->settings = pawl_settings_load (NULL);
-  self->trial = pawl_trial_new (g_getenv ("PAWL_TRIAL_HELPER"), NULL);
-  self->folders[0] = self->base.folder;
-  setting = (PawlWindowSetting) { .record_path = self->base.record_path, .host = &self->base.host, .settings = self->settings, .trial = self->trial,
-                                  .folders = self->folders };
-  self->application = gtk_application_new ("org.pawl.Test", G_APPLICATION_NON_UNIQUE);
-  g_application_register (G_APPLICATION (self->application), NULL, &error);
-  g_assert_no_error (error);
-  pawl_look_install (gdk_display_get_default ());
-  self->window = pawl_window_new (self->application, &setting);
-  gtk_window_present (GTK_WINDOW (self->window));
-  g_assert_true (pawl_window_open_job (self->window, pawl_job_get_id (pawl_session_get_job (self->base.session))));
-  iterate ();
-}
-
-static void
-tear_down (WindowFixture *self, gconstpointer data)
-{
-  gtk_window_destroy (GTK_WINDOW (self->window));
-  g_signal_connect (self->application, "activate", G_CALLBACK (iterate), NULL);
-  g_application_run (G_APPLICATION (self->application), 0, NULL);
-  g_object_unref (self->application);
-  g_object_unref (self->trial);
-  pawl_settings_free (self->settings);
-  fixture_tear_down (&self->base, NULL);
+  window_fixture_open (self);
+  window_fixture_open_job (self);
 }
 
 /* ---- what is there ---- */
 
-static gboolean
-shows (GtkWidget *within, const char *words)
-{
-  if (GTK_IS_LABEL (within) && gtk_widget_get_mapped (within) && strstr (gtk_label_get_text (GTK_LABEL (within)), words) != NULL)
-    return TRUE;
-  for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
-    if (shows (child, words))
-      return TRUE;
-  return FALSE;
-}
-
-#define assert_shown(self, words) g_assert_true (shows (GTK_WIDGET ((self)->window), words))
-#define assert_not_shown(self, words) g_assert_false (shows (GTK_WIDGET ((self)->window), words))
-
-static GtkWidget *
-find_any (GtkWidget *within, GType type)
-{
-  if (G_TYPE_CHECK_INSTANCE_TYPE (within, type))
-    return within;
-  for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
-    {
-      GtkWidget *found = find_any (child, type);
-
-      if (found != NULL)
-        return found;
-    }
-  return NULL;
-}
+#define assert_shown(self, words) g_assert_true (fixture_shows (GTK_WIDGET ((self)->window), words))
+#define assert_not_shown(self, words) g_assert_false (fixture_shows (GTK_WIDGET ((self)->window), words))
 
 /* The first button on show that has this label, in or after the row that says @beside (nullable). */
 static GtkWidget *
@@ -98,7 +29,7 @@ find_button (GtkWidget *within, const char *label, const char *beside)
     {
       GtkWidget *row = beside != NULL ? gtk_widget_get_ancestor (within, GTK_TYPE_LIST_BOX_ROW) : NULL;
 
-      if (beside == NULL || (row != NULL && shows (row, beside)))
+      if (beside == NULL || (row != NULL && fixture_shows (row, beside)))
         return within;
     }
   for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
@@ -118,7 +49,7 @@ press (WindowFixture *self, const char *label, const char *beside)
 
   g_assert_nonnull (button);
   g_signal_emit_by_name (button, "clicked");
-  iterate ();
+  fixture_iterate ();
 }
 
 static PawlSession *
@@ -130,8 +61,8 @@ get_session (WindowFixture *self)
 static void
 show (WindowFixture *self, const char *page)
 {
-  gtk_stack_set_visible_child_name (GTK_STACK (gtk_widget_get_ancestor (find_any (GTK_WIDGET (self->window), PAWL_TYPE_SUPPLY_FORM), GTK_TYPE_STACK)), page);
-  iterate ();
+  gtk_stack_set_visible_child_name (GTK_STACK (gtk_widget_get_ancestor (fixture_find (GTK_WIDGET (self->window), PAWL_TYPE_SUPPLY_FORM), GTK_TYPE_STACK)), page);
+  fixture_iterate ();
 }
 
 static void
@@ -139,7 +70,7 @@ look_at (WindowFixture *self, const char *step)
 {
   show (self, "bench");
   pawl_session_look_at (get_session (self), step);
-  iterate ();
+  fixture_iterate ();
 }
 
 static void
@@ -185,7 +116,7 @@ test_missing (WindowFixture *self, gconstpointer data)
   skip (self, "seat");
   show (self, "parts");
   press (self, "Not there…", "Nut");
-  form = find_any (GTK_WIDGET (self->window), PAWL_TYPE_SUPPLY_FORM);
+  form = fixture_find (GTK_WIDGET (self->window), PAWL_TYPE_SUPPLY_FORM);
   g_assert_true (gtk_widget_get_mapped (form));
   press (self, "Write it down", NULL);
   g_assert_false (gtk_widget_get_mapped (form));
@@ -213,9 +144,9 @@ test_bad_day (WindowFixture *self, gconstpointer data)
 
   show (self, "parts");
   press (self, "Not there…", "Nut");
-  form = find_any (GTK_WIDGET (self->window), PAWL_TYPE_SUPPLY_FORM);
-  gtk_drop_down_set_selected (GTK_DROP_DOWN (find_any (form, GTK_TYPE_DROP_DOWN)), 1);
-  iterate ();
+  form = fixture_find (GTK_WIDGET (self->window), PAWL_TYPE_SUPPLY_FORM);
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (fixture_find (form, GTK_TYPE_DROP_DOWN)), 1);
+  fixture_iterate ();
   for (GtkWidget *line = gtk_widget_get_first_child (gtk_widget_get_first_child (form)); line != NULL; line = gtk_widget_get_next_sibling (line))
     if (GTK_IS_ENTRY (line))
       gtk_editable_set_text (GTK_EDITABLE (line), "next week");
@@ -224,7 +155,7 @@ test_bad_day (WindowFixture *self, gconstpointer data)
   g_assert_cmpuint (pawl_job_get_entries (pawl_session_get_job (get_session (self)))->len, ==, n);
 }
 
-#define ADD(path, test) g_test_add (path, WindowFixture, NULL, set_up, test, tear_down)
+#define ADD(path, test) g_test_add (path, WindowFixture, NULL, set_up, test, window_fixture_tear_down)
 
 int
 main (int argc, char **argv)

@@ -3,23 +3,15 @@
 #include <locale.h>
 #include <string.h>
 
-#include "app-fixture.h"
+#include "window-fixture.h"
 #include "app/pawl-look.h"
 #include "app/pawl-sum-picture.h"
 #include "app/pawl-sums-page.h"
-#include "app/pawl-window-private.h"
 
 typedef struct {
   PawlSettings *settings;
   GtkWidget    *window, *page;
 } PageFixture;
-
-static void
-iterate (void)
-{
-  for (guint i = 0; i < 200 && g_main_context_iteration (NULL, FALSE); i++)
-    ;
-}
 
 static void
 set_up (PageFixture *self, gconstpointer data)
@@ -32,14 +24,14 @@ set_up (PageFixture *self, gconstpointer data)
   gtk_window_set_child (GTK_WINDOW (self->window), self->page);
   pawl_sums_page_set_settings (PAWL_SUMS_PAGE (self->page), self->settings);
   gtk_window_present (GTK_WINDOW (self->window));
-  iterate ();
+  fixture_iterate ();
 }
 
 static void
 tear_down (PageFixture *self, gconstpointer data)
 {
   gtk_window_destroy (GTK_WINDOW (self->window));
-  iterate ();
+  fixture_iterate ();
   pawl_settings_free (self->settings);
 }
 
@@ -93,14 +85,14 @@ type (PageFixture *self, const char *input, const char *text)
 
   g_assert_nonnull (entry);
   gtk_editable_set_text (GTK_EDITABLE (entry), text);
-  iterate ();
+  fixture_iterate ();
 }
 
 static void
 show (PageFixture *self, const char *id)
 {
   pawl_sums_page_show (PAWL_SUMS_PAGE (self->page), id);
-  iterate ();
+  fixture_iterate ();
 }
 
 static void
@@ -178,7 +170,7 @@ test_lengths (PageFixture *self, gconstpointer data)
   g_assert_nonnull (find (self->page, says, "0.005 mm"));
   self->settings->is_inch = TRUE;
   pawl_sums_page_set_settings (PAWL_SUMS_PAGE (self->page), self->settings);
-  iterate ();
+  fixture_iterate ();
   g_assert_nonnull (find (self->page, says, "0.005 in"));
   self->settings->decimal_mark = ',';
   pawl_sums_page_set_settings (PAWL_SUMS_PAGE (self->page), self->settings);
@@ -250,50 +242,18 @@ test_pictures (PageFixture *self, gconstpointer data)
 
 /* ---- in the window ---- */
 
-typedef struct {
-  Fixture         base;
-  PawlSettings   *settings;
-  PawlTrial      *trial;
-  GtkApplication *application;
-  PawlWindow     *window;
-  const char     *folders[2];
-} WindowFixture;
-
 static void
 set_up_window (WindowFixture *self, gconstpointer data)
 {
-  PawlWindowSetting setting;
-
   fixture_set_up (&self->base, NULL);
-  self->settings = pawl_settings_load (NULL);
-  self->trial = pawl_trial_new (g_getenv ("PAWL_TRIAL_HELPER"), NULL);
-  self->folders[0] = self->base.folder;
-  setting = (PawlWindowSetting) { .record_path = self->base.record_path, .host = &self->base.host, .settings = self->settings, .trial = self->trial,
-                                  .folders = self->folders };
-  self->application = gtk_application_new ("org.pawl.TestSums", G_APPLICATION_NON_UNIQUE);
-  g_assert_true (g_application_register (G_APPLICATION (self->application), NULL, NULL));
-  self->window = pawl_window_new (self->application, &setting);
-  gtk_window_present (GTK_WINDOW (self->window));
-  iterate ();
-}
-
-static void
-tear_down_window (WindowFixture *self, gconstpointer data)
-{
-  gtk_window_destroy (GTK_WINDOW (self->window));
-  g_signal_connect (self->application, "activate", G_CALLBACK (iterate), NULL);
-  g_application_run (G_APPLICATION (self->application), 0, NULL);
-  g_object_unref (self->application);
-  g_object_unref (self->trial);
-  pawl_settings_free (self->settings);
-  fixture_tear_down (&self->base, NULL);
+  window_fixture_open (self);
 }
 
 static void
 activate (WindowFixture *self, const char *action)
 {
   g_action_group_activate_action (G_ACTION_GROUP (self->window), action, NULL);
-  iterate ();
+  fixture_iterate ();
 }
 
 /* A sum is looked up beside a job, which stays open; the jobs put it aside. */
@@ -306,7 +266,7 @@ test_beside_job (WindowFixture *self, gconstpointer data)
   g_assert_nonnull (find (window, says, "What to bend, turn"));
   g_assert_null (find (window, is_button_of, "Back to the job"));
   g_assert_true (pawl_window_open_job (self->window, pawl_job_get_id (pawl_session_get_job (self->base.session))));
-  iterate ();
+  fixture_iterate ();
   activate (self, "show-sums");
   g_assert_nonnull (pawl_window_get_session (self->window));
   g_assert_false (pawl_window_is_at_bench (self->window));
@@ -334,6 +294,6 @@ main (int argc, char **argv)
   ADD ("/app/sums/lengths", test_lengths);
   ADD ("/app/sums/copy", test_copy);
   ADD ("/app/sums/pictures", test_pictures);
-  g_test_add ("/app/sums/beside-job", WindowFixture, NULL, set_up_window, test_beside_job, tear_down_window);
+  g_test_add ("/app/sums/beside-job", WindowFixture, NULL, set_up_window, test_beside_job, window_fixture_tear_down);
   return g_test_run ();
 }

@@ -3,7 +3,7 @@
 #include <gtk/gtk.h>
 #include <locale.h>
 
-#include "app-fixture.h"
+#include "window-fixture.h"
 #include "app/pawl-application.h"
 #include "app/pawl-ask-row.h"
 #include "app/pawl-history-page.h"
@@ -14,66 +14,14 @@
 #include "app/pawl-procedures-page.h"
 #include "app/pawl-readings-page.h"
 #include "app/pawl-shop-window.h"
-#include "app/pawl-window-private.h"
 #include "bundle/pawl-bundle.h"
 #include "view/pawl-job-view.h"
-
-typedef struct {
-  Fixture       base;
-  PawlSettings *settings;
-  PawlTrial    *trial;
-  GtkApplication *application;
-  PawlWindow   *window;
-  const char   *folders[2];
-} WindowFixture;
-
-static void
-iterate (void)
-{
-  for (guint i = 0; i < 200 && g_main_context_iteration (NULL, FALSE); i++)
-    ;
-}
 
 static void
 set_up (WindowFixture *self, gconstpointer data)
 {
-  g_autoptr(GError) error = NULL;
-  PawlWindowSetting setting;
-
   fixture_set_up (&self->base, data);
-  self->settings = pawl_settings_load (NULL);
-  self->trial = pawl_trial_new (g_getenv ("PAWL_TRIAL_HELPER"), NULL);
-  self->folders[0] = self->base.folder;
-  setting = (PawlWindowSetting) { .record_path = self->base.record_path, .host = &self->base.host, .settings = self->settings, .trial = self->trial,
-                                  .folders = self->folders };
-  self->application = gtk_application_new ("org.pawl.Test", G_APPLICATION_NON_UNIQUE);
-  g_application_register (G_APPLICATION (self->application), NULL, &error);
-  g_assert_no_error (error);
-  pawl_look_install (gdk_display_get_default ());
-  self->window = pawl_window_new (self->application, &setting);
-  gtk_window_present (GTK_WINDOW (self->window));
-  iterate ();
-}
-
-/* The program ends by itself after its last window, but not before the work that a page has under way. */
-static void
-tear_down (WindowFixture *self, gconstpointer data)
-{
-  if (self->window != NULL)
-    gtk_window_destroy (GTK_WINDOW (self->window));
-  g_signal_connect (self->application, "activate", G_CALLBACK (iterate), NULL);
-  g_application_run (G_APPLICATION (self->application), 0, NULL);
-  g_object_unref (self->application);
-  g_object_unref (self->trial);
-  pawl_settings_free (self->settings);
-  fixture_tear_down (&self->base, NULL);
-}
-
-static void
-open_job (WindowFixture *self)
-{
-  g_assert_true (pawl_window_open_job (self->window, pawl_job_get_id (pawl_session_get_job (self->base.session))));
-  iterate ();
+  window_fixture_open (self);
 }
 
 static gboolean
@@ -86,7 +34,7 @@ static void
 activate (WindowFixture *self, const char *action)
 {
   g_action_group_activate_action (G_ACTION_GROUP (self->window), action, NULL);
-  iterate ();
+  fixture_iterate ();
 }
 
 static const char *
@@ -111,22 +59,6 @@ find_widget (GtkWidget *within, GType type, const char *css_class)
   return NULL;
 }
 
-/* The first of a kind, seen or not. */
-static GtkWidget *
-find_any (GtkWidget *within, GType type)
-{
-  if (G_TYPE_CHECK_INSTANCE_TYPE (within, type))
-    return within;
-  for (GtkWidget *child = gtk_widget_get_first_child (within); child != NULL; child = gtk_widget_get_next_sibling (child))
-    {
-      GtkWidget *found = find_any (child, type);
-
-      if (found != NULL)
-        return found;
-    }
-  return NULL;
-}
-
 static PawlStepPanel *
 get_panel (WindowFixture *self)
 {
@@ -139,7 +71,7 @@ test_actions (WindowFixture *self, gconstpointer data)
   g_assert_false (is_enabled (self, "advance"));
   g_assert_false (is_enabled (self, "undo"));
   g_assert_true (is_enabled (self, "open"));
-  open_job (self);
+  window_fixture_open_job (self);
   g_assert_true (is_enabled (self, "advance"));
   g_assert_false (is_enabled (self, "undo"));
   g_assert_false (is_enabled (self, "retry-save"));
@@ -155,7 +87,7 @@ test_advance (WindowFixture *self, gconstpointer data)
 {
   GtkWidget *entry, *problem;
 
-  open_job (self);
+  window_fixture_open_job (self);
   activate (self, "advance");
   g_assert_cmpstr (get_step (self), ==, "drain");
   problem = find_widget (GTK_WIDGET (get_panel (self)), GTK_TYPE_LABEL, "problem");
@@ -165,7 +97,7 @@ test_advance (WindowFixture *self, gconstpointer data)
   g_assert_nonnull (entry);
   gtk_editable_set_text (GTK_EDITABLE (entry), "to the flange");
   g_signal_emit_by_name (entry, "activate");
-  iterate ();
+  fixture_iterate ();
   g_assert_true (is_enabled (self, "undo"));
   g_assert_null (find_widget (GTK_WIDGET (get_panel (self)), GTK_TYPE_LABEL, "problem"));
   activate (self, "advance");
@@ -182,11 +114,11 @@ test_type_reading (WindowFixture *self, gconstpointer data)
 {
   GtkWidget *focus;
 
-  open_job (self);
+  window_fixture_open_job (self);
   g_assert_false (pawl_step_panel_type_reading (get_panel (self), "3"));
   fixture_answer (&self->base, "mark", "x"); /* by another window: this one is told when it opens the job again */
   fixture_finish_first (&self->base);
-  open_job (self);
+  window_fixture_open_job (self);
   g_assert_cmpstr (get_step (self), ==, "lift");
   g_assert_true (pawl_step_panel_type_reading (get_panel (self), "1"));
   focus = gtk_window_get_focus (GTK_WINDOW (self->window));
@@ -226,7 +158,7 @@ test_pages (WindowFixture *self, gconstpointer data)
 {
   static const char * const pages[] = { "keys", "show-run", "show-readings", "show-parts", "show-report", "show-bench" };
 
-  open_job (self);
+  window_fixture_open_job (self);
   for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
     activate (self, pages[i]);
   g_assert_true (pawl_window_is_at_bench (self->window));
@@ -235,16 +167,16 @@ test_pages (WindowFixture *self, gconstpointer data)
 static void
 test_sizes (WindowFixture *self, gconstpointer data)
 {
-  open_job (self);
+  window_fixture_open_job (self);
   g_action_group_change_action_state (G_ACTION_GROUP (self->window), "bench-size", g_variant_new_boolean (TRUE));
-  iterate ();
+  fixture_iterate ();
   g_assert_true (gtk_widget_has_css_class (GTK_WIDGET (self->window), "bench-size"));
   g_assert_true (self->settings->is_bench_size);
   g_action_group_change_action_state (G_ACTION_GROUP (self->window), "dark", g_variant_new_boolean (TRUE));
-  iterate ();
+  fixture_iterate ();
   g_assert_true (pawl_look_is_dark (GTK_WIDGET (self->window)));
   g_action_group_change_action_state (G_ACTION_GROUP (self->window), "dark", g_variant_new_boolean (FALSE));
-  iterate ();
+  fixture_iterate ();
   g_assert_false (pawl_look_is_dark (GTK_WIDGET (self->window)));
 }
 
@@ -253,11 +185,11 @@ test_lengths (WindowFixture *self, gconstpointer data)
 {
   static const PawlLengthUnit units[] = { PAWL_LENGTH_INCH, PAWL_LENGTH_MM };
 
-  open_job (self);
+  window_fixture_open_job (self);
   for (guint i = 0; i < G_N_ELEMENTS (units); i++)
     {
       g_action_group_change_action_state (G_ACTION_GROUP (self->window), "inch", g_variant_new_boolean (units[i] == PAWL_LENGTH_INCH));
-      iterate ();
+      fixture_iterate ();
       g_assert_cmpint (pawl_session_get_lengths (pawl_window_get_session (self->window)).unit, ==, units[i]);
       g_assert_cmpint (self->settings->is_inch, ==, units[i] == PAWL_LENGTH_INCH);
     }
@@ -268,7 +200,7 @@ test_finalise (WindowFixture *self, gconstpointer data)
 {
   gpointer weak = self->window;
 
-  open_job (self);
+  window_fixture_open_job (self);
   activate (self, "show-report");
   g_object_add_weak_pointer (G_OBJECT (self->window), &weak);
   gtk_window_destroy (GTK_WINDOW (self->window));
@@ -285,7 +217,7 @@ test_drafts (WindowFixture *self, gconstpointer data)
   PawlSession *session;
   GtkWidget *entry;
 
-  open_job (self);
+  window_fixture_open_job (self);
   session = pawl_window_get_session (self->window);
   entry = find_widget (GTK_WIDGET (get_panel (self)), GTK_TYPE_ENTRY, NULL);
   gtk_editable_set_text (GTK_EDITABLE (entry), "half a mark");
@@ -293,16 +225,16 @@ test_drafts (WindowFixture *self, gconstpointer data)
   entry = find_widget (find_widget (GTK_WIDGET (get_panel (self)), PAWL_TYPE_PROMPT_FORM, NULL), GTK_TYPE_ENTRY, NULL);
   gtk_editable_set_text (GTK_EDITABLE (entry), "half a reason");
   pawl_session_look_at (session, "lift");
-  iterate ();
+  fixture_iterate ();
   pawl_step_panel_prompt (get_panel (self), PAWL_PROMPT_SKIP);
   entry = find_widget (find_widget (GTK_WIDGET (get_panel (self)), PAWL_TYPE_PROMPT_FORM, NULL), GTK_TYPE_ENTRY, NULL);
   g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, "");
   pawl_session_look_at (session, "drain");
-  iterate ();
+  fixture_iterate ();
   entry = find_widget (GTK_WIDGET (get_panel (self)), GTK_TYPE_ENTRY, NULL);
   g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, "half a mark");
   g_signal_emit_by_name (entry, "activate");
-  iterate ();
+  fixture_iterate ();
   g_assert_cmpstr (pawl_session_peek_draft (session, "mark", "answer"), ==, "");
   pawl_step_panel_prompt (get_panel (self), PAWL_PROMPT_SKIP);
   entry = find_widget (find_widget (GTK_WIDGET (get_panel (self)), PAWL_TYPE_PROMPT_FORM, NULL), GTK_TYPE_ENTRY, NULL);
@@ -323,7 +255,7 @@ test_drafts_stay (WindowFixture *self, gconstpointer data)
   self->window->setting.drafts = folder;
   fixture_answer (&self->base, "mark", "x");
   fixture_finish_first (&self->base);
-  open_job (self);
+  window_fixture_open_job (self);
   g_assert_true (pawl_step_panel_type_reading (get_panel (self), "1"));
   session = pawl_window_get_session (self->window);
   g_assert_true (g_str_has_prefix (pawl_session_peek_echo (session, &verdict), "1"));
@@ -331,7 +263,7 @@ test_drafts_stay (WindowFixture *self, gconstpointer data)
   pawl_session_look_at (session, "drain");
   g_assert_null (pawl_session_peek_echo (session, &verdict));
   pawl_window_close_job (self->window);
-  open_job (self);
+  window_fixture_open_job (self);
   entry = find_widget (GTK_WIDGET (get_panel (self)), GTK_TYPE_ENTRY, "reading");
   g_assert_nonnull (entry);
   g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, "1");
@@ -376,7 +308,7 @@ type (GtkWidget *row, const char *css_class, const char *text, gboolean enters)
   gtk_editable_set_text (GTK_EDITABLE (entry), text);
   if (enters)
     g_signal_emit_by_name (entry, "activate");
-  iterate ();
+  fixture_iterate ();
 }
 
 /* What can hardly be meant is doubted while it is typed, at each place; once it is taken the doubt is gone. */
@@ -385,7 +317,7 @@ test_doubts (WindowFixture *self, gconstpointer data)
 {
   GtkWidget *row;
 
-  open_job (self);
+  window_fixture_open_job (self);
   row = GTK_WIDGET (find_row (GTK_WIDGET (get_panel (self)), "bore"));
   type (row, "reading", "8.01 in", FALSE);
   g_assert_true (shows (row, "is the unit right?"));
@@ -404,7 +336,7 @@ test_typed_over (WindowFixture *self, gconstpointer data)
   const PawlAttempt *attempt;
   GtkWidget *row;
 
-  open_job (self);
+  window_fixture_open_job (self);
   row = GTK_WIDGET (find_row (GTK_WIDGET (get_panel (self)), "clearance"));
   g_assert_true (shows (row, "Waits for"));
   g_assert_null (find_widget (row, GTK_TYPE_ENTRY, NULL));
@@ -438,9 +370,9 @@ test_pictures (WindowFixture *self, gconstpointer data)
   g_assert_no_error (error);
   g_assert_cmpuint (g_hash_table_size (drawn), ==, 5);
   row = g_object_ref_sink (GTK_WIDGET (pawl_ask_row_new (self->base.session, ask)));
-  g_assert_null (gtk_picture_get_paintable (GTK_PICTURE (find_any (row, GTK_TYPE_PICTURE))));
+  g_assert_null (gtk_picture_get_paintable (GTK_PICTURE (fixture_find (row, GTK_TYPE_PICTURE))));
   pawl_session_take_pictures (self->base.session, drawn);
-  g_assert_true (gtk_picture_get_paintable (GTK_PICTURE (find_any (row, GTK_TYPE_PICTURE))) == g_hash_table_lookup (drawn, "look-centred"));
+  g_assert_true (gtk_picture_get_paintable (GTK_PICTURE (fixture_find (row, GTK_TYPE_PICTURE))) == g_hash_table_lookup (drawn, "look-centred"));
   pawl_view_hide_pictures (self->base.procedure, scene);
   g_assert_cmpint (pawl_scene_get_state (scene, "look-toe"), ==, PAWL_STATE_HIDDEN);
   g_assert_cmpint (pawl_scene_get_state (scene, "body"), ==, PAWL_STATE_OUT);
@@ -460,8 +392,8 @@ wait_for (GtkWidget *within, GType type)
   return found;
 }
 
-#define ADD(path, func) g_test_add (path, WindowFixture, NULL, set_up, func, tear_down)
-#define ADD_DERIVED(path, func) g_test_add (path, WindowFixture, "good/derived.xml", set_up, func, tear_down)
+#define ADD(path, func) g_test_add (path, WindowFixture, NULL, set_up, func, window_fixture_tear_down)
+#define ADD_DERIVED(path, func) g_test_add (path, WindowFixture, "good/derived.xml", set_up, func, window_fixture_tear_down)
 
 /* From a line of the readings to its chart, and back. */
 static void
@@ -469,18 +401,18 @@ test_history (WindowFixture *self, gconstpointer data)
 {
   GtkWidget *window, *row, *history;
 
-  open_job (self);
+  window_fixture_open_job (self);
   window = GTK_WIDGET (self->window);
   activate (self, "show-readings");
   row = find_widget (find_widget (window, PAWL_TYPE_READINGS_PAGE, NULL), GTK_TYPE_LIST_BOX_ROW, NULL);
   g_signal_emit_by_name (find_widget (row, GTK_TYPE_BUTTON, NULL), "clicked");
-  iterate ();
+  fixture_iterate ();
   g_assert_null (find_widget (window, PAWL_TYPE_READINGS_PAGE, NULL));
   history = find_widget (window, PAWL_TYPE_HISTORY_PAGE, NULL);
   g_assert_nonnull (history);
   wait_for (history, GTK_TYPE_DRAWING_AREA);
   g_signal_emit_by_name (history, "back");
-  iterate ();
+  fixture_iterate ();
   g_assert_null (find_widget (window, PAWL_TYPE_HISTORY_PAGE, NULL));
   g_assert_nonnull (find_widget (window, PAWL_TYPE_READINGS_PAGE, NULL));
 }
@@ -493,7 +425,7 @@ test_shop (WindowFixture *self, gconstpointer data)
   GtkWidget *first;
 
   gtk_window_present (GTK_WINDOW (shop));
-  iterate ();
+  fixture_iterate ();
   first = find_widget (shop, GTK_TYPE_ENTRY, NULL);
   g_assert_nonnull (first);
   gtk_editable_set_text (GTK_EDITABLE (first), "  Polmear Engine Shop (invented) ");
@@ -505,7 +437,7 @@ test_shop (WindowFixture *self, gconstpointer data)
   shop = GTK_WIDGET (pawl_shop_window_new (NULL, self->settings));
   g_assert_false (pawl_shop_window_save (PAWL_SHOP_WINDOW (shop)));
   gtk_window_destroy (GTK_WINDOW (shop));
-  iterate ();
+  fixture_iterate ();
 }
 
 /* From the list of jobs, and by its own command: the first reading of the job. */
@@ -515,7 +447,7 @@ test_history_of_job (WindowFixture *self, gconstpointer data)
   GtkWidget *window = GTK_WIDGET (self->window), *history;
 
   g_signal_emit_by_name (find_widget (find_widget (window, PAWL_TYPE_JOBS_PAGE, NULL), GTK_TYPE_BUTTON, NULL), "clicked");
-  iterate ();
+  fixture_iterate ();
   history = find_widget (window, PAWL_TYPE_HISTORY_PAGE, NULL);
   g_assert_nonnull (history);
   wait_for (history, GTK_TYPE_DRAWING_AREA);
@@ -543,7 +475,7 @@ test_intake (WindowFixture *self, gconstpointer data)
     { NULL, FIXTURE_PERSON }, { "serial", "DC1-8" }, { "work-order", "TS-10" }, { "customer", "Launch Wren (invented)" }, { "complaint", "Weeps at the plug" },
     { "authority", "Clean and reseat, up to 40" }, { "identified-by", "Letters DC on the body" }, { "old-parts", "Wanted back" },
   };
-  GtkWidget *page = find_any (GTK_WIDGET (self->window), PAWL_TYPE_PROCEDURES_PAGE), *form = find_any (page, PAWL_TYPE_INTAKE_FORM);
+  GtkWidget *page = fixture_find (GTK_WIDGET (self->window), PAWL_TYPE_PROCEDURES_PAGE), *form = fixture_find (page, PAWL_TYPE_INTAKE_FORM);
   g_autoptr(GPtrArray) entries = g_ptr_array_new ();
   g_autofree char *path = fixture_dup_data_path ("good/minimal.xml");
   PawlJob *job;
@@ -559,7 +491,7 @@ test_intake (WindowFixture *self, gconstpointer data)
       gtk_editable_set_text (entries->pdata[i], lines[i].typed);
     }
   g_signal_emit_by_name (entries->pdata[1], "activate");
-  iterate ();
+  fixture_iterate ();
   job = pawl_session_get_job (pawl_window_get_session (self->window));
   for (guint i = 1; i < entries->len; i++)
     {
@@ -641,7 +573,7 @@ main (int argc, char **argv)
   ADD ("/app/window/drafts-stay", test_drafts_stay);
   ADD_DERIVED ("/app/window/doubts", test_doubts);
   ADD_DERIVED ("/app/window/typed-over", test_typed_over);
-  g_test_add ("/app/window/pictures", WindowFixture, "good/every-measurement.xml", set_up, test_pictures, tear_down);
+  g_test_add ("/app/window/pictures", WindowFixture, "good/every-measurement.xml", set_up, test_pictures, window_fixture_tear_down);
   ADD ("/app/window/finalise", test_finalise);
   return g_test_run ();
 }
