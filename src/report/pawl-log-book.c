@@ -141,13 +141,15 @@ add_skills (PawlFlow *flow, const PawlLearner *learner)
   add_skill (table, "Steps", &learner->steps);
   for (guint kind = 0; kind < PAWL_N_RULE_KINDS; kind++)
     add_skill (table, kinds[kind], &learner->traps_of[kind]);
+  add_skill (table, "Guessed before shown", &learner->guesses);
   add_skill (table, "Readings in their limits", &learner->readings);
   if (pawl_table_get_n_rows (table) == 0)
     return;
   pawl_flow_add_heading (flow, "Right at once");
   pawl_flow_add_table (flow, table);
   pawl_flow_add_space (flow, 4);
-  pawl_flow_add_text (flow, PAWL_LETTER_NOTE, "The line is the 95 % interval by Wilson's formula: what so few tries are sure of. What was taken back by Undo is not counted.");
+  pawl_flow_add_text (flow, PAWL_LETTER_NOTE, "The line is the 95 % interval by Wilson's formula: what so few tries are sure of. What was taken back by Undo is not counted. "
+                       "Guessed before shown: one of two pictures, so half is right by chance.");
 }
 
 /* ---- how fast it became ---- */
