@@ -1,5 +1,7 @@
 #include "app/pawl-answer.h"
 
+#include "job/pawl-tightening.h"
+
 static void
 set_text (PawlEntry *entry, const char *field, const char *text)
 {
@@ -113,25 +115,12 @@ pawl_answer_new_reopening (const PawlStep *step, const char *reason, PawlHand ha
   return entry;
 }
 
-static const char *
-get_level (PawlHold hold)
-{
-  switch (hold)
-    {
-    case PAWL_HOLD_WITNESS: return "witness";
-    case PAWL_HOLD_REVIEW:  return "review";
-    case PAWL_HOLD_HOLD:
-    case PAWL_HOLD_NONE:
-    default:                return "hold";
-    }
-}
-
 PawlEntry *
-pawl_answer_new_release (const PawlStep *step, PawlHand hand)
+pawl_answer_new_release (const PawlStepState *step, PawlHand hand)
 {
-  PawlEntry *entry = new_entry (PAWL_ENTRY_RELEASED, step->id, hand);
+  PawlEntry *entry = new_entry (PAWL_ENTRY_RELEASED, step->step->id, hand);
 
-  set_text (entry, "level", get_level (step->hold));
+  set_text (entry, "level", pawl_hold_get_name (step->hold));
   set_text (entry, "role", "second person");
   return entry;
 }

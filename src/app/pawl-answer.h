@@ -26,7 +26,7 @@ PawlEntry *pawl_answer_new_deviation (const char *subject, const char *what, con
 /* What was taken for right before it was shown. @question: as it was put. */
 PawlEntry *pawl_answer_new_guess     (const PawlAsk *ask, const PawlQuestion *question, gboolean is_second, PawlHand hand);
 PawlEntry *pawl_answer_new_reopening (const PawlStep *step, const char *reason, PawlHand hand);
-PawlEntry *pawl_answer_new_release   (const PawlStep *step, PawlHand hand);
+PawlEntry *pawl_answer_new_release   (const PawlStepState *step, PawlHand hand); /* of the level in force */
 PawlEntry *pawl_answer_new_note      (const PawlStep *step, const char *text, PawlHand hand);
 PawlEntry *pawl_answer_new_undo      (const PawlEntry *entry, PawlHand hand);
 PawlEntry *pawl_answer_new_signature (const char *role, const char *statement, PawlHand hand);

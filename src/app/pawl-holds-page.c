@@ -1,6 +1,7 @@
 #include "app/pawl-holds-page.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-answer.h"
 #include "app/pawl-list-line.h"
 #include "app/pawl-prompt-form.h"
 #include "app/pawl-signature.h"
@@ -149,14 +150,10 @@ row_activated_cb (GtkListBox *list, GtkListBoxRow *row, PawlHoldsPage *self)
 static PawlEntry *
 make_release (PawlHoldsPage *self, PawlBench *bench)
 {
-  const PawlStepState *state = pawl_job_lookup_step (pawl_bench_get_job (bench), self->step);
   g_autofree char *person = g_strstrip (g_strdup (pawl_prompt_form_get_line (PAWL_PROMPT_FORM (self->form), 0)));
   g_autoptr(GDateTime) now = pawl_bench_now (bench);
-  PawlEntry *entry = pawl_entry_new (PAWL_ENTRY_RELEASED, self->step, person, now);
 
-  pawl_entry_set (entry, "level", state != NULL ? pawl_hold_get_name (state->hold) : NULL);
-  pawl_entry_set (entry, "role", "second person");
-  return entry;
+  return pawl_answer_new_release (pawl_job_lookup_step (pawl_bench_get_job (bench), self->step), (PawlHand) { person, now });
 }
 
 /* What the job would refuse is said before anybody types a PIN. */

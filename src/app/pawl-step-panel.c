@@ -571,8 +571,9 @@ pawl_step_panel_prompt (PawlStepPanel *self, PawlPromptKind kind)
 }
 
 static PawlEntry *
-make_entry (PawlStepPanel *self, PawlPromptForm *form, const PawlStep *step)
+make_entry (PawlStepPanel *self, PawlPromptForm *form, const PawlStepState *state)
 {
+  const PawlStep *step = state->step;
   PawlHand hand = pawl_session_make_hand (self->session);
   const char *first = pawl_prompt_form_get_line (form, 0), *second = pawl_prompt_form_get_line (form, 1);
 
@@ -587,7 +588,7 @@ make_entry (PawlStepPanel *self, PawlPromptForm *form, const PawlStep *step)
     case PAWL_PROMPT_REDO:
       return pawl_answer_new_reopening (step, first, hand);
     case PAWL_PROMPT_RELEASE:
-      return pawl_answer_new_release (step, (PawlHand) { first, hand.at });
+      return pawl_answer_new_release (state, (PawlHand) { first, hand.at });
     case PAWL_PROMPT_SIGN:
     case PAWL_PROMPT_PERSON:
     default:
@@ -616,7 +617,7 @@ form_answered_cb (PawlPromptForm *form, PawlStepPanel *self)
 {
   const PawlStepState *state = pawl_session_peek_step (self->session);
   PawlPromptKind kind = pawl_prompt_form_get_kind (form);
-  g_autoptr(PawlEntry) entry = make_entry (self, form, state->step);
+  g_autoptr(PawlEntry) entry = make_entry (self, form, state);
   g_autoptr(GError) error = NULL;
 
   if (entry == NULL)

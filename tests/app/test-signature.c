@@ -63,7 +63,7 @@ find_pin (GtkWidget *within)
 static gboolean
 prove (FormFixture *self, const char *person, PawlEntry **entry)
 {
-  g_autoptr(PawlEntry) release = pawl_answer_new_release (&(PawlStep) { .id = (char *) "drain", .hold = PAWL_HOLD_HOLD }, (PawlHand) { person, self->base.now });
+  g_autoptr(PawlEntry) release = pawl_answer_new_release (&(PawlStepState) { .step = &(PawlStep) { .id = (char *) "drain" }, .hold = PAWL_HOLD_HOLD }, (PawlHand) { person, self->base.now });
   gboolean is_proved = pawl_signature_prove (PAWL_PROMPT_FORM (self->form), self->base.record, release);
 
   if (entry != NULL)
