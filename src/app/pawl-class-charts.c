@@ -75,6 +75,14 @@ make_area (const char *name, GtkDrawingAreaDrawFunc draw, gpointer data, GDestro
 
 /* ---- rates ---- */
 
+char *
+pawl_class_words_of_rate (const PawlRate *rate)
+{
+  if (rate->n == 0)
+    return g_strdup (_("none yet"));
+  return g_strdup_printf (_("%u of %u, %.0f %% (%.0f to %.0f %%)"), rate->n_right, rate->n, 100 * rate->share, 100 * rate->low, 100 * rate->high);
+}
+
 typedef struct {
   char    *label, *words;
   PawlRate rate;
@@ -167,7 +175,7 @@ void
 pawl_rate_chart_add (GtkWidget *chart, const char *label, const PawlRate *rate, gboolean has_chance)
 {
   GArray *rows = g_object_get_data (G_OBJECT (chart), "rows");
-  Row row = { g_strdup (label), rate->n > 0 ? pawl_rate_format (rate) : g_strdup (_("none yet")), *rate, has_chance };
+  Row row = { g_strdup (label), pawl_class_words_of_rate (rate), *rate, has_chance };
   g_autoptr(GString) all = g_string_new (NULL);
 
   g_array_append_val (rows, row);

@@ -148,7 +148,7 @@ show_learner (PawlClassPage *self, const PawlLearner *learner)
 static void
 show_step (PawlClassPage *self, const PawlClassStep *step)
 {
-  g_autofree char *clean = pawl_rate_format (&step->clean);
+  g_autofree char *clean = pawl_class_words_of_rate (&step->clean);
   g_autofree char *title = g_strdup_printf (_("%s, step %s: %s"), step->procedure, step->number, step->command);
   g_autofree char *evidence = g_strdup_printf (_("Without trouble %s: wrong way %u, reading out %u, done again %u. %s"), clean, step->n_wrong, step->n_out, step->n_reopened,
                                                step->chance < PAWL_CLASS_LEAST_CHANCE ? _("More than the other steps of its procedure, beyond chance.")
