@@ -97,7 +97,7 @@ test_older_to_read (Fixture      *fixture,
 
   make_version_3 (fixture);
   g_assert_null (pawl_record_open (fixture->path, PAWL_RECORD_OPEN_READ_ONLY, &fixture->host, &error));
-  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_READ_ONLY);
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_OLDER);
 }
 
 static const char *const WRONGS[] = {
