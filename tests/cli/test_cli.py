@@ -1531,9 +1531,11 @@ def test_demo_without_narrow_letters(bench):
     assert "DejaVu" in used and "Condensed" not in used, used
 
 
-def main():
+def main(share=1, of=1):
+    """All cases; of several shares, that run beside each other, every so-manieth."""
     cases = [(name, function) for name, function in globals().items() if name.startswith("test_")]
     cases += [(f"{check.__name__} {unit}", functools.partial(check, unit=unit)) for unit in UNITS for check in (check_unit, good_unit, trouble_unit)]
+    cases = cases[int(share) - 1::int(of)]
     print(f"1..{len(cases)}")
     for number, (name, function) in enumerate(cases, 1):
         with tempfile.TemporaryDirectory(prefix="pawl-cli-") as folder:
@@ -1546,4 +1548,4 @@ def main():
 
 
 if __name__ == "__main__":
-    main()
+    main(*sys.argv[2:])
