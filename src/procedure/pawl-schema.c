@@ -35,14 +35,55 @@ load_grammar (void)
   return grammar;
 }
 
+static gboolean
+is_optional_attribute (xmlNode *node)
+{
+  xmlNode *inside = pawl_xml_is (node, "optional") ? xmlFirstElementChild (node) : NULL;
+
+  return inside != NULL && pawl_xml_is (inside, "attribute") && xmlNextElementSibling (inside) == NULL;
+}
+
+/* Puts the optional attributes among the children of @pattern, and so on below, into an interleave. As attributes have no order it means the
+ * same; but of each optional pattern in a sequence libxml2 goes on with both ways, present and left out, so that one reading with twelve of them
+ * is judged 4,096 times, while in an interleave it goes on with the way that leaves fewer attributes unexplained: a few milliseconds, not 1.3 s,
+ * for a procedure of 700 lines. An interleave of one thing libxml2 takes for a mistake. */
+static void
+interleave_optional_attributes (xmlNode *pattern)
+{
+  xmlNode *together = NULL, *next;
+  guint n_optional = 0;
+
+  for (xmlNode *node = xmlFirstElementChild (pattern); node != NULL; node = xmlNextElementSibling (node))
+    {
+      interleave_optional_attributes (node);
+      n_optional += is_optional_attribute (node);
+    }
+  if (n_optional < 2)
+    return;
+
+  for (xmlNode *node = xmlFirstElementChild (pattern); node != NULL; node = next)
+    {
+      next = xmlNextElementSibling (node);
+      if (!is_optional_attribute (node))
+        continue;
+      if (together == NULL)
+        together = xmlAddPrevSibling (node, xmlNewDocNode (node->doc, node->ns, BAD_CAST "interleave", NULL));
+      xmlUnlinkNode (node);
+      xmlAddChild (together, node);
+    }
+}
+
 /* libxml2 fills tables of its own the first time; two threads may not do that at once. */
 static xmlRelaxNG *
-compile (xmlDoc *grammar)
+compile_grammar (void)
 {
   static GMutex first_time;
   g_autoptr(GMutexLocker) locker = g_mutex_locker_new (&first_time);
-  g_autoptr(xmlRelaxNGParserCtxt) parser = xmlRelaxNGNewDocParserCtxt (grammar);
+  g_autoptr(xmlDoc) grammar = load_grammar ();
+  g_autoptr(xmlRelaxNGParserCtxt) parser = NULL;
 
+  interleave_optional_attributes (xmlDocGetRootElement (grammar));
+  parser = xmlRelaxNGNewDocParserCtxt (grammar);
   xmlRelaxNGSetParserStructuredErrors (parser, schema_error_cb, NULL);
   return xmlRelaxNGParse (parser);
 }
@@ -61,8 +102,8 @@ first_error_cb (void *user_data, xmlErrorPtr problem)
 gboolean
 pawl_schema_validate (xmlDoc *doc, PawlFault *fault)
 {
-  g_autoptr(xmlDoc) grammar = load_grammar ();
-  g_autoptr(xmlRelaxNG) schema = compile (grammar);
+  g_autoptr(xmlDoc) grammar = NULL;
+  g_autoptr(xmlRelaxNG) schema = compile_grammar ();
   g_autoptr(xmlRelaxNGValidCtxt) validator = NULL;
   PawlFault raw = { 0 };
   g_autofree char *words = NULL;
@@ -77,6 +118,7 @@ pawl_schema_validate (xmlDoc *doc, PawlFault *fault)
       return TRUE;
     }
 
+  grammar = load_grammar ();
   words = pawl_schema_explain (grammar, doc, &line);
   if (words != NULL)
     pawl_fault_set (fault, PAWL_PROCEDURE_ERROR_SCHEMA, line, "%s", words);
