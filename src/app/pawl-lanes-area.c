@@ -1,5 +1,6 @@
 #include "app/pawl-lanes-area.h"
 
+#include "app/pawl-lanes-words.h"
 #include "app/pawl-look.h"
 #include "app/pawl-part-item.h"
 
@@ -27,6 +28,7 @@ struct _PawlLanesArea {
   double        text;   /* that the lanes were placed for */
   int           height; /* as allocated last */
   PawlLanesView view;
+  const char   *words[PAWL_LANES_N_WORDS];
   double        drag_across, drag_down; /* where a drag began */
 };
 
@@ -581,6 +583,8 @@ pawl_lanes_area_init (PawlLanesArea *self)
   GtkGesture *drag = gtk_gesture_drag_new ();
 
   self->view.selected = -1;
+  pawl_lanes_words_fill (self->words);
+  self->view.words = self->words;
   self->is_new = TRUE;
   self->across = g_object_ref_sink (gtk_adjustment_new (0, 0, 0, 0, 0, 0));
   self->down = g_object_ref_sink (gtk_adjustment_new (0, 0, 0, 0, 0, 0));

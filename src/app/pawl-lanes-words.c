@@ -3,6 +3,19 @@
 #include <glib/gi18n.h>
 #include "app/pawl-phrases.h"
 
+void
+pawl_lanes_words_fill (const char *words[PAWL_LANES_N_WORDS])
+{
+  words[PAWL_LANES_WORD_HANDS] = _("hands");
+  words[PAWL_LANES_WORD_DONE] = _("steps done");
+  words[PAWL_LANES_WORD_CLOSED] = C_("lanes", "closed");
+  words[PAWL_LANES_WORD_LATE] = C_("lanes", "too late");
+  words[PAWL_LANES_WORD_READY] = _("can be done now");
+  words[PAWL_LANES_WORD_BLOCKED] = C_("lanes", "blocked");
+  words[PAWL_LANES_WORD_CRITICAL] = C_("lanes", "critical");
+  words[PAWL_LANES_WORD_WAIT] = _("wait to its minimum, ended, to its maximum");
+}
+
 static char *
 describe_step (const PawlStepState *state)
 {

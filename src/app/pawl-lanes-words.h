@@ -1,10 +1,12 @@
-/* What is said of a place in the lanes. Pure; all results (transfer full). */
+/* What is said in the lanes and of a place in them. Pure; all results (transfer full). */
 #pragma once
 
 #include "plan/pawl-lanes.h"
 
 G_BEGIN_DECLS
 
+/* Fills @words, which then go into a view, in the user's language. */
+void  pawl_lanes_words_fill     (const char *words[PAWL_LANES_N_WORDS]);
 /* "12 Lift off the cover", "Soak of the body" */
 char *pawl_lanes_words_name     (const PawlLanesSpot *spot);
 /* "Blocked by step 7, Lift off the cover, and 2 more. Planned from 10:20 to 10:30." */

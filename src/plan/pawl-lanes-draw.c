@@ -20,6 +20,23 @@ typedef struct {
   PangoLayout         *layout;
 } Pen;
 
+static const char *
+get_word (const Pen *pen, PawlLanesWord word)
+{
+  static const char *const words[PAWL_LANES_N_WORDS] = {
+    [PAWL_LANES_WORD_HANDS] = "hands",
+    [PAWL_LANES_WORD_DONE] = "steps done",
+    [PAWL_LANES_WORD_CLOSED] = "closed",
+    [PAWL_LANES_WORD_LATE] = "too late",
+    [PAWL_LANES_WORD_READY] = "can be done now",
+    [PAWL_LANES_WORD_BLOCKED] = "blocked",
+    [PAWL_LANES_WORD_CRITICAL] = "critical",
+    [PAWL_LANES_WORD_WAIT] = "wait to its minimum, ended, to its maximum",
+  };
+
+  return (pen->view->words != NULL ? pen->view->words : words)[word];
+}
+
 /* ---- words ---- */
 
 static PangoLayout *
@@ -209,7 +226,7 @@ draw_wait (const Pen *pen, const PawlWorkPlanItem *item, double x, double y, dou
   gboolean has_max = item->max_finish != PAWL_NETWORK_NO_MAX && pawl_lanes_get_x (&pen->field, item->max_finish) <= x + width + 1;
   double label = MAX (ripe, pen->field.left) + 0.5 * t;
   g_autofree char *what = pawl_work_plan_item_describe (item);
-  g_autofree char *words = item->is_overdue ? g_strdup_printf ("too late: %s", what) : g_strdup (what);
+  g_autofree char *words = item->is_overdue ? g_strdup_printf ("%s: %s", get_word (pen, PAWL_LANES_WORD_LATE), what) : g_strdup (what);
 
   draw_hatch (pen, x, y, ripe - x, height);
   draw_wait_frame (pen, x, y, MIN (width, pen->field.right - x), height, has_max);
@@ -289,7 +306,7 @@ draw_head (const Pen *pen, guint job)
 {
   const PawlWorkPlanJob *planned = g_ptr_array_index (pawl_work_plan_get_jobs (pen->lanes->plan), job);
   double t = pen->text, y = pen->field.top - pen->field.scroll + pen->lanes->heads[job];
-  g_autofree char *words = g_strdup_printf ("%s, %u of %u steps done", planned->title, planned->n_done, planned->n_steps);
+  g_autofree char *words = g_strdup_printf ("%s, %u/%u %s", planned->title, planned->n_done, planned->n_steps, get_word (pen, PAWL_LANES_WORD_DONE));
 
   if (y > pen->field.bottom || y + 2 * t < pen->field.top)
     return;
@@ -424,7 +441,7 @@ draw_closed (const Pen *pen)
           pawl_ink_set_source (&pen->inks.fill, pen->cr, 0.55);
           cairo_fill (pen->cr);
           if (right - left > 5 * pen->text)
-            write_words (pen, &pen->inks.faint, "closed", (left + right) / 2, pen->field.top - 0.8 * pen->text, 0.5, right - left);
+            write_words (pen, &pen->inks.faint, get_word (pen, PAWL_LANES_WORD_CLOSED), (left + right) / 2, pen->field.top - 0.8 * pen->text, 0.5, right - left);
         }
       from = close;
     }
@@ -437,7 +454,7 @@ draw_hands (const Pen *pen)
   const GPtrArray *items = pawl_work_plan_get_items (pen->lanes->plan);
   double t = pen->text, y = 2.1 * t;
 
-  write_words (pen, &pen->inks.ink, "hands", 1.2 * t, y + 0.4 * t, 0, pen->field.left - 2 * t);
+  write_words (pen, &pen->inks.ink, get_word (pen, PAWL_LANES_WORD_HANDS), 1.2 * t, y + 0.4 * t, 0, pen->field.left - 2 * t);
   for (guint i = 0; i < items->len; i++)
     {
       const PawlWorkPlanItem *item = items->pdata[i];
@@ -478,17 +495,17 @@ draw_key (const Pen *pen)
   double t = pen->text, y = pen->field.bottom + 0.5 * t, x = 1.2 * t, middle = y + 0.6 * t;
 
   draw_work_box (pen, x, y, 2.4 * t, 1.2 * t, TRUE, FALSE);
-  x = draw_key_words (pen, "can be done now", x + 2.9 * t, middle);
+  x = draw_key_words (pen, get_word (pen, PAWL_LANES_WORD_READY), x + 2.9 * t, middle);
   draw_work_box (pen, x, y, 2.4 * t, 1.2 * t, FALSE, FALSE);
-  x = draw_key_words (pen, "blocked", x + 2.9 * t, middle);
+  x = draw_key_words (pen, get_word (pen, PAWL_LANES_WORD_BLOCKED), x + 2.9 * t, middle);
   draw_work_box (pen, x, y, 2.4 * t, 1.2 * t, FALSE, TRUE);
-  x = draw_key_words (pen, "critical", x + 2.9 * t, middle);
+  x = draw_key_words (pen, get_word (pen, PAWL_LANES_WORD_CRITICAL), x + 2.9 * t, middle);
   cairo_save (pen->cr);
   draw_hatch (pen, x, y, 2 * t, 1.2 * t);
   cairo_restore (pen->cr);
   draw_wait_frame (pen, x, y, 4 * t, 1.2 * t, TRUE);
   draw_wedge (pen, x + 3 * t, y);
-  draw_key_words (pen, "wait to its minimum, ended, to its maximum", x + 4.5 * t, middle);
+  draw_key_words (pen, get_word (pen, PAWL_LANES_WORD_WAIT), x + 4.5 * t, middle);
 }
 
 void

@@ -18,6 +18,20 @@ G_BEGIN_DECLS
 
 typedef struct _PawlLanes PawlLanes;
 
+/* The words that are the picture's own. */
+typedef enum {
+  PAWL_LANES_WORD_HANDS,
+  PAWL_LANES_WORD_DONE, /* behind "25/62" */
+  PAWL_LANES_WORD_CLOSED,
+  PAWL_LANES_WORD_LATE,
+  PAWL_LANES_WORD_READY,
+  PAWL_LANES_WORD_BLOCKED,
+  PAWL_LANES_WORD_CRITICAL,
+  PAWL_LANES_WORD_WAIT,
+} PawlLanesWord;
+
+#define PAWL_LANES_N_WORDS (PAWL_LANES_WORD_WAIT + 1)
+
 /* What of it is looked at. */
 typedef struct {
   PawlPalette palette;
@@ -25,6 +39,7 @@ typedef struct {
   double      top;         /* how far the lanes are scrolled up, user units */
   int         selected;    /* index of what is looked at, which stands in a double frame; -1: none */
   gint64      now;         /* seconds of the plan: where the line of the moment stands */
+  const char *const *words; /* (nullable) (array): by PawlLanesWord, in the language of whoever looks; NULL: English */
 } PawlLanesView;
 
 typedef struct {
