@@ -1,5 +1,6 @@
 /* The bench sheet: rows of a CSV file, and the entries that they make. */
 #include "job/pawl-bench-sheet.h"
+#include "job/pawl-job-photos.h"
 #include "job/pawl-job-private.h"
 
 #include <string.h>
@@ -469,7 +470,7 @@ add_answer (GPtrArray *entries, const PawlAsk *ask, const PawlSheetRow *row, GDa
   return TRUE;
 }
 
-/* Rows about the step itself: "done", "skip", "reopen", "release", "photo", "remark". */
+/* Rows about the step itself: "done", "skip", "reopen", "release", "remark". */
 static gboolean
 add_step_word (GPtrArray *entries, const PawlSheetRow *row, GDateTime *at, const char *name, GError **error)
 {
@@ -487,15 +488,33 @@ add_step_word (GPtrArray *entries, const PawlSheetRow *row, GDateTime *at, const
     add_entry (entries, PAWL_ENTRY_REOPENED, row->step, row, at, "reason", row->note, NULL);
   else if (g_str_equal (item, "release"))
     add_entry (entries, PAWL_ENTRY_RELEASED, row->step, row, at, "role", row->answer, "remark", row->note, NULL);
-  else if (g_str_equal (item, "photo"))
-    add_entry (entries, PAWL_ENTRY_PHOTO, row->step, row, at, "file", row->answer, "caption", row->note, NULL);
   else if (g_str_equal (item, "remark"))
     add_entry (entries, PAWL_ENTRY_NOTED, row->step, row, at, "text", row->answer, NULL);
   else
     {
       g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
-                   "%s:%d: “%s” is nothing that the procedure asks; it is an ask's id, or done, skip, reopen, undo, identified, release, photo, remark, sign, guess and a fit's id, or lacked or arrived and a part's or supply's id",
+                   "%s:%d: “%s” is nothing that the procedure asks; it is an ask's id, or done, skip, reopen, undo, identified, release, photo, no-photo, remark, sign, guess and a fit's id, or lacked or arrived and a part's or supply's id",
                    name, row->line, item);
+      return FALSE;
+    }
+  return TRUE;
+}
+
+/* On without the photos that the step wants now; the caption of one that is there says what it shows, when nobody else does. */
+static gboolean
+add_photo_word (GPtrArray *entries, PawlJob *job, const PawlSheetRow *row, GDateTime *at, const char *name, GError **error)
+{
+  const PawlStepState *step = pawl_job_lookup_step (job, row->step);
+  g_autoptr(GPtrArray) wanted = step != NULL ? pawl_step_list_photos_wanted (step) : g_ptr_array_new ();
+  g_autofree char *caption = *row->note == '\0' ? pawl_photos_describe (wanted) : g_strdup (row->note);
+
+  if (g_str_equal (row->item, "photo"))
+    add_entry (entries, PAWL_ENTRY_PHOTO, row->step, row, at, "file", row->answer, "caption", caption, NULL);
+  else if (wanted->len > 0)
+    g_ptr_array_add (entries, pawl_step_new_no_photo (step, row->note, row->person, at));
+  else
+    {
+      g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW, "%s:%d: step “%s” asks for no photo now; take the row out", name, row->line, row->step);
       return FALSE;
     }
   return TRUE;
@@ -550,6 +569,8 @@ pawl_bench_sheet_make_entries (const PawlSheetRow *row, PawlJob *job, const char
     add_entry (entries, PAWL_ENTRY_IDENTIFIED, "", row, at, "variant", row->answer, "reason", row->note, NULL);
   else if (g_str_equal (row->item, "undo"))
     add_entry (entries, PAWL_ENTRY_UNDONE, undoable != NULL ? pawl_entry_get_id (undoable) : "", row, at, "reason", row->note, NULL);
+  else if (g_str_equal (row->item, "photo") || g_str_equal (row->item, "no-photo"))
+    ok = add_photo_word (entries, job, row, at, name, error);
   else
     ok = add_step_word (entries, row, at, name, error);
   return ok ? g_steal_pointer (&entries) : NULL;

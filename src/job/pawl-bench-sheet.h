@@ -7,6 +7,7 @@
  *   item "done"       the step is finished         item "skip"    left out (deviation: why)
  *   item "reopen"     done again (note: why)       item "undo"    takes the last answer back
  *   item "release"    a hold (answer: the role)    item "photo"   answer: file beside the CSV
+ *   item "no-photo"   on without a photo of what the step hides (note: why, may be empty)
  *   item "lacked ID"  a part or supply that is not there (answer: missing, ordered or low, and the day it is expected; source: who was asked; note: why)
  *   item "arrived ID" it came (answer: new, donor, kit or made; source: who it is from; lot)
  *   item "remark"     answer: the text             item "sign"    answer: the role, note: the statement

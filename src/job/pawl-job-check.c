@@ -325,7 +325,7 @@ check_clock_shift (PawlJob *self, PawlEntry *entry, GError **error)
 static gboolean
 check_noted (PawlJob *self, PawlEntry *entry, GError **error)
 {
-  if (!check_clock_shift (self, entry, error))
+  if (!check_clock_shift (self, entry, error) || !pawl_job_check_no_photo (self, entry, error))
     return FALSE;
   return require_field (entry, "text", PAWL_JOB_ERROR_BAD_ANSWER, "a note needs its text", error);
 }

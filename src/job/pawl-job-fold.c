@@ -126,10 +126,12 @@ apply_to_step (PawlJob *self, PawlStepState *state, PawlEntry *entry)
       break;
     case PAWL_ENTRY_PHOTO:
       g_ptr_array_add (state->photos, entry);
+      pawl_job_apply_photo (self, state, entry);
       break;
     case PAWL_ENTRY_NOTED:
       g_ptr_array_add (state->notes, entry);
       apply_clock_shift (self, entry);
+      pawl_job_apply_photo (self, state, entry);
       break;
     default:
       break;
@@ -480,6 +482,7 @@ pawl_job_fold_entries (PawlJob *self, const char *corrected)
 
   for (guint i = 0; i < self->steps->len; i++)
     find_covered (self, self->steps->pdata[i]);
+  pawl_job_find_hidden (self);
   find_undone (self);
   for (guint i = 0; i < self->entries->len; i++)
     {
@@ -504,5 +507,6 @@ pawl_job_fold_entries (PawlJob *self, const char *corrected)
   pawl_job_settle_levels (self);
   settle_steps (self);
   settle_parts (self);
+  pawl_job_settle_hidden (self);
   pawl_job_hide (self);
 }

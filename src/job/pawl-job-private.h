@@ -80,6 +80,15 @@ PawlAttempt *pawl_reading_derive       (PawlJob *job, const PawlAskState *state,
 /* (transfer none) (nullable): the last answer that counts */
 const PawlAttempt *pawl_ask_peek_current (const PawlAskState *state);
 
+/* ---- photos of what is hidden: pawl-job-photos.c ---- */
+/* What each step hides; before the first entry. */
+void        pawl_job_find_hidden       (PawlJob *self);
+/* A photo of a step, or the note that there is none. */
+void        pawl_job_apply_photo       (PawlJob *self, PawlStepState *state, PawlEntry *entry);
+/* Which finished step hides each, once it is known what is finished. */
+void        pawl_job_settle_hidden     (PawlJob *self);
+gboolean    pawl_job_check_no_photo    (PawlJob *self, PawlEntry *entry, GError **error);
+
 /* ---- training: pawl-job-training.c ---- */
 void        pawl_job_apply_tightened   (PawlJob *self, PawlEntry *entry);
 void        pawl_job_apply_remeasured  (PawlJob *self, PawlAskState *state, PawlEntry *entry);

@@ -21,7 +21,7 @@ void
 pawl_ask_state_reset (PawlAskState *ask)
 {
   ask->n_current = 0;
-  ask->deviation = NULL;
+  ask->deviation = ask->photo = ask->no_photo = NULL;
   g_clear_pointer (&ask->started, g_date_time_unref);
   g_clear_pointer (&ask->ended, g_date_time_unref);
 }

@@ -38,6 +38,7 @@ step_state_free (gpointer data)
   g_ptr_array_unref (self->blockers);
   g_ptr_array_unref (self->asks);
   g_ptr_array_unref (self->covered);
+  g_ptr_array_unref (self->hides);
   g_ptr_array_unref (self->photos);
   g_ptr_array_unref (self->notes);
   g_free (self->redo_reason);
@@ -119,6 +120,7 @@ add_step (PawlJob *self, const PawlStep *step)
   state->blockers = g_ptr_array_new_with_free_func (blocker_free);
   state->asks = g_ptr_array_new_with_free_func (ask_state_free);
   state->covered = g_ptr_array_new ();
+  state->hides = g_ptr_array_new ();
   state->photos = g_ptr_array_new ();
   state->notes = g_ptr_array_new ();
   for (guint i = 0; i < step->asks->len; i++)

@@ -76,6 +76,10 @@ typedef struct PawlAskState {
   char          *wants;       /* (nullable) readings that follow from others: what is not measured yet, "Cylinder bore" */
   guint          n_out;       /* readings: whole attempts that were not right, in all */
   PawlEntry     *deviation;   /* (nullable) borrowed */
+  /* fits that a step hides for good: pawl-job-photos.h; all borrowed */
+  PawlEntry     *photo;       /* (nullable) that shows it as it was fitted */
+  PawlEntry     *no_photo;    /* (nullable) the note of who went on without one */
+  const PawlStep *covered_by; /* (nullable) the first finished step that hides it */
   /* readings that somebody else took of the same; they change no verdict */
   struct PawlAskState *again; /* (nullable) */
   const PawlAttempt *paired[2]; /* (nullable) borrowed: the first whole reading and the other's, as they stood when both were in */
@@ -138,6 +142,7 @@ typedef struct {
   GPtrArray      *blockers;   /* (element-type PawlBlocker) when blocked */
   GPtrArray      *asks;       /* (element-type PawlAskState), the job's own */
   GPtrArray      *covered;    /* (element-type PawlAskState): what this step hides: to be right before it */
+  GPtrArray      *hides;      /* (element-type PawlAskState): of these and of its own, what can be wrong unseen: procedure/pawl-hidden.h */
   PawlHold        hold;       /* the procedure's, raised for who learns, or what a trainer said for this job */
   char           *raised_by;  /* (nullable) for which skills it is higher than the procedure's: "sense, side" */
   PawlEntry      *levelled;   /* (nullable) where a trainer said so of this step */

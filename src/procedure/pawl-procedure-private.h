@@ -22,6 +22,8 @@ void       pawl_order_free (PawlOrder *self);
 GPtrArray *pawl_order_find_stated_cycle (PawlProcedure *procedure);
 /* (transfer full) (array length=number of steps): 1 for each step that stands on @step by stated needs and parts, directly or not. */
 guint8    *pawl_order_mark_stated_followers (PawlProcedure *procedure, const PawlStep *step);
+/* (transfer full): fits that are hidden, and can be wrong without being seen; once the order is known. */
+GHashTable *pawl_hidden_new_traps (PawlProcedure *procedure);
 
 struct _PawlProcedure
 {
@@ -42,6 +44,7 @@ struct _PawlProcedure
   GHashTable *step_of_ask; /* PawlAsk → PawlStep */
   GHashTable *index_of_step; /* PawlStep → position + 1 */
   PawlOrder *order;
+  GHashTable *traps; /* set of PawlAsk: see pawl-hidden.h */
 
   /* owned: the file */
   GBytes *bytes;

@@ -9,6 +9,7 @@ pawl_procedure_finalize (GObject *object)
   PawlProcedure *self = PAWL_PROCEDURE (object);
 
   g_clear_pointer (&self->order, pawl_order_free);
+  g_clear_pointer (&self->traps, g_hash_table_unref);
   g_clear_pointer (&self->part_by_id, g_hash_table_unref);
   g_clear_pointer (&self->step_by_id, g_hash_table_unref);
   g_clear_pointer (&self->phase_by_id, g_hash_table_unref);
@@ -152,6 +153,7 @@ pawl_procedure_index (PawlProcedure *self)
   index_asks (self);
   self->is_indexed = TRUE;
   self->order = pawl_order_new (self);
+  self->traps = pawl_hidden_new_traps (self);
 }
 
 /* ---- lending ---- */

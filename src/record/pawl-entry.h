@@ -23,6 +23,7 @@ G_BEGIN_DECLS
  * undone        entry id           reason (may be absent)
  * noted         step id or —       text; of a report that was issued also issued (its print), version, digest (of its kept bytes)
  *                                  of a clock that was put forward or back while a wait ran also wait (its id), clock-shift (seconds, "3600", "-60")
+ *                                  of going on without a photo of what the step hides also no-photo (ids of the fits, with blanks between), reason (may be absent)
  * photo         step id or —       digest, media-type, caption
  * released      step id            role, level ("hold", "witness", "review"), by-pin ("yes": who released it proved it by a PIN)
  * guessed       ask id             choice ("right", "wrong": which picture of a fit was taken for right before its answer was shown), shown ("right-first",
