@@ -20,6 +20,7 @@ static const Row rows[] = {
   { N_("Where the work stopped"), N_("F7") },
   { N_("A note"), N_("Ctrl+N") },
   { N_("A photo"), N_("Ctrl+I") },
+  { N_("The photo that a step asks for, or on without"), N_("F2, F3") },
   { N_("I did it differently"), N_("Ctrl+D") },
   { N_("Try a failed save again"), N_("Ctrl+S") },
   { N_("The figure"), NULL },

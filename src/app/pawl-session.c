@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include "app/pawl-drafts.h"
 #include "app/pawl-step-state.h"
+#include "job/pawl-job-photos.h"
 #include "job/pawl-redo.h"
 
 struct _PawlSession {
@@ -23,6 +24,7 @@ struct _PawlSession {
   char      *save_problem; /* (nullable) */
   const PawlReadingSpot *spot; /* (nullable) borrowed from the procedure */
   char     **marked;       /* (nullable) ids of parts */
+  char      *photo_asked_at; /* (nullable) id of the step at which a press was used up by asking for a photo */
   GHashTable *pictures;    /* (nullable) (element-type utf8 GObject) by region */
 };
 
@@ -64,6 +66,7 @@ pawl_session_finalize (GObject *object)
   g_free (self->person);
   g_free (self->step_id);
   g_free (self->held_words);
+  g_free (self->photo_asked_at);
   g_free (self->save_problem);
   G_OBJECT_CLASS (pawl_session_parent_class)->finalize (object);
 }
@@ -431,6 +434,43 @@ is_over (const PawlStepState *state)
   return state->status == PAWL_STEP_DONE || state->status == PAWL_STEP_SKIPPED || state->status == PAWL_STEP_NOT_APPLICABLE;
 }
 
+gboolean
+pawl_session_go_without_photo (PawlSession *self, const char *reason, GError **error)
+{
+  const PawlStepState *state = pawl_session_peek_step (self);
+  PawlHand hand = pawl_session_make_hand (self);
+  g_autoptr(GPtrArray) wanted = state != NULL ? pawl_step_list_photos_wanted (state) : g_ptr_array_new ();
+  g_autoptr(PawlEntry) note = NULL;
+  g_autofree char *stripped = g_strstrip (g_strdup (reason));
+
+  if (wanted->len == 0)
+    {
+      g_set_error_literal (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_NOT_OPEN, _("no photo is asked for now"));
+      return FALSE;
+    }
+  note = pawl_job_new_no_photo (pawl_session_get_job (self), state, stripped, hand.person, hand.at);
+  return pawl_session_take (self, note, _("On without a photo"), error);
+}
+
+/* TRUE: the press is used up, by saying that a photo is asked for. Pressed again, it goes on without. */
+static gboolean
+ask_for_photo (PawlSession *self, const PawlStepState *state, GError **error)
+{
+  g_autoptr(GPtrArray) wanted = pawl_step_list_photos_wanted (state);
+
+  if (wanted->len == 0)
+    return FALSE;
+  if (g_strcmp0 (self->photo_asked_at, state->step->id) == 0)
+    {
+      g_clear_pointer (&self->photo_asked_at, g_free);
+      return !pawl_session_go_without_photo (self, "", error);
+    }
+  g_free (self->photo_asked_at);
+  self->photo_asked_at = g_strdup (state->step->id);
+  g_set_error_literal (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_UNANSWERED, _("a photo first: F2 takes it; F3, or this press again, goes on without"));
+  return TRUE;
+}
+
 /* One press begins a wait, or ends it; while it runs, it leads to what can be done meanwhile. */
 static gboolean
 advance_wait (PawlSession *self, PawlAdvance advance, const PawlAsk *ask, GError **error)
@@ -466,6 +506,9 @@ pawl_session_advance (PawlSession *self, GError **error)
     }
   if (state == NULL)
     return TRUE;
+  if (ask_for_photo (self, state, error))
+    return FALSE;
+  state = pawl_session_peek_step (self);
   advance = pawl_step_advance_wait (pawl_session_get_job (self), state, &wait);
   if (advance != PAWL_ADVANCE_REFUSED)
     return advance_wait (self, advance, wait->ask, error);
@@ -534,8 +577,10 @@ pawl_session_attach_photo (PawlSession *self, GBytes *bytes, const char *media_t
 {
   const PawlStepState *state = pawl_session_peek_step (self);
   g_autoptr(GDateTime) at = pawl_bench_now (self->bench);
+  g_autoptr(GPtrArray) wanted = state != NULL ? pawl_step_list_photos_wanted (state) : g_ptr_array_new ();
+  g_autofree char *shows = pawl_photos_describe (pawl_session_get_job (self), wanted);
 
-  if (!pawl_bench_attach_photo (self->bench, state != NULL ? state->step->id : "", self->person, bytes, media_type, caption, at, error))
+  if (!pawl_bench_attach_photo (self->bench, state != NULL ? state->step->id : "", self->person, bytes, media_type, wanted->len > 0 ? shows : caption, at, error))
     return FALSE;
   g_signal_emit (self, signals[TAKEN], 0, _("The photo is kept"));
   return TRUE;

@@ -63,11 +63,14 @@ gpointer     pawl_session_peek_picture   (PawlSession *self, const char *region)
 /* Takes an entry made by pawl_answer_new_…; @words: (nullable) for the bar. FALSE: not taken, @error says what would be right.
  * When the record could not write, the entry is held and offered again by pawl_session_retry(). */
 gboolean     pawl_session_take           (PawlSession *self, PawlEntry *entry, const char *words, GError **error);
-/* One press of the big button: finishes the step that is looked at when it is not finished, and goes on to the next. */
+/* One press of the big button: finishes the step that is looked at when it is not finished, and goes on to the next. The first press in a step that is
+ * asked for a photo is refused and says so; the second goes on without. */
 gboolean     pawl_session_advance        (PawlSession *self, GError **error);
 /* Takes the newest answer back, and looks at its step. */
 gboolean     pawl_session_undo           (PawlSession *self, GError **error);
 gboolean     pawl_session_can_undo       (PawlSession *self);
+/* Notes that the work goes on without the photos that the step asks for before it hides something. @reason: "" when none. */
+gboolean     pawl_session_go_without_photo (PawlSession *self, const char *reason, GError **error);
 gboolean     pawl_session_attach_photo   (PawlSession *self, GBytes *bytes, const char *media_type, const char *caption, GError **error);
 
 /* ---- instruments ---- */

@@ -57,6 +57,7 @@ pawl_settings_load (const char *path)
   self->has_histories = g_key_file_get_boolean (file, GROUP, "histories", NULL);
   print = read_text (file, "print");
   pawl_print_parse (print, &self->print);
+  self->photo_folder = read_text (file, "photo-folder");
   mark = read_text (file, "decimal-mark");
   self->decimal_mark = g_str_equal (mark, ",") ? ',' : '.';
   return self;
@@ -82,6 +83,7 @@ pawl_settings_save (const PawlSettings *self, GError **error)
   g_key_file_set_boolean (file, GROUP, "ask-first", self->is_ask_first);
   g_key_file_set_boolean (file, GROUP, "inch", self->is_inch);
   g_key_file_set_string (file, GROUP, "decimal-mark", mark);
+  g_key_file_set_string (file, GROUP, "photo-folder", self->photo_folder);
   folder = g_path_get_dirname (self->path);
   g_mkdir_with_parents (folder, 0700);
   return g_key_file_save_to_file (file, self->path, error);
@@ -103,6 +105,7 @@ pawl_settings_free (PawlSettings *self)
   g_free (self->person);
   g_free (self->shop_path);
   g_free (self->shop_problem);
+  g_free (self->photo_folder);
   pawl_shop_free (self->shop);
   g_free (self);
 }
@@ -114,4 +117,13 @@ pawl_settings_set_person (PawlSettings *self, const char *person)
 
   g_free (self->person);
   self->person = copy;
+}
+
+void
+pawl_settings_set_photo_folder (PawlSettings *self, const char *folder)
+{
+  char *copy = g_strdup (folder);
+
+  g_free (self->photo_folder);
+  self->photo_folder = copy;
 }

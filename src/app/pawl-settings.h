@@ -25,6 +25,7 @@ typedef struct {
   gboolean is_bench_size;
   gboolean is_inch;       /* lengths that the program states are in inches; else millimetres. What was typed stays as typed */
   char     decimal_mark;
+  char    *photo_folder;  /* that the photo chosen last came from; "" before the first */
   gboolean is_ask_first;  /* of the job that was begun last: fits are asked before they are shown */
 } PawlSettings;
 
@@ -36,6 +37,7 @@ gboolean      pawl_settings_save (const PawlSettings *self, GError **error);
 gboolean      pawl_settings_save_shop (PawlSettings *self, GError **error);
 void          pawl_settings_free (PawlSettings *self);
 void          pawl_settings_set_person (PawlSettings *self, const char *person);
+void          pawl_settings_set_photo_folder (PawlSettings *self, const char *folder);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlSettings, pawl_settings_free)
 

@@ -6,6 +6,7 @@
 #include "app/pawl-alike-view.h"
 #include "app/pawl-ask-row.h"
 #include "app/pawl-caution-panel.h"
+#include "app/pawl-photo-ask.h"
 #include "app/pawl-photo-strip.h"
 #include "app/pawl-phrases.h"
 #include "app/pawl-redo-list.h"
@@ -18,7 +19,7 @@ struct _PawlStepPanel {
 
   /* template children */
   GtkWidget *box, *scroller, *content, *place, *status, *cautions, *command, *info, *expect, *facts, *alikes, *banner, *hold, *release;
-  GtkWidget *covered_box, *covered_title, *covered, *asks, *photos, *notes, *deviate, *skip, *redo, *opens, *form, *why_not, *back, *advance, *advance_label;
+  GtkWidget *covered_box, *covered_title, *covered, *photo_ask, *asks, *photos, *notes, *deviate, *skip, *redo, *opens, *form, *why_not, *back, *advance, *advance_label;
 
   /* owned */
   PawlSession *session;
@@ -47,6 +48,41 @@ remove_children (GtkWidget *box)
 
   while ((child = gtk_widget_get_first_child (box)) != NULL)
     gtk_box_remove (GTK_BOX (box), child);
+}
+
+/* ---- scrolling to what is next ---- */
+
+/* The whole row, not only the line in it that has the keyboard: its limits and its verdict belong together. */
+static gboolean
+reveal_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+{
+  PawlStepPanel *self = PAWL_STEP_PANEL (widget);
+  GtkAdjustment *adjustment = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller));
+  graphene_rect_t bounds;
+
+  self->reveal_id = 0;
+  if (self->revealed != NULL && gtk_widget_compute_bounds (self->revealed, gtk_widget_get_parent (self->content), &bounds))
+    gtk_adjustment_clamp_page (adjustment, gtk_adjustment_get_value (adjustment) + bounds.origin.y - REVEAL_MARGIN,
+                               gtk_adjustment_get_value (adjustment) + bounds.origin.y
+                               + MIN (bounds.size.height + REVEAL_MARGIN, gtk_adjustment_get_page_size (adjustment) - REVEAL_MARGIN));
+  g_clear_weak_pointer (&self->revealed);
+  return G_SOURCE_REMOVE;
+}
+
+/* In the frame after the next layout, when the row has its size. */
+static gboolean
+wait_for_layout_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+{
+  PAWL_STEP_PANEL (widget)->reveal_id = gtk_widget_add_tick_callback (widget, reveal_cb, NULL, NULL);
+  return G_SOURCE_REMOVE;
+}
+
+static void
+reveal (PawlStepPanel *self, GtkWidget *row)
+{
+  g_set_weak_pointer (&self->revealed, row);
+  if (self->reveal_id == 0)
+    self->reveal_id = gtk_widget_add_tick_callback (GTK_WIDGET (self), wait_for_layout_cb, NULL, NULL);
 }
 
 /* ---- what a step always shows ---- */
@@ -367,6 +403,8 @@ pawl_step_panel_apply (PawlStepPanel *self)
   apply_facts (self, page);
   apply_covered (self, page->step);
   apply_asks (self, page);
+  if (pawl_photo_ask_apply (PAWL_PHOTO_ASK (self->photo_ask), self->job, page->step) && !is_other_step)
+    reveal (self, self->photo_ask);
   pawl_photo_strip_apply (PAWL_PHOTO_STRIP (self->photos), pawl_bench_get_record (pawl_session_get_bench (self->session)), page->step->photos);
   apply_notes (self, page->step);
   apply_footer (self, page);
@@ -382,6 +420,8 @@ pawl_step_panel_say (PawlStepPanel *self, const char *message)
   self->spoken = message != NULL ? pawl_phrase_make_sentence (message) : NULL;
   self->n_entries = self->job != NULL ? pawl_job_get_entries (self->job)->len : 0;
   set_text (self->why_not, self->spoken);
+  if (message != NULL && gtk_widget_get_visible (self->photo_ask))
+    reveal (self, self->photo_ask); /* it is what the words are about */
 }
 
 void
@@ -405,39 +445,6 @@ find_row (PawlStepPanel *self, const PawlAskState *state)
     if (state != NULL && pawl_ask_row_get_ask (PAWL_ASK_ROW (row)) == state->ask)
       return PAWL_ASK_ROW (row);
   return NULL;
-}
-
-/* The whole row, not only the line in it that has the keyboard: its limits and its verdict belong together. */
-static gboolean
-reveal_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
-{
-  PawlStepPanel *self = PAWL_STEP_PANEL (widget);
-  GtkAdjustment *adjustment = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller));
-  graphene_rect_t bounds;
-
-  self->reveal_id = 0;
-  if (self->revealed != NULL && gtk_widget_compute_bounds (self->revealed, gtk_widget_get_parent (self->content), &bounds))
-    gtk_adjustment_clamp_page (adjustment, gtk_adjustment_get_value (adjustment) + bounds.origin.y - REVEAL_MARGIN,
-                               gtk_adjustment_get_value (adjustment) + bounds.origin.y
-                               + MIN (bounds.size.height + REVEAL_MARGIN, gtk_adjustment_get_page_size (adjustment) - REVEAL_MARGIN));
-  g_clear_weak_pointer (&self->revealed);
-  return G_SOURCE_REMOVE;
-}
-
-/* In the frame after the next layout, when the row has its size. */
-static gboolean
-wait_for_layout_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
-{
-  PAWL_STEP_PANEL (widget)->reveal_id = gtk_widget_add_tick_callback (widget, reveal_cb, NULL, NULL);
-  return G_SOURCE_REMOVE;
-}
-
-static void
-reveal (PawlStepPanel *self, GtkWidget *row)
-{
-  g_set_weak_pointer (&self->revealed, row);
-  if (self->reveal_id == 0)
-    self->reveal_id = gtk_widget_add_tick_callback (GTK_WIDGET (self), wait_for_layout_cb, NULL, NULL);
 }
 
 void
@@ -570,6 +577,12 @@ pawl_step_panel_prompt (PawlStepPanel *self, PawlPromptKind kind)
   apply_opens (self);
 }
 
+const char *
+pawl_step_panel_get_photo_reason (PawlStepPanel *self)
+{
+  return pawl_photo_ask_get_reason (PAWL_PHOTO_ASK (self->photo_ask));
+}
+
 static PawlEntry *
 make_entry (PawlStepPanel *self, PawlPromptForm *form, const PawlStepState *state)
 {
@@ -682,6 +695,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (covered_box);
   BIND (covered_title);
   BIND (covered);
+  BIND (photo_ask);
   BIND (asks);
   BIND (photos);
   BIND (notes);
@@ -706,6 +720,7 @@ pawl_step_panel_class_init (PawlStepPanelClass *klass)
   G_OBJECT_CLASS (klass)->dispose = pawl_step_panel_dispose;
   G_OBJECT_CLASS (klass)->finalize = pawl_step_panel_finalize;
   g_type_ensure (PAWL_TYPE_PROMPT_FORM);
+  g_type_ensure (PAWL_TYPE_PHOTO_ASK);
   g_type_ensure (PAWL_TYPE_PHOTO_STRIP);
   g_type_ensure (PAWL_TYPE_REDO_LIST);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-step-panel.ui");

@@ -19,6 +19,8 @@ void     pawl_step_panel_apply        (PawlStepPanel *self);
 void     pawl_step_panel_say          (PawlStepPanel *self, const char *message);
 /* Opens one of the small forms: note, deviation, … */
 void     pawl_step_panel_prompt       (PawlStepPanel *self, PawlPromptKind kind);
+/* Why there is no photo of what the step hides, as far as it is written; "" when nothing. */
+const char *pawl_step_panel_get_photo_reason (PawlStepPanel *self);
 /* Typed digits go to the first open reading. FALSE when the step has none. */
 gboolean pawl_step_panel_type_reading (PawlStepPanel *self, const char *text);
 /* A key while the keyboard is in a row that has keys of its own. FALSE: it is the page's. */

@@ -154,6 +154,8 @@ static const Row rows[] = {
   { "close-notice", close_notice, ALWAYS, { NULL } },
   { "note", note, IN_JOB, { "<Control>n" } },
   { "photo", pawl_window_choose_photo, IN_JOB, { "<Control>i" } },
+  { "photo-newest", pawl_window_take_newest_photo, IN_JOB, { "F2" } },
+  { "no-photo", pawl_window_go_without_photo, IN_JOB, { "F3" } },
   { "deviate", deviate, IN_JOB, { "<Control>d" } },
   { "skip", skip, IN_JOB, { NULL } },
   { "redo", redo, IN_JOB, { NULL } },

@@ -38,18 +38,34 @@ procedure_chosen_cb (GtkNativeDialog *chooser, int response, PawlWindow *self)
   g_clear_object (&self->chooser);
 }
 
+/* Where the camera's pictures lie: the next one is looked for there. */
+static void
+remember_folder (PawlWindow *self, GFile *file)
+{
+  g_autoptr(GFile) folder = g_file_get_parent (file);
+
+  if (folder == NULL || g_file_peek_path (folder) == NULL)
+    return;
+  pawl_settings_set_photo_folder (pawl_window_get_settings (self), g_file_peek_path (folder));
+  pawl_settings_save (pawl_window_get_settings (self), NULL);
+}
+
 static void
 photo_chosen_cb (GtkNativeDialog *chooser, int response, PawlWindow *self)
 {
   g_autoptr(GFile) file = response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file (GTK_FILE_CHOOSER (chooser)) : NULL;
 
   if (file != NULL && self->session != NULL)
-    pawl_window_attach_photo (self, file);
+    {
+      remember_folder (self, file);
+      pawl_window_attach_photo (self, file);
+    }
   g_clear_object (&self->chooser);
 }
 
+/* @folder: where to begin, "" for wherever the chooser likes */
 static void
-choose (PawlWindow *self, const char *title, const char *filter_name, const char *media_type, GCallback chosen)
+choose (PawlWindow *self, const char *title, const char *filter_name, const char *media_type, const char *folder, GCallback chosen)
 {
   g_autoptr(GtkFileFilter) filter = gtk_file_filter_new ();
 
@@ -61,6 +77,12 @@ choose (PawlWindow *self, const char *title, const char *filter_name, const char
   if (g_str_has_suffix (media_type, "xml"))
     gtk_file_filter_add_suffix (filter, "xml");
   gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (self->chooser), filter);
+  if (*folder != '\0')
+    {
+      g_autoptr(GFile) file = g_file_new_for_path (folder);
+
+      gtk_file_chooser_set_current_folder (GTK_FILE_CHOOSER (self->chooser), file, NULL);
+    }
   g_signal_connect_object (self->chooser, "response", chosen, self, 0);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
 }
@@ -68,13 +90,13 @@ choose (PawlWindow *self, const char *title, const char *filter_name, const char
 void
 pawl_window_choose_file (PawlWindow *self)
 {
-  choose (self, _("Open a procedure"), _("Procedures (XML)"), "application/xml", G_CALLBACK (procedure_chosen_cb));
+  choose (self, _("Open a procedure"), _("Procedures (XML)"), "application/xml", "", G_CALLBACK (procedure_chosen_cb));
 }
 
 void
 pawl_window_choose_photo (PawlWindow *self)
 {
-  choose (self, _("Keep a photo with this step"), _("Pictures"), "image/*", G_CALLBACK (photo_chosen_cb));
+  choose (self, _("Keep a photo with this step"), _("Pictures"), "image/*", pawl_window_get_settings (self)->photo_folder, G_CALLBACK (photo_chosen_cb));
 }
 
 static gboolean

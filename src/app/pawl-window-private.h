@@ -53,6 +53,8 @@ void            pawl_window_find_job        (PawlWindow *self);
 void            pawl_window_show_page       (PawlWindow *self, const char *page);   /* "bench", "run", "readings", "history", "parts", "report" */
 void            pawl_window_choose_file     (PawlWindow *self);
 void            pawl_window_choose_photo    (PawlWindow *self);
+void            pawl_window_take_newest_photo (PawlWindow *self); /* pawl-window-photo.c */
+void            pawl_window_go_without_photo (PawlWindow *self);
 void            pawl_window_save_job        (PawlWindow *self); /* as a bundle */
 void            pawl_window_save_record     (PawlWindow *self);
 void            pawl_window_choose_bundle   (PawlWindow *self);

@@ -1,6 +1,22 @@
 /* A job and its entries as JSON: what show and export share. */
 #include "cli/pawl-cli.h"
+#include "job/pawl-job-photos.h"
 #include "job/pawl-results.h"
+
+/* Ids of fits that it is about to hide, without a photo or a word about one. */
+static void
+add_photos_wanted (JsonBuilder *builder, const PawlStepState *state)
+{
+  g_autoptr (GPtrArray) wanted = pawl_step_list_photos_wanted (state);
+
+  if (wanted->len == 0)
+    return;
+  json_builder_set_member_name (builder, "photos-wanted");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < wanted->len; i++)
+    json_builder_add_string_value (builder, ((PawlAskState *) g_ptr_array_index (wanted, i))->ask->id);
+  json_builder_end_array (builder);
+}
 
 static void
 add_steps (JsonBuilder *builder, PawlJob *job)
@@ -18,6 +34,7 @@ add_steps (JsonBuilder *builder, PawlJob *job)
       pawl_cli_add_string (builder, "number", state->step->number);
       pawl_cli_add_string (builder, "status", pawl_step_status_get_word (state->status));
       pawl_cli_add_string (builder, "command", state->step->command);
+      add_photos_wanted (builder, state);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);

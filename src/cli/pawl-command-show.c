@@ -2,11 +2,24 @@
 #include <stdio.h>
 
 #include "cli/pawl-cli.h"
+#include "job/pawl-job-photos.h"
 #include "job/pawl-results.h"
 #include "report/pawl-word-gate.h"
 #include "report/pawl-words.h"
 
 /* ---- as lines ---- */
+
+/* What the step that is next is about to hide. */
+static void
+print_photos_wanted (PawlJob *job)
+{
+  const PawlStep *next = pawl_job_peek_next (job);
+  g_autoptr (GPtrArray) wanted = next ? pawl_step_list_photos_wanted (pawl_job_lookup_step (job, next->id)) : g_ptr_array_new ();
+  g_autofree char *what = pawl_photos_describe (job, wanted);
+
+  if (wanted->len > 0)
+    printf ("Photograph before step %s hides it: %s\n", next->number, what);
+}
 
 static void
 print_head (PawlJob *job)
@@ -19,6 +32,7 @@ print_head (PawlJob *job)
           *pawl_job_get_field (job, "work-order") ? pawl_job_get_field (job, "work-order") : "none");
   printf ("Job %s\n", pawl_job_get_id (job));
   printf ("%s\n%s\n", next, progress);
+  print_photos_wanted (job);
 }
 
 static void

@@ -6,6 +6,7 @@
 
 #include "cli/pawl-cli.h"
 #include "job/pawl-bench-sheet.h"
+#include "job/pawl-job-photos.h"
 #include "job/pawl-results.h"
 #include "procedure/pawl-reader.h"
 #include "training/pawl-stages.h"
@@ -241,6 +242,17 @@ tell_out (PawlJob *job)
   return is_out;
 }
 
+/* One line, because a sheet on paper rarely has photos. */
+static void
+tell_unphotographed (PawlJob *job)
+{
+  guint n_hidden = 0;
+  g_autoptr (GPtrArray) without = pawl_job_list_unphotographed (job, &n_hidden);
+
+  if (without->len > 0)
+    printf ("hidden without a photo: %u of %u fits that can be wrong unseen; the full record names them\n", without->len, n_hidden);
+}
+
 static int
 tell_end (PawlJob *job)
 {
@@ -258,6 +270,7 @@ tell_end (PawlJob *job)
     }
   for (guint i = 0; i < missing->len; i++)
     printf ("left open: %s\n", (const char *) g_ptr_array_index (missing, i));
+  tell_unphotographed (job);
   return tell_out (job) ? PAWL_EXIT_FINDINGS : PAWL_EXIT_FINE;
 }
 

@@ -506,12 +506,12 @@ add_photo_word (GPtrArray *entries, PawlJob *job, const PawlSheetRow *row, GDate
 {
   const PawlStepState *step = pawl_job_lookup_step (job, row->step);
   g_autoptr(GPtrArray) wanted = step != NULL ? pawl_step_list_photos_wanted (step) : g_ptr_array_new ();
-  g_autofree char *caption = *row->note == '\0' ? pawl_photos_describe (wanted) : g_strdup (row->note);
+  g_autofree char *caption = *row->note == '\0' ? pawl_photos_describe (job, wanted) : g_strdup (row->note);
 
   if (g_str_equal (row->item, "photo"))
     add_entry (entries, PAWL_ENTRY_PHOTO, row->step, row, at, "file", row->answer, "caption", caption, NULL);
   else if (wanted->len > 0)
-    g_ptr_array_add (entries, pawl_step_new_no_photo (step, row->note, row->person, at));
+    g_ptr_array_add (entries, pawl_job_new_no_photo (job, step, row->note, row->person, at));
   else
     {
       g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW, "%s:%d: step “%s” asks for no photo now; take the row out", name, row->line, row->step);

@@ -116,24 +116,20 @@ pawl_step_list_photos_wanted (const PawlStepState *step)
 }
 
 char *
-pawl_photos_describe (GPtrArray *asks)
+pawl_photos_describe (PawlJob *self, GPtrArray *asks)
 {
-  GString *text = g_string_new (NULL);
+  g_autoptr(GPtrArray) traps = g_ptr_array_new ();
 
   for (guint i = 0; i < asks->len; i++)
-    {
-      const PawlAskState *ask = asks->pdata[i];
-
-      g_string_append_printf (text, "%s“%s” (step %s)", i > 0 ? ", " : "", ask->ask->name, ask->step->number);
-    }
-  return g_string_free (text, FALSE);
+    g_ptr_array_add (traps, (gpointer) ((PawlAskState *) asks->pdata[i])->ask);
+  return pawl_hidden_describe (self->procedure, traps);
 }
 
 PawlEntry *
-pawl_step_new_no_photo (const PawlStepState *step, const char *reason, const char *person, GDateTime *at)
+pawl_job_new_no_photo (PawlJob *self, const PawlStepState *step, const char *reason, const char *person, GDateTime *at)
 {
   g_autoptr(GPtrArray) wanted = pawl_step_list_photos_wanted (step);
-  g_autofree char *what = pawl_photos_describe (wanted);
+  g_autofree char *what = pawl_photos_describe (self, wanted);
   g_autofree char *text = g_strdup_printf ("No photo of %s before step %s hides it%s%s", what, step->step->number,
                                            reason != NULL && *reason != '\0' ? ": " : "", reason != NULL ? reason : "");
   g_autoptr(GString) ids = g_string_new (NULL);

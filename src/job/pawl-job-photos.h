@@ -13,10 +13,10 @@ G_BEGIN_DECLS
 
 /* (transfer container) (element-type PawlAskState): what this step hides, is right, and has neither photo nor note; empty when the step can't be done now. */
 GPtrArray *pawl_step_list_photos_wanted     (const PawlStepState *step);
-/* (transfer full): "“Lip of the seal” (step 24), “Gaskets” (step 30)" of such a list. */
-char      *pawl_photos_describe             (GPtrArray *asks);
+/* (transfer full): "“Lip of the seal” (step 24), “Gaskets” (step 30)" of such a list, each name once a step. */
+char      *pawl_photos_describe             (PawlJob *self, GPtrArray *asks);
 /* (transfer full): the note of going on without the photos that are wanted now. @reason: (nullable) */
-PawlEntry *pawl_step_new_no_photo           (const PawlStepState *step, const char *reason, const char *person, GDateTime *at);
+PawlEntry *pawl_job_new_no_photo            (PawlJob *self, const PawlStepState *step, const char *reason, const char *person, GDateTime *at);
 /* (transfer container) (element-type PawlAskState): hidden by now without a photo, file order. @n_hidden: (out) (optional): of how many that are hidden. */
 GPtrArray *pawl_job_list_unphotographed     (PawlJob *self, guint *n_hidden);
 

@@ -58,3 +58,34 @@ pawl_hidden_list_traps (PawlProcedure *procedure, const PawlStep *step)
       g_ptr_array_add (traps, step->asks->pdata[i]);
   return traps;
 }
+
+/* Two fits of one part in one step mostly bear its name. */
+static gboolean
+is_named_before (PawlProcedure *procedure, GPtrArray *asks, guint index)
+{
+  const PawlAsk *ask = asks->pdata[index];
+
+  for (guint i = 0; i < index; i++)
+    {
+      const PawlAsk *before = asks->pdata[i];
+
+      if (pawl_procedure_peek_step_of (procedure, before) == pawl_procedure_peek_step_of (procedure, ask) && g_str_equal (before->name, ask->name))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+char *
+pawl_hidden_describe (PawlProcedure *procedure, GPtrArray *asks)
+{
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < asks->len; i++)
+    {
+      const PawlAsk *ask = asks->pdata[i];
+
+      if (!is_named_before (procedure, asks, i))
+        g_string_append_printf (text, "%s“%s” (step %s)", i > 0 ? ", " : "", ask->name, pawl_procedure_peek_step_of (procedure, ask)->number);
+    }
+  return g_string_free (text, FALSE);
+}

@@ -28,4 +28,7 @@ gboolean   pawl_hidden_is_trap    (PawlProcedure *procedure, const PawlAsk *ask)
  */
 GPtrArray *pawl_hidden_list_traps (PawlProcedure *procedure, const PawlStep *step);
 
+/* (transfer full): "“Lip of the seal” (step 24), “Gaskets” (step 30)" of such a list; each name once a step, because one picture shows both. */
+char      *pawl_hidden_describe   (PawlProcedure *procedure, GPtrArray *asks);
+
 G_END_DECLS

@@ -220,6 +220,8 @@ add_note_entry (const PawlContent *content, PawlTable *table, const PawlEntry *e
       add_answered_note (content, table, entry);
       break;
     case PAWL_ENTRY_NOTED:
+      if (pawl_entry_get (entry, "no-photo")) /* has a block of its own */
+        break;
       add_note_row (content, table, entry, pawl_entry_get (entry, "text"));
       break;
     case PAWL_ENTRY_IDENTIFIED:

@@ -48,6 +48,8 @@ void pawl_content_add_missing  (const PawlContent *content);
 void pawl_content_add_waits    (const PawlContent *content);
 void pawl_content_add_notes    (const PawlContent *content);
 void pawl_content_add_photos   (const PawlContent *content);
+/* Fits that can be wrong unseen, and were hidden without a photo. */
+void pawl_content_add_unphotographed (const PawlContent *content);
 void pawl_content_add_history  (const PawlContent *content);
 void pawl_content_add_settings (const PawlContent *content);
 void pawl_content_add_signature (const PawlContent *content);

@@ -75,6 +75,7 @@ add_full (const PawlContent *content)
   pawl_content_add_steps (content);
   pawl_content_add_notes (content);
   pawl_content_add_photos (content);
+  pawl_content_add_unphotographed (content);
   pawl_content_add_history (content);
   pawl_content_add_settings (content);
   pawl_content_add_signature (content);

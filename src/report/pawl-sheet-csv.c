@@ -1,5 +1,6 @@
 /* The answers file that goes with a blank bench sheet. */
 #include "job/pawl-bench-sheet.h"
+#include "procedure/pawl-hidden.h"
 #include "report/pawl-sheet.h"
 
 static void
@@ -27,8 +28,12 @@ count_rows (const PawlAsk *ask)
 }
 
 static void
-add_step (GString *csv, const PawlStep *step)
+add_step (GString *csv, PawlProcedure *procedure, const PawlStep *step)
 {
+  g_autoptr (GPtrArray) traps = pawl_hidden_list_traps (procedure, step);
+
+  if (traps->len > 0)
+    add_row (csv, step->id, "photo", NULL);
   for (guint i = 0; i < step->asks->len; i++)
     {
       const PawlAsk *ask = g_ptr_array_index (step->asks, i);
@@ -54,7 +59,7 @@ pawl_sheet_make_csv (PawlProcedure *procedure, const PawlPhase *phase)
       const PawlStep *step = g_ptr_array_index (steps, i);
 
       if (!phase || g_str_equal (step->phase, phase->id))
-        add_step (csv, step);
+        add_step (csv, procedure, step);
     }
   if (!phase)
     add_row (csv, "", "sign", NULL);

@@ -2,6 +2,7 @@
 #include "report/pawl-sheet.h"
 
 #include "drawing/pawl-sketch.h"
+#include "procedure/pawl-hidden.h"
 #include "procedure/pawl-kit.h"
 #include "procedure/pawl-trays.h"
 #include "report/pawl-boxes.h"
@@ -365,15 +366,48 @@ add_ask (const Sheet *sheet, const PawlAsk *ask, gboolean is_last)
   pawl_flow_take_cells (sheet->flow, cells, x, 2, &style);
 }
 
+/* What is to be photographed before this step hides it; what the step fits and hides itself, once it is in. */
+static void
+add_photos (const Sheet *sheet, const PawlStep *step)
+{
+  static const char * const ways[] = { "photo taken", "on without", NULL };
+  g_autoptr (GPtrArray) traps = pawl_hidden_list_traps (sheet->procedure, step);
+  g_autofree char *what = pawl_hidden_describe (sheet->procedure, traps);
+  g_autofree char *text = g_strdup_printf ("Before this step hides it, a photo of %s", what);
+  PawlCell *cells[2];
+  const double x[2] = { TICK_WIDTH_PT, sheet->write_x };
+  const PawlRowStyle style = { .padding = 3, .rule_below = step->asks->len == 0 ? 0.5 : 0, .rule_grey = 0.5, .keep_next = step->asks->len > 0 };
+  g_autofree char *item = g_strdup_printf ("%s · photo, no-photo", step->id);
+
+  if (traps->len == 0)
+    return;
+  cells[0] = new_cell (sheet, sheet->text_width);
+  cells[1] = new_cell (sheet, sheet->write_width);
+  pawl_cell_add_text (cells[0], PAWL_LETTER_CELL_STRONG, text, 0);
+  pawl_cell_add_ticks (cells[1], ways);
+  pawl_cell_add_text (cells[1], PAWL_LETTER_DIGEST, item, 0);
+  pawl_flow_take_cells (sheet->flow, cells, x, 2, &style);
+}
+
+static gboolean
+hides_any (const Sheet *sheet, const PawlStep *step)
+{
+  g_autoptr (GPtrArray) traps = pawl_hidden_list_traps (sheet->procedure, step);
+
+  return traps->len > 0;
+}
+
 static void
 add_step (const Sheet *sheet, const PawlStep *step)
 {
+  gboolean goes_on = step->asks->len > 0 || hides_any (sheet, step);
   PawlCell *cells[3] = { new_cell (sheet, TICK_WIDTH_PT), make_command (sheet, step), make_done (sheet, step) };
   const double x[3] = { 0, TICK_WIDTH_PT, sheet->write_x };
-  const PawlRowStyle style = { .space_before = 2, .padding = 4, .rule_below = step->asks->len == 0 ? 0.5 : 0, .rule_grey = 0.5, .keep_next = step->asks->len > 0 };
+  const PawlRowStyle style = { .space_before = 2, .padding = 4, .rule_below = goes_on ? 0 : 0.5, .rule_grey = 0.5, .keep_next = goes_on };
 
   pawl_cell_add_tick (cells[0]);
   pawl_flow_take_cells (sheet->flow, cells, x, 3, &style);
+  add_photos (sheet, step);
   for (guint i = 0; i < step->asks->len; i++)
     add_ask (sheet, g_ptr_array_index (step->asks, i), i + 1 == step->asks->len);
 }

@@ -118,7 +118,7 @@ list_without (Fixture *self, guint *n_hidden)
   g_autoptr(PawlJob) job = fold (self);
   g_autoptr(GPtrArray) list = pawl_job_list_unphotographed (job, n_hidden);
 
-  return pawl_photos_describe (list);
+  return pawl_photos_describe (job, list);
 }
 
 /* Of five fits that it covers: one that is stopped by itself, one that is plain to see, and one of another variant are not asked for. */
@@ -184,7 +184,7 @@ test_declined (Fixture *self, gconstpointer data)
 
   fit_the_cup (self);
   job = fold (self);
-  again = pawl_step_new_no_photo (pawl_job_lookup_step (job, "lid-on"), "lens full of grease", "Bo", self->now);
+  again = pawl_job_new_no_photo (job, pawl_job_lookup_step (job, "lid-on"), "lens full of grease", "Bo", self->now);
   take_entry (self, pawl_entry_ref (again));
   assert_wanted (self, "lid-on", "");
   g_clear_object (&job);
