@@ -115,6 +115,10 @@ def build_up(stage):
     stage.desk.wait("label", "*Wrong way round found*")
     stage.desk.click("button", "Right: Spring end*")
     stage.advance_to(CAP_ON)
+    stage.desk.key("Page_Down")  # once, to say that the spring can't be seen afterwards
+    stage.desk.wait("label", "A photo first*")
+    stage.desk.key("F3")
+    stage.desk.wait("label", "On without a photo*")
     stage.desk.click("button", "Right: Cap mark*")
     stage.desk.click("button", "Holds: Valve holds")
     stage.desk.key("Page_Down")
