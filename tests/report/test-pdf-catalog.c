@@ -40,6 +40,63 @@ test_appends (void)
   g_assert_false (pawl_pdf_catalog_complete (after, "de-AT")); /* once is enough */
 }
 
+/* A heading on each of two pages. */
+static GByteArray *
+make_tagged_pdf (void)
+{
+  GByteArray *bytes = g_byte_array_new ();
+  cairo_surface_t *surface = cairo_pdf_surface_create_for_stream (append_bytes, bytes, 100, 100);
+  cairo_t *cr = cairo_create (surface);
+
+  for (guint i = 0; i < 2; i++)
+    {
+      cairo_tag_begin (cr, "H1", NULL);
+      cairo_move_to (cr, 10, 50);
+      cairo_show_text (cr, "Heading");
+      cairo_tag_end (cr, "H1");
+      cairo_show_page (cr);
+    }
+  cairo_destroy (cr);
+  cairo_surface_destroy (surface);
+  return bytes;
+}
+
+/* Bytes of a PDF are no text, at whose zeroes the string functions end. */
+static gboolean
+has_bytes (GByteArray *bytes, const char *what)
+{
+  gsize n = strlen (what);
+
+  for (gsize i = 0; i + n <= bytes->len; i++)
+    if (memcmp (bytes->data + i, what, n) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+/* The structure has one root with one child, "Document", which is what the headings name as their parent. */
+static void
+test_document (void)
+{
+  g_autoptr (GByteArray) bytes = make_tagged_pdf ();
+  gsize before = bytes->len;
+  g_autofree char *tail = NULL, *child = NULL, *parent = NULL;
+  guint64 root, document;
+
+  g_assert_true (pawl_pdf_catalog_complete (bytes, "en"));
+  tail = g_strndup ((const char *) bytes->data + before, bytes->len - before);
+  root = g_ascii_strtoull (strstr (tail, "/StructTreeRoot ") + strlen ("/StructTreeRoot "), NULL, 10);
+  document = g_ascii_strtoull (tail, NULL, 10); /* the first object of the update */
+  g_assert_cmpuint (root, >, document);
+  g_assert_nonnull (strstr (tail, "/S /Document"));
+  child = g_strdup_printf ("\n%" G_GUINT64_FORMAT " 0 obj\n<< /Type /StructTreeRoot", root);
+  g_assert_nonnull (strstr (tail, child));
+  parent = g_strdup_printf ("/K [ %" G_GUINT64_FORMAT " 0 R ]", document);
+  g_assert_nonnull (strstr (tail, parent));
+  g_free (parent);
+  parent = g_strdup_printf ("/S /H1\n   /P %" G_GUINT64_FORMAT " 0 R", document);
+  g_assert_true (has_bytes (bytes, parent));
+}
+
 static const char * const left_alone[] = {
   "", "%PDF-1.5\n%%EOF\n", "trailer\n<< /Root 1 0 R /Size 2 >>\nstartxref\n0\n%%EOF\n", "trailer\n<< /Size 2 >>\nstartxref\n5\n",
   "\n1 0 obj\n<< /Type /Catalog\ntrailer\n<< /Root 1 0 R /Size 2 >>\nstartxref\n5\n%%EOF\n", /* never closed */
@@ -79,6 +136,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/pdf-catalog/appends", test_appends);
+  g_test_add_func ("/pdf-catalog/document", test_document);
   g_test_add_func ("/pdf-catalog/leaves-alone", test_leaves_alone);
   g_test_add_func ("/pdf-catalog/languages", test_languages);
   return g_test_run ();
