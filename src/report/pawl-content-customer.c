@@ -38,7 +38,7 @@ add_line (PawlTable *table, const PawlResult *result)
   gboolean is_found_only = state->ask->reading->is_as_found;
   const PawlAttempt *judged = result->left ? result->left : is_found_only ? result->found : NULL;
   g_autofree char *limits = pawl_limits_describe (state->limits);
-  g_autofree char *word = !judged ? g_strdup ("not measured") : judged->verdict.is_worn ? g_strdup ("in, worn") : pawl_words_verdict (judged);
+  g_autofree char *word = judged ? pawl_words_verdict (judged) : g_strdup ("not measured");
   PawlLimitsScale scale;
 
   pawl_table_begin_row (table);
@@ -66,9 +66,8 @@ pawl_content_add_found_and_left (const PawlContent *content)
   for (guint i = 0; i < results->len; i++)
     add_line (table, g_ptr_array_index (results, i));
   pawl_flow_add_heading (content->flow, "As found, as left");
+  pawl_table_set_note (table, note);
   pawl_flow_add_table (content->flow, table);
-  pawl_flow_add_space (content->flow, 3);
-  pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, note);
 }
 
 /* ---- tests and settings, each in one paragraph ---- */
@@ -169,7 +168,7 @@ add_part (PawlTable *table, const PawlPartState *state)
   pawl_table_add (table, PART_ORIGIN, PAWL_LETTER_CELL, origin);
 }
 
-/* "New from the SD-3 overhaul kit, lot K3-0417: bowl cover gasket (3), …": by name and item. */
+/* "New from the SD-3 overhaul kit, lot K3-0417: Bowl cover gasket (item 3); …": by name and item. */
 static void
 add_kit_line (const PawlContent *content, GPtrArray *parts)
 {
@@ -182,12 +181,13 @@ add_kit_line (const PawlContent *content, GPtrArray *parts)
       const PawlPartState *state = g_ptr_array_index (parts, i);
 
       if (is_of_kit (state))
-        g_string_append_printf (text, "%s%s (item %s)", text->len > 0 ? ", " : "", state->part->name, state->part->item);
+        g_string_append_printf (text, "%s%s (item %s)", text->len > 0 ? "; " : "", state->part->name, state->part->item);
     }
   if (text->len == 0)
     return;
   line = g_strdup_printf ("New from the %s, lot %s: %s.", *kit ? kit : "kit", *lots ? lots : "not stated", text->str);
-  pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, line);
+  pawl_flow_add_text (content->flow, pawl_flow_is_tight (content->flow) ? PAWL_LETTER_CELL : PAWL_LETTER_BODY, line);
+  pawl_flow_add_space (content->flow, 3);
 }
 
 void
@@ -224,6 +224,7 @@ pawl_content_add_new_parts (const PawlContent *content)
 
 #define MOST_PHOTOS 4
 #define PHOTO_HEIGHT_PT 70.0
+#define TIGHT_PHOTO_HEIGHT_PT 50.0
 
 /* From the first to the last, as evenly spread as can be: the unit as it came, on its way, and as it left. */
 static GPtrArray *
@@ -248,5 +249,5 @@ pawl_content_add_chosen_photos (const PawlContent *content)
     return;
   heading = photos->len > chosen->len ? g_strdup_printf ("Photos: %u of %u, all in the full record", chosen->len, photos->len) : g_strdup ("Photos");
   pawl_flow_add_heading (content->flow, heading);
-  pawl_content_add_photo_row (content, chosen, 0, MOST_PHOTOS, PHOTO_HEIGHT_PT);
+  pawl_content_add_photo_row (content, chosen, 0, MOST_PHOTOS, pawl_flow_is_tight (content->flow) ? TIGHT_PHOTO_HEIGHT_PT : PHOTO_HEIGHT_PT);
 }

@@ -197,7 +197,6 @@ add_head (const PawlContent *content)
   g_autofree char *count = g_strdup_printf ("Entries in the record, chained by SHA-256: %u. Job %s. The digest of the last entry:", entries->len,
                                             pawl_job_get_id (content->job));
 
-  /* Kept with the end mark: the head of the chain stands on the last page. */
   pawl_flow_add_lead_in (content->flow, PAWL_LETTER_NOTE, count);
   pawl_flow_add_lead_in (content->flow, PAWL_LETTER_DIGEST, content->options->head ? content->options->head : "not stated");
 }
@@ -240,6 +239,8 @@ pawl_content_add_limits (const PawlContent *content)
   gboolean is_short = pawl_content_is_for_customer (content);
   PawlLetter letter = is_short ? PAWL_LETTER_NOTE : PAWL_LETTER_BODY;
 
+  /* On one page with the end mark: whoever holds the last page can check the whole record against it. */
+  pawl_flow_set_together (content->flow, TRUE);
   pawl_flow_add_heading (content->flow, "Limits of this report");
   pawl_flow_add_text (content->flow, letter,
                       "Results relate only to this unit, as it was when they were taken. This report is not to be copied except in full. "
@@ -249,4 +250,5 @@ pawl_content_add_limits (const PawlContent *content)
   add_shop_texts (content, letter);
   add_head (content);
   add_end_mark (content);
+  pawl_flow_set_together (content->flow, FALSE);
 }

@@ -96,7 +96,7 @@ make_shop (const PawlContent *content, double width)
 static void
 add_letterhead (const PawlContent *content)
 {
-  const double share = 0.62, gutter = 10;
+  const double share = 0.68, gutter = 10;
   double width = pawl_flow_get_width (content->flow);
   double logo_width = content->options->logo ? MIN (LOGO_WIDTH_PT, LOGO_HEIGHT_PT * pawl_logo_get_aspect (content->options->logo)) : 0;
   double left = logo_width > 0 ? logo_width + gutter : 0;
@@ -232,7 +232,7 @@ add_blocks (const PawlContent *content, const Block blocks[2])
   const double gutter = 20;
   double width = (pawl_flow_get_width (content->flow) - gutter) / 2;
   const double x[2] = { 0, width + gutter };
-  const PawlRowStyle heading = { .space_before = 11, .padding = 2.5, .rule_below = 0.9, .rule_grey = 0, .keep_next = TRUE,
+  const PawlRowStyle heading = { .space_before = pawl_flow_is_tight (content->flow) ? 6 : 11, .padding = 2.5, .rule_below = 0.9, .rule_grey = 0, .keep_next = TRUE,
                                  .kind = PAWL_ROW_HEADING };
   const PawlRowStyle body = { .padding = 0 };
   PawlCell *cells[2];
@@ -290,12 +290,12 @@ list_books (PawlProcedure *procedure)
 }
 
 static char *
-say_verified (PawlProcedure *procedure, gboolean is_short)
+say_verified (PawlProcedure *procedure)
 {
   const char *statement = pawl_procedure_get_verified_statement (procedure);
   const char *how = pawl_words_verified (pawl_procedure_get_verified (procedure));
 
-  return *statement && !is_short ? g_strdup_printf ("%s: %s", how, statement) : g_strdup (how);
+  return *statement ? g_strdup_printf ("%s: %s", how, statement) : g_strdup (how);
 }
 
 /* ---- summary ---- */
@@ -362,20 +362,13 @@ say_variant (const PawlContent *content)
 static void
 add_unit_and_request (const PawlContent *content)
 {
-  PawlProcedure *procedure = content->procedure;
-  gboolean is_short = pawl_content_is_for_customer (content); /* which has no block for the procedure */
-  g_autofree char *variant = say_variant (content);
-  g_autofree char *maker = name_maker (content), *books = list_books (procedure), *verified = say_verified (procedure, is_short);
-  g_autofree char *title = g_strdup_printf ("%s, revision %s", pawl_procedure_get_title (procedure), pawl_procedure_get_revision (procedure));
+  g_autofree char *variant = say_variant (content), *maker = name_maker (content);
   PawlField unit[] = {
-    { "Unit", first_of (get_field (content, "unit"), pawl_procedure_get_unit (procedure)), 0 },
+    { "Unit", first_of (get_field (content, "unit"), pawl_procedure_get_unit (content->procedure)), 0 },
     { "Maker", maker, 0 },
     { "Serial no.", field_or (content, "serial", "none"), 0 },
     { "Variant", variant, 0 },
     { "How identified", pawl_content_find_said (content, "identified-by", "not stated"), 0 },
-    { "Procedure", is_short ? title : NULL, 0 },
-    { "Books", is_short ? books : NULL, 0 },
-    { "Verification", is_short ? verified : NULL, 0 },
   };
   PawlField request[] = {
     { "Complaint", field_or (content, "complaint", "not stated"), 0 },
@@ -385,7 +378,7 @@ add_unit_and_request (const PawlContent *content)
     { "Old parts", pawl_content_find_said (content, "old-parts", "not stated"), 0 },
   };
   const Block blocks[2] = {
-    { is_short ? "Unit and procedure" : "Unit", unit, G_N_ELEMENTS (unit) },
+    { "Unit", unit, G_N_ELEMENTS (unit) },
     { "Request and arrival", request, G_N_ELEMENTS (request) },
   };
 
@@ -414,7 +407,7 @@ add_procedure_and_summary (const PawlContent *content)
 {
   PawlProcedure *procedure = content->procedure;
   g_autoptr (GPtrArray) sentences = list_summary (content);
-  g_autofree char *books = list_books (procedure), *verified = say_verified (procedure, FALSE);
+  g_autofree char *books = list_books (procedure), *verified = say_verified (procedure);
   g_autofree char *title = g_strdup_printf ("%s, revision %s", pawl_procedure_get_title (procedure), pawl_procedure_get_revision (procedure));
   g_autofree PawlField *right = g_new0 (PawlField, sentences->len);
   PawlField left[] = {
@@ -429,15 +422,21 @@ add_procedure_and_summary (const PawlContent *content)
   add_blocks (content, blocks);
 }
 
-/* The same sentences as one paragraph. */
+/* The same sentences as one paragraph, and by what the work was done as another. */
 static void
 add_summary (const PawlContent *content)
 {
+  PawlProcedure *procedure = content->procedure;
   g_autoptr (GPtrArray) sentences = list_summary (content);
   g_autofree char *text = g_strjoinv (" ", (char **) sentences->pdata);
+  g_autofree char *books = list_books (procedure);
+  g_autofree char *method = g_strdup_printf ("Procedure: %s, revision %s, %s. Books: %s.", pawl_procedure_get_title (procedure), pawl_procedure_get_revision (procedure),
+                                             pawl_words_verified (pawl_procedure_get_verified (procedure)), books);
 
   pawl_flow_add_heading (content->flow, "Summary");
   pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, text);
+  pawl_flow_add_space (content->flow, 2);
+  pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, method);
 }
 
 /* What the tables and the record lean on: which file, which clock. */

@@ -72,6 +72,8 @@ add_reading_verdict (PawlTable *table, const PawlResult *result)
   g_autofree char *word = judged ? pawl_words_verdict (judged) : g_strdup ("not measured");
 
   pawl_table_add (table, READING_VERDICT, PAWL_LETTER_CELL_STRONG, word);
+  if (judged && judged->verdict.kind == PAWL_VERDICT_IN && judged->verdict.is_worn)
+    pawl_table_add (table, READING_VERDICT, PAWL_LETTER_NOTE, "within the wear limit, outside the limits for new parts");
   if (judged && judged->is_typed_over)
     {
       g_autofree char *why = g_strdup_printf ("typed over what was worked out: %s", pawl_entry_get (judged->entry, "remark"));
@@ -235,10 +237,9 @@ pawl_content_add_readings (const PawlContent *content)
       add_reading_row (content, table, g_ptr_array_index (grouped, i), g_str_equal (group, above) ? "" : group);
     }
   pawl_flow_add_heading (content->flow, "Readings");
-  pawl_flow_add_table (content->flow, table);
   policy = g_strdup_printf ("%s Decision rule: %s Readings stand as they were typed; a conversion beside one is for information. "
                             "A limit met exactly is inside. U is the expanded uncertainty of a reading, about 95 %%.",
                             pawl_bar_get_legend (), statement);
-  pawl_flow_add_space (content->flow, 4);
-  pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, policy);
+  pawl_table_set_note (table, policy);
+  pawl_flow_add_table (content->flow, table);
 }

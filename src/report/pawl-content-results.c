@@ -190,15 +190,9 @@ pawl_content_add_checks (const PawlContent *content)
 
 /* ---- parts ---- */
 
-/* Two parts beside each other: the list reads down the left half, then down the right one. */
-enum { PART_ITEM, PART_NAME, PART_QUANTITY, PART_FATE, PART_GAP, N_PART_COLUMNS };
+enum { PART_ITEM, PART_NAME, PART_QUANTITY, PART_FATE, N_PART_COLUMNS };
 
-static const PawlColumn part_columns[2 * N_PART_COLUMNS - 1] = {
-  { "Item", 5, PAWL_COLUMN_NUMBER },
-  { "Part", 25, PAWL_COLUMN_TEXT },
-  { "Qty", 5, PAWL_COLUMN_NUMBER },
-  { "What became of it", 25, PAWL_COLUMN_TEXT },
-  { "", 1, PAWL_COLUMN_TEXT },
+static const PawlColumn part_columns[N_PART_COLUMNS] = {
   { "Item", 5, PAWL_COLUMN_NUMBER },
   { "Part", 25, PAWL_COLUMN_TEXT },
   { "Qty", 5, PAWL_COLUMN_NUMBER },
@@ -206,17 +200,18 @@ static const PawlColumn part_columns[2 * N_PART_COLUMNS - 1] = {
 };
 
 static void
-add_part (PawlTable *table, guint first_column, const PawlPartState *state)
+add_part (PawlTable *table, const PawlPartState *state)
 {
   g_autofree char *quantity = g_strdup_printf ("%u", state->part->quantity);
   g_autofree char *fate = pawl_words_part (state);
   g_autofree char *origin = state->arrival ? pawl_words_origin (state->arrival) : state->disposition ? pawl_words_origin (state->disposition) : NULL;
 
-  pawl_table_add (table, first_column + PART_ITEM, PAWL_LETTER_CELL, state->part->item);
-  pawl_table_add (table, first_column + PART_NAME, PAWL_LETTER_CELL, state->part->name);
-  pawl_table_add (table, first_column + PART_QUANTITY, PAWL_LETTER_CELL, quantity);
-  pawl_table_add (table, first_column + PART_FATE, PAWL_LETTER_CELL, fate);
-  pawl_table_add (table, first_column + PART_FATE, PAWL_LETTER_NOTE, origin);
+  pawl_table_begin_row (table);
+  pawl_table_add (table, PART_ITEM, PAWL_LETTER_CELL, state->part->item);
+  pawl_table_add (table, PART_NAME, PAWL_LETTER_CELL, state->part->name);
+  pawl_table_add (table, PART_QUANTITY, PAWL_LETTER_CELL, quantity);
+  pawl_table_add (table, PART_FATE, PAWL_LETTER_CELL, fate);
+  pawl_table_add (table, PART_FATE, PAWL_LETTER_NOTE, origin);
 }
 
 /* The kit in one line: its name, and the lot that its reconciled lines name. */
@@ -282,8 +277,8 @@ add_kit_lines (const PawlContent *content)
   if (kit->len == 0)
     return;
   pawl_flow_add_space (content->flow, 8);
+  pawl_table_set_note (table, line);
   pawl_flow_add_table (content->flow, table);
-  pawl_flow_add_text (content->flow, PAWL_LETTER_BODY, line);
   for (guint i = 0; i < remarks->len; i++)
     pawl_flow_add_item (content->flow, PAWL_LETTER_BODY, g_ptr_array_index (remarks, i));
 }
@@ -309,20 +304,14 @@ pawl_content_add_parts (const PawlContent *content)
 {
   GPtrArray *parts = pawl_job_get_parts (content->job);
   g_autoptr (PawlTable) table = pawl_table_new (part_columns, G_N_ELEMENTS (part_columns));
-  guint half = (parts->len + 1) / 2;
 
   if (parts->len == 0)
     return;
-  for (guint i = 0; i < half; i++)
-    {
-      pawl_table_begin_row (table);
-      add_part (table, 0, g_ptr_array_index (parts, i));
-      if (half + i < parts->len)
-        add_part (table, N_PART_COLUMNS, g_ptr_array_index (parts, half + i));
-    }
+  for (guint i = 0; i < parts->len; i++)
+    add_part (table, g_ptr_array_index (parts, i));
   pawl_flow_add_heading (content->flow, "Parts");
   add_kit (content);
-  pawl_flow_add_table (content->flow, table);
+  pawl_flow_add_halves (content->flow, table);
   add_lacking (content);
   add_kit_lines (content);
 }

@@ -85,8 +85,8 @@ enum { WAIT_NAME, WAIT_AGENT, WAIT_LIMITS, WAIT_START, WAIT_END, WAIT_LASTED, N_
 
 static const PawlColumn wait_columns[N_WAIT_COLUMNS] = {
   { "Wait", 24, PAWL_COLUMN_TEXT },
-  { "Agent", 33, PAWL_COLUMN_TEXT },
-  { "Limits", 18, PAWL_COLUMN_TEXT },
+  { "Agent", 29, PAWL_COLUMN_TEXT },
+  { "Limits", 22, PAWL_COLUMN_TEXT },
   { "Start", 21, PAWL_COLUMN_TEXT },
   { "End", 21, PAWL_COLUMN_TEXT },
   { "Lasted", 16, PAWL_COLUMN_TEXT },
@@ -325,6 +325,16 @@ say_where (const PawlContent *content, const PawlEntry *photo)
   return pawl_words_subject (content->job, pawl_entry_get_subject (photo));
 }
 
+/* What was written under it; else, for who does not see what the step was, what was being done. */
+static const char *
+peek_caption (const PawlContent *content, const PawlEntry *photo)
+{
+  const PawlStepState *step = pawl_job_lookup_step (content->job, pawl_entry_get_subject (photo));
+  const char *caption = pawl_entry_get (photo, "caption");
+
+  return caption || !step || !pawl_content_is_for_customer (content) ? caption : step->step->command;
+}
+
 static PawlCell *
 make_photo_cell (const PawlContent *content, double width, double height, const PawlEntry *entry)
 {
@@ -334,7 +344,7 @@ make_photo_cell (const PawlContent *content, double width, double height, const 
   g_autofree char *by = pawl_content_is_for_customer (content) ? NULL : g_strdup_printf ("%s, %s", time, pawl_entry_get_person (entry));
 
   add_picture (content, cell, width, height, entry);
-  pawl_cell_add_text (cell, PAWL_LETTER_CELL, pawl_entry_get (entry, "caption"), 0);
+  pawl_cell_add_text (cell, PAWL_LETTER_CELL, peek_caption (content, entry), 0);
   pawl_cell_add_text (cell, PAWL_LETTER_NOTE, where, 0);
   pawl_cell_add_text (cell, PAWL_LETTER_NOTE, by, 0);
   return cell;
@@ -344,7 +354,7 @@ void
 pawl_content_add_photo_row (const PawlContent *content, GPtrArray *photos, guint first, guint per_row, double height_pt)
 {
   const double gutter = 12;
-  const PawlRowStyle style = { .padding = 5 };
+  const PawlRowStyle style = { .padding = pawl_flow_is_tight (content->flow) ? 2.5 : 5 };
   double width = (pawl_flow_get_width (content->flow) - gutter * (per_row - 1)) / per_row;
   g_autofree PawlCell **cells = g_new0 (PawlCell *, per_row);
   g_autofree double *x = g_new0 (double, per_row);

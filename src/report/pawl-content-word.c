@@ -54,9 +54,8 @@ pawl_content_add_word (const PawlContent *content)
   pawl_flow_add_heading (content->flow, "Word");
   pawl_flow_add_lead_in (content->flow, PAWL_LETTER_BODY,
                          "The title of this report is the highest of these words whose clauses, and those of the words that it stands on, are all shown by the record.");
+  pawl_table_set_note (table, source);
   pawl_flow_add_table (content->flow, table);
-  pawl_flow_add_space (content->flow, 4);
-  pawl_flow_add_text (content->flow, PAWL_LETTER_NOTE, source);
 }
 
 void

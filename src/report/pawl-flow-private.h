@@ -29,4 +29,9 @@ struct _PawlCell {
   GArray       *lines; /* (element-type PawlLine) */
 };
 
+/* ---- how full pages are, for who judges them ---- */
+/* Where the last row of a page ends, in points from the top of the frame. */
+double      pawl_flow_get_filled    (PawlFlow *self, guint page);
+PawlRowKind pawl_flow_get_last_kind (PawlFlow *self, guint page);
+
 G_END_DECLS

@@ -27,6 +27,7 @@ struct _PawlFlow {
   PawlRow      *repeated; /* (nullable) borrowed */
   double        y;        /* next free place on the last page */
   guint         n_paragraphs;
+  gboolean      is_tight, is_together;
 };
 
 static void
@@ -192,8 +193,35 @@ static void
 take_row (PawlFlow *self, PawlRow *row)
 {
   g_ptr_array_add (self->pending, row);
-  if (!row->style.keep_next)
+  if (!row->style.keep_next && !self->is_together)
     put_pending (self);
+}
+
+void
+pawl_flow_set_tight (PawlFlow *self, gboolean is_tight)
+{
+  self->is_tight = is_tight;
+}
+
+gboolean
+pawl_flow_is_tight (PawlFlow *self)
+{
+  return self->is_tight;
+}
+
+void
+pawl_flow_set_together (PawlFlow *self, gboolean is_together)
+{
+  self->is_together = is_together;
+  if (!is_together)
+    put_pending (self);
+}
+
+void
+pawl_flow_ensure_room (PawlFlow *self, double height)
+{
+  if (pawl_flow_get_room (self) < height && last_page (self)->len > 0)
+    begin_page (self);
 }
 
 void
@@ -260,7 +288,8 @@ pawl_flow_take_cells (PawlFlow *self, PawlCell **cells, const double *x, guint n
 void
 pawl_flow_add_heading (PawlFlow *self, const char *text)
 {
-  const PawlRowStyle style = { .space_before = 11, .padding = 2.2, .rule_below = 0.9, .rule_grey = 0, .keep_next = TRUE, .kind = PAWL_ROW_HEADING };
+  const PawlRowStyle style = { .space_before = self->is_tight ? 6 : 11, .padding = self->is_tight ? 1.2 : 2.2, .rule_below = 0.9, .rule_grey = 0,
+                               .keep_next = TRUE, .kind = PAWL_ROW_HEADING };
   const double x = 0;
   PawlCell *cell = pawl_cell_new (self->context, pawl_flow_get_width (self));
 
@@ -356,6 +385,26 @@ pawl_flow_get_n_pages (PawlFlow *self)
 {
   put_pending (self);
   return self->pages->len;
+}
+
+double
+pawl_flow_get_filled (PawlFlow *self, guint page)
+{
+  GArray *rows = g_ptr_array_index (self->pages, page);
+  const RowOnPage *last = rows->len > 0 ? &g_array_index (rows, RowOnPage, rows->len - 1) : NULL;
+
+  return last ? last->y + last->row->height - self->frame.top : 0;
+}
+
+PawlRowKind
+pawl_flow_get_last_kind (PawlFlow *self, guint page)
+{
+  GArray *rows = g_ptr_array_index (self->pages, page);
+
+  for (guint i = rows->len; i > 0; i--)
+    if (g_array_index (rows, RowOnPage, i - 1).row->placed->len > 0)
+      return g_array_index (rows, RowOnPage, i - 1).row->style.kind;
+  return PAWL_ROW_PARAGRAPHS;
 }
 
 static void

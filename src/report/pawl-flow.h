@@ -66,13 +66,20 @@ PangoContext *pawl_flow_get_context  (PawlFlow *self);
 double        pawl_flow_get_width    (PawlFlow *self);  /* of the frame */
 double        pawl_flow_get_height   (PawlFlow *self);  /* of the frame */
 double        pawl_flow_get_room     (PawlFlow *self);  /* left on this page, for a row of this height at most */
+/* Less air round headings and in tables, from here on: for what would otherwise spill over on to another page. */
+void          pawl_flow_set_tight    (PawlFlow *self, gboolean is_tight);
+gboolean      pawl_flow_is_tight     (PawlFlow *self);
+/* Between TRUE and FALSE all rows are kept on one page, if one can hold them. No table may stand there. */
+void          pawl_flow_set_together (PawlFlow *self, gboolean is_together);
+/* Begins a page unless so much is left on this one; rows that are kept with the next go along. G_MAXDOUBLE: begins one. */
+void          pawl_flow_ensure_room  (PawlFlow *self, double height);
 
 /*
  * Sets @cells side by side, cell i at @x[i] from the left edge of the frame. Takes the cells. Cells higher than a page become several rows.
  * Returns (transfer none): the last row set, for pawl_flow_set_repeated().
  */
 PawlRow      *pawl_flow_take_cells   (PawlFlow *self, PawlCell **cells, const double *x, guint n_cells, const PawlRowStyle *style);
-/* From here on each new page begins with @row; NULL: no more. */
+/* From here on each new page begins with @row, which is set already; NULL: no more. */
 void          pawl_flow_set_repeated (PawlFlow *self, PawlRow *row);
 
 void          pawl_flow_add_heading  (PawlFlow *self, const char *text);

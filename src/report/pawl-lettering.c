@@ -86,13 +86,36 @@ is_later_part (const char *text)
   return end > text && (*end == ':' || *end == '/');
 }
 
-/* Whether the space at @space belongs inside a quantity or a time: "0.02 mm", "3.0 N m", "≈ 0.02", "± 0.02", "1 5/16", "2026-11-25 15:16". */
+/* Whether the word that ends at @end is one that a number belongs to: "step 45", "(item 31)", "No. 2", "4 of 11". */
+static gboolean
+takes_number (const char *text, const char *end)
+{
+  static const char * const words[] = { "step", "item", "no.", "p.", "of", "revision", "version" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (words); i++)
+    {
+      gsize length = strlen (words[i]);
+      const char *start = end - length;
+
+      if ((gsize) (end - text) >= length && g_ascii_strncasecmp (start, words[i], length) == 0
+          && (start == text || !g_unichar_isalnum (g_utf8_get_char (g_utf8_prev_char (start)))))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/*
+ * Whether the space at @space belongs inside a quantity or a time: "0.02 mm", "3.0 N m", "≈ 0.02", "± 0.02", "1 5/16", "2026-11-25 15:16"; or
+ * between a number and the word that it counts for.
+ */
 static gboolean
 is_inside_quantity (const char *text, const char *space)
 {
   gunichar before = space > text ? g_utf8_get_char (g_utf8_prev_char (space)) : 0;
   gunichar after = g_utf8_get_char (space + 1);
 
+  if (g_unichar_isdigit (after) && takes_number (text, space))
+    return TRUE;
   if (before == 0x2248 || before == 0xb1) /* ≈ ± */
     return g_ascii_isdigit (space[1 + (after == '.')]);
   if (g_unichar_isdigit (before))

@@ -76,9 +76,8 @@ add_jobs (PawlFlow *flow, const PawlLearner *learner)
       pawl_table_add (table, JOB_TIME, PAWL_LETTER_CELL, time);
     }
   pawl_flow_add_heading (flow, "Hours and tasks");
+  pawl_table_set_note (table, note);
   pawl_flow_add_table (flow, table);
-  pawl_flow_add_space (flow, 4);
-  pawl_flow_add_text (flow, PAWL_LETTER_NOTE, note);
 }
 
 /* ---- what was right at once ---- */
@@ -94,7 +93,12 @@ static void
 draw_rate (cairo_t *cr, double x, double y, double width, double height, gpointer data)
 {
   const PawlRate *rate = data;
-  double middle = y + height / 2, at = x + rate->share * width;
+  const double half = 3.2; /* of the diamond, which has room at either end */
+  double middle = y + height / 2, at;
+
+  x += half;
+  width -= 2 * half;
+  at = x + rate->share * width;
 
   cairo_set_source_rgb (cr, 0.6, 0.6, 0.6);
   cairo_set_line_width (cr, 0.5);
@@ -106,10 +110,10 @@ draw_rate (cairo_t *cr, double x, double y, double width, double height, gpointe
   cairo_line_to (cr, x + rate->high * width, middle);
   cairo_stroke (cr);
   cairo_set_source_rgb (cr, 0, 0, 0);
-  cairo_move_to (cr, at, middle - 3.2);
-  cairo_line_to (cr, at + 3.2, middle);
-  cairo_line_to (cr, at, middle + 3.2);
-  cairo_line_to (cr, at - 3.2, middle);
+  cairo_move_to (cr, at, middle - half);
+  cairo_line_to (cr, at + half, middle);
+  cairo_line_to (cr, at, middle + half);
+  cairo_line_to (cr, at - half, middle);
   cairo_fill (cr);
 }
 
@@ -137,6 +141,7 @@ add_skills (PawlFlow *flow, const PawlLearner *learner)
     [PAWL_RULE_MATE] = "Matched pieces together",
   };
   g_autoptr (PawlTable) table = pawl_table_new (skill_columns, N_SKILL_COLUMNS);
+  g_autofree char *note = NULL;
 
   add_skill (table, "Steps", &learner->steps);
   for (guint kind = 0; kind < PAWL_N_RULE_KINDS; kind++)
@@ -145,11 +150,11 @@ add_skills (PawlFlow *flow, const PawlLearner *learner)
   add_skill (table, "Readings in their limits", &learner->readings);
   if (pawl_table_get_n_rows (table) == 0)
     return;
+  note = g_strconcat ("The line is the 95 % interval by Wilson's formula: what so few tries are sure of. What was taken back by Undo is not counted.",
+                      learner->guesses.n > 0 ? " Guessed before shown: one of two pictures, so half is right by chance." : NULL, NULL);
   pawl_flow_add_heading (flow, "Right at once");
+  pawl_table_set_note (table, note);
   pawl_flow_add_table (flow, table);
-  pawl_flow_add_space (flow, 4);
-  pawl_flow_add_text (flow, PAWL_LETTER_NOTE, "The line is the 95 % interval by Wilson's formula: what so few tries are sure of. What was taken back by Undo is not counted. "
-                       "Guessed before shown: one of two pictures, so half is right by chance.");
 }
 
 /* ---- how fast it became ---- */

@@ -114,6 +114,43 @@ make_pages (PawlJob *job, const PawlReportOptions *options, const char *title)
   return pawl_pages_new (&setting);
 }
 
+/* Two sheets are what is stapled to an invoice. */
+#define CUSTOMER_PAGES 2
+
+/* Sets all blocks on pages of their own, which follow from @content, @is_tight and nothing else. */
+static PawlPages *
+set_pages (const PawlContent *blank, gboolean is_tight)
+{
+  PawlPages *pages = make_pages (blank->job, blank->options, blank->title);
+  PawlContent content = *blank;
+
+  content.flow = pawl_pages_get_flow (pages);
+  pawl_flow_set_tight (content.flow, is_tight);
+  if (pawl_content_is_for_customer (&content))
+    add_for_customer (&content);
+  else
+    add_full (&content);
+  return pages;
+}
+
+/* With the usual air; with less where that keeps a customer's print to its two pages. */
+static PawlPages *
+fit_pages (const PawlContent *blank)
+{
+  PawlPages *pages = set_pages (blank, FALSE), *tight;
+
+  if (!pawl_content_is_for_customer (blank) || pawl_pages_get_n (pages) <= CUSTOMER_PAGES)
+    return pages;
+  tight = set_pages (blank, TRUE);
+  if (pawl_pages_get_n (tight) < pawl_pages_get_n (pages))
+    {
+      pawl_pages_free (pages);
+      return tight;
+    }
+  pawl_pages_free (tight);
+  return pages;
+}
+
 PawlReport *
 pawl_report_new (PawlJob *job, PawlFigure *figure, const PawlReportOptions *options, PawlReportLoadKept load_kept, gpointer data)
 {
@@ -134,16 +171,12 @@ pawl_report_new (PawlJob *job, PawlFigure *figure, const PawlReportOptions *opti
   gate = pawl_word_gate_judge (options->clauses ? options->clauses : own_clauses, job);
   word = pawl_word_gate_dup_title (gate);
   title = g_strdup_printf ("%s: %s", word, pawl_procedure_get_unit (pawl_job_get_procedure (job)));
-  self->pages = make_pages (job, options, title);
   content = (PawlContent) {
-    .flow = pawl_pages_get_flow (self->pages), .job = job, .procedure = pawl_job_get_procedure (job), .figure = figure, .options = options,
+    .job = job, .procedure = pawl_job_get_procedure (job), .figure = figure, .options = options,
     .clauses = options->clauses ? options->clauses : own_clauses, .gate = gate, .title = title, .load_kept = load_kept, .load_data = data,
     .opened = pawl_job_get_entries (job)->len > 0 ? pawl_entry_peek_at (g_ptr_array_index (pawl_job_get_entries (job), 0)) : NULL,
   };
-  if (options->print == PAWL_PRINT_CUSTOMER)
-    add_for_customer (&content);
-  else
-    add_full (&content);
+  self->pages = fit_pages (&content);
   return self;
 }
 

@@ -19,6 +19,7 @@ struct _PawlTable {
   PawlColumn *columns;
   guint       n_columns;
   GPtrArray  *rows; /* (element-type GArray of Paragraph) */
+  char       *note; /* (nullable) */
 };
 
 static void
@@ -54,6 +55,7 @@ pawl_table_free (PawlTable *self)
   if (!self)
     return;
   g_ptr_array_unref (self->rows);
+  g_free (self->note);
   g_free (self->columns);
   g_free (self);
 }
@@ -89,6 +91,14 @@ void
 pawl_table_add_wide (PawlTable *self, PawlLetter letter, const char *text)
 {
   pawl_table_add (self, G_MAXUINT, letter, text);
+}
+
+void
+pawl_table_set_note (PawlTable *self, const char *text)
+{
+  g_autofree char *old = g_steal_pointer (&self->note);
+
+  self->note = g_strdup (text);
 }
 
 guint
@@ -162,6 +172,7 @@ find_indent (PangoContext *context, const Paragraph *paragraph, double anchor, d
 
 typedef struct {
   PawlFlow *flow;
+  double    width;   /* of the table */
   double   *x;       /* of each column */
   double   *widths;
   double   *anchors; /* of number columns, else 0 */
@@ -215,7 +226,7 @@ measure_columns (PawlTable *self, Setting *setting)
 {
   const double longest_share = 1.0 / 3;
   PangoContext *context = pawl_flow_get_context (setting->flow);
-  double room = pawl_flow_get_width (setting->flow) - GUTTER_PT * (self->n_columns - 1);
+  double room = setting->width - GUTTER_PT * (self->n_columns - 1);
   g_autofree double *words = g_new0 (double, self->n_columns);
   double shares = 0, x = 0;
 
@@ -239,18 +250,41 @@ measure_columns (PawlTable *self, Setting *setting)
     }
 }
 
-static PawlRow *
-set_header (PawlTable *self, Setting *setting)
+static void
+clear_setting (Setting *setting)
 {
-  const PawlRowStyle style = { .padding = 2, .rule_below = 0.6, .rule_grey = 0.15, .keep_next = TRUE, .kind = PAWL_ROW_TABLE_HEAD };
-  g_autofree PawlCell **cells = g_new0 (PawlCell *, self->n_columns);
+  g_clear_pointer (&setting->x, g_free);
+  g_clear_pointer (&setting->widths, g_free);
+  g_clear_pointer (&setting->anchors, g_free);
+}
 
+static const PawlRowStyle header_style = { .padding = 2, .rule_below = 0.6, .rule_grey = 0.15, .keep_next = TRUE, .kind = PAWL_ROW_TABLE_HEAD };
+
+static PawlRowStyle
+make_style (PawlFlow *flow)
+{
+  const double hairline = 0.3;
+
+  return (PawlRowStyle) { .padding = pawl_flow_is_tight (flow) ? 0.9 : 1.7, .rule_below = hairline, .rule_grey = 0.65, .kind = PAWL_ROW_TABLE };
+}
+
+static void
+make_header (PawlTable *self, Setting *setting, PawlCell **cells)
+{
   for (guint i = 0; i < self->n_columns; i++)
     {
       cells[i] = pawl_cell_new (pawl_flow_get_context (setting->flow), setting->widths[i]);
       pawl_cell_add_text (cells[i], PAWL_LETTER_LABEL, self->columns[i].title, 0);
     }
-  return pawl_flow_take_cells (setting->flow, cells, setting->x, self->n_columns, &style);
+}
+
+static PawlRow *
+set_header (PawlTable *self, Setting *setting)
+{
+  g_autofree PawlCell **cells = g_new0 (PawlCell *, self->n_columns);
+
+  make_header (self, setting, cells);
+  return pawl_flow_take_cells (setting->flow, cells, setting->x, self->n_columns, &header_style);
 }
 
 static gboolean
@@ -282,20 +316,15 @@ set_wide (Setting *setting, GArray *row, const PawlRowStyle *style)
   pawl_flow_take_cells (setting->flow, &cell, &x, 1, style);
 }
 
+/* @row: (nullable): gives its pictures away; without one the cells stay empty. */
 static void
-set_row (PawlTable *self, Setting *setting, GArray *row, gboolean keep_next)
+make_cells (PawlTable *self, Setting *setting, GArray *row, PawlCell **cells)
 {
-  const double hairline = 0.3;
   PangoContext *context = pawl_flow_get_context (setting->flow);
-  gboolean is_wide = has_wide (row);
-  PawlRowStyle style = { .padding = 1.7, .rule_below = is_wide ? 0 : hairline, .rule_grey = 0.65, .keep_next = keep_next || is_wide,
-                         .kind = PAWL_ROW_TABLE };
-  PawlRowStyle wide_style = { .padding = 1.2, .rule_below = hairline, .rule_grey = 0.65, .keep_next = keep_next, .kind = PAWL_ROW_TABLE };
-  g_autofree PawlCell **cells = g_new0 (PawlCell *, self->n_columns);
 
   for (guint i = 0; i < self->n_columns; i++)
     cells[i] = pawl_cell_new (context, setting->widths[i]);
-  for (guint i = 0; i < row->len; i++)
+  for (guint i = 0; row && i < row->len; i++)
     {
       Paragraph *paragraph = &g_array_index (row, Paragraph, i);
       guint column = paragraph->column;
@@ -307,16 +336,42 @@ set_row (PawlTable *self, Setting *setting, GArray *row, gboolean keep_next)
                             self->columns[column].kind == PAWL_COLUMN_NUMBER
                             ? find_indent (context, paragraph, setting->anchors[column], setting->widths[column]) : 0);
     }
+}
+
+static void
+set_row (PawlTable *self, Setting *setting, GArray *row, gboolean keep_next)
+{
+  gboolean is_wide = has_wide (row);
+  PawlRowStyle style = make_style (setting->flow), wide_style = style;
+  g_autofree PawlCell **cells = g_new0 (PawlCell *, self->n_columns);
+
+  style.keep_next = keep_next || is_wide;
+  style.rule_below = is_wide ? 0 : style.rule_below;
+  wide_style.keep_next = keep_next;
+  wide_style.padding = MIN (style.padding, 1.2);
+  make_cells (self, setting, row, cells);
   pawl_flow_take_cells (setting->flow, cells, setting->x, self->n_columns, &style);
   if (is_wide)
     set_wide (setting, row, &wide_style);
 }
 
+static void
+set_note (PawlTable *self, PawlFlow *flow)
+{
+  const double x = 0;
+  const PawlRowStyle style = { .padding = 3 };
+  PawlCell *cell = pawl_cell_new (pawl_flow_get_context (flow), pawl_flow_get_width (flow));
+
+  pawl_cell_add_text (cell, PAWL_LETTER_NOTE, self->note, 0);
+  pawl_flow_take_cells (flow, &cell, &x, 1, &style);
+}
+
 void
 pawl_flow_add_table (PawlFlow *flow, PawlTable *table)
 {
-  Setting setting = { .flow = flow };
+  Setting setting = { .flow = flow, .width = pawl_flow_get_width (flow) };
   PawlRow *header;
+  gboolean has_note = table->note && *table->note;
 
   if (table->rows->len == 0)
     return;
@@ -324,17 +379,147 @@ pawl_flow_add_table (PawlFlow *flow, PawlTable *table)
   header = set_header (table, &setting);
   for (guint i = 0; i < table->rows->len; i++)
     {
-      /* Neither the first nor the last row stands alone on its page. */
-      gboolean keep_next = table->rows->len > 1 && (i == 0 || i == table->rows->len - 2);
+      gboolean is_last = i == table->rows->len - 1;
+      /* Neither the first nor the last row stands alone on its page, nor the note without them. */
+      gboolean keep_next = is_last ? has_note : i == 0 || i == table->rows->len - 2;
 
       set_row (table, &setting, g_ptr_array_index (table->rows, i), keep_next);
-      if (!keep_next && i < table->rows->len - 1)
+      if (!keep_next && !is_last)
         pawl_flow_set_repeated (flow, header);
     }
+  if (has_note)
+    set_note (table, flow);
   pawl_flow_set_repeated (flow, NULL);
-  g_free (setting.x);
-  g_free (setting.widths);
-  g_free (setting.anchors);
+  clear_setting (&setting);
+}
+
+/* ---- halves ---- */
+
+#define MIDDLE_PT 18.0
+/* Fewer pairs than these don't begin at the foot of a page. */
+#define LEAST_PAIRS 3
+
+static double
+measure_highest (PawlCell **cells, guint n_cells)
+{
+  double height = 0;
+
+  for (guint i = 0; i < n_cells; i++)
+    {
+      double own = pawl_cell_get_height (cells[i]);
+
+      height = MAX (height, own);
+      pawl_cell_free (cells[i]);
+    }
+  return height;
+}
+
+/* Text alone: what a row of pictures takes is known only once. (transfer full) */
+static double *
+measure_rows (PawlTable *self, Setting *setting)
+{
+  g_autofree PawlCell **cells = g_new0 (PawlCell *, self->n_columns);
+  double *heights = g_new0 (double, self->rows->len);
+
+  for (guint i = 0; i < self->rows->len; i++)
+    {
+      make_cells (self, setting, g_ptr_array_index (self->rows, i), cells);
+      heights[i] = measure_highest (cells, self->n_columns);
+    }
+  return heights;
+}
+
+/* Of @n pairs from row @first on, the @n-th of each half beside each other. */
+static double
+measure_pairs (PawlTable *self, const double *heights, guint first, guint n, double padding)
+{
+  double height = 0;
+
+  for (guint i = 0; i < n; i++)
+    {
+      double left = heights[first + i], right = first + n + i < self->rows->len ? heights[first + n + i] : 0;
+
+      height += MAX (left, right) + 2 * padding;
+    }
+  return height;
+}
+
+/* As many pairs as fit @room, at least one; no more than are left. */
+static guint
+count_pairs (PawlTable *self, const double *heights, guint first, double padding, double room)
+{
+  guint n = (self->rows->len - first + 1) / 2;
+
+  while (n > 1 && measure_pairs (self, heights, first, n, padding) > room)
+    n--;
+  return n;
+}
+
+/* @left, @right: (nullable): rows; NULL for both: the titles. */
+static void
+set_pair (PawlTable *self, Setting *setting, GArray *left, GArray *right, const PawlRowStyle *style)
+{
+  guint n = self->n_columns;
+  g_autofree PawlCell **cells = g_new0 (PawlCell *, 2 * n);
+  g_autofree double *x = g_new0 (double, 2 * n);
+
+  for (guint i = 0; i < n; i++)
+    {
+      x[i] = setting->x[i];
+      x[n + i] = setting->x[i] + setting->width + MIDDLE_PT;
+    }
+  if (left)
+    {
+      make_cells (self, setting, left, cells);
+      make_cells (self, setting, right, cells + n);
+    }
+  else
+    {
+      make_header (self, setting, cells);
+      make_header (self, setting, cells + n);
+    }
+  pawl_flow_take_cells (setting->flow, cells, x, 2 * n, style);
+}
+
+/* Sets @n pairs, which have room, under their titles. */
+static void
+set_pairs (PawlTable *self, Setting *setting, guint first, guint n)
+{
+  PawlRowStyle style = make_style (setting->flow);
+
+  set_pair (self, setting, NULL, NULL, &header_style);
+  for (guint i = 0; i < n; i++)
+    {
+      guint right = first + n + i;
+
+      style.keep_next = i == 0 && n > 1;
+      set_pair (self, setting, g_ptr_array_index (self->rows, first + i), right < self->rows->len ? g_ptr_array_index (self->rows, right) : NULL, &style);
+    }
+}
+
+void
+pawl_flow_add_halves (PawlFlow *flow, PawlTable *table)
+{
+  Setting setting = { .flow = flow, .width = (pawl_flow_get_width (flow) - MIDDLE_PT) / 2 };
+  double padding = make_style (flow).padding, titles;
+  g_autofree double *heights = NULL;
+  g_autofree PawlCell **cells = g_new0 (PawlCell *, table->n_columns);
+
+  if (table->rows->len == 0)
+    return;
+  measure_columns (table, &setting);
+  heights = measure_rows (table, &setting);
+  make_header (table, &setting, cells);
+  titles = measure_highest (cells, table->n_columns) + 2 * header_style.padding;
+  for (guint first = 0, n; first < table->rows->len; first += 2 * n)
+    {
+      guint least = MIN (LEAST_PAIRS, (table->rows->len - first + 1) / 2);
+
+      pawl_flow_ensure_room (flow, first > 0 ? G_MAXDOUBLE : titles + measure_pairs (table, heights, first, least, padding));
+      n = count_pairs (table, heights, first, padding, pawl_flow_get_room (flow) - titles);
+      set_pairs (table, &setting, first, n);
+    }
+  clear_setting (&setting);
 }
 
 /* ---- fields ---- */

@@ -27,9 +27,13 @@ void       pawl_table_add       (PawlTable *self, guint column, PawlLetter lette
 void       pawl_table_add_art   (PawlTable *self, guint column, double height_pt, PawlArtDraw draw, gpointer data, GDestroyNotify free_data);
 /* Adds a paragraph under the cells, across the whole table. */
 void       pawl_table_add_wide  (PawlTable *self, PawlLetter letter, const char *text);
+/* A paragraph under the table, on the page of its last rows. NULL: none. */
+void       pawl_table_set_note  (PawlTable *self, const char *text);
 guint      pawl_table_get_n_rows (PawlTable *self);
 /* Sets the table; nothing when it has no rows. */
 void       pawl_flow_add_table  (PawlFlow *flow, PawlTable *table);
+/* The same in two halves side by side: each page reads down the left half, then down the right one. Wide paragraphs and the note are left out. */
+void       pawl_flow_add_halves (PawlFlow *flow, PawlTable *table);
 
 /* Fields of a form: a small label over its value, side by side, a new line when twelve twelfths are full. Empty values are left out. */
 typedef struct {

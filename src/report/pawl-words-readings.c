@@ -114,7 +114,7 @@ pawl_words_verdict (const PawlAttempt *attempt)
       return g_strdup ("too close to call");
     case PAWL_VERDICT_IN:
     default:
-      return g_strdup (attempt->verdict.is_worn ? "in the wear limit, outside the limits for new" : "in");
+      return g_strdup (attempt->verdict.is_worn ? "in, worn" : "in");
     }
 }
 
@@ -166,7 +166,7 @@ pawl_words_attempts (const PawlAskState *state)
       const char *why = attempt->is_void ? state->ask->reading->void_reason : NULL;
 
       if (attempt->is_whole || attempt->is_void)
-        g_string_append_printf (text, "%s%s: %s%s%s%s", text->len > 0 ? "; " : "", reading, verdict, why ? " (" : "", why ? why : "", why ? ")" : "");
+        g_string_append_printf (text, "%s%s, judged %s%s%s%s", text->len > 0 ? "; " : "", reading, verdict, why ? " (" : "", why ? why : "", why ? ")" : "");
     }
   return g_string_free (text, FALSE);
 }
@@ -236,14 +236,14 @@ is_place (const PawlReading *reading, const char *name)
   return FALSE;
 }
 
-/* What the values come to, beside its own limits: "spread 0.012 mm, U = 0.004 mm, limits max 0.02 mm: in". */
+/* What the values come to, beside its own limits: "spread 0.012 mm, U = 0.004 mm, limits max 0.02 mm, judged in". */
 static void
 add_together (GString *text, const PawlJudged *judged, char decimal_mark)
 {
   g_autofree char *value = pawl_quantity_format (judged->quantity, decimal_mark), *limits = pawl_limits_describe (judged->limits);
   g_autofree char *uncertainty = say_uncertainty (judged->verdict.expanded, pawl_limits_get_unit (judged->limits), decimal_mark);
 
-  g_string_append_printf (text, "; %s %s%s%s, limits %s: %s", judged->name, value, *uncertainty ? ", " : "", uncertainty, limits,
+  g_string_append_printf (text, "; %s %s%s%s, limits %s, judged %s", judged->name, value, *uncertainty ? ", " : "", uncertainty, limits,
                           pawl_verdict_get_word (judged->verdict.kind));
 }
 

@@ -1,4 +1,5 @@
 /* The flow: what stays together, what is repeated, what is never cut. */
+#include "report/pawl-flow-private.h"
 #include "report/pawl-table.h"
 
 /* A page of which the frame is easy to count on. */
@@ -218,12 +219,18 @@ test_unbroken (void)
     { "at ± 0.05 mm", "± 0.05 mm" },
     { "or 1 5/16 in", "1 5/16 in" },
     { "at 2026-11-25 15:16", "2026-11-25 15:16" },
-    /* no quantities */
+    /* a number and what it counts for */
+    { "so (step 45)", "(step 45)" },
+    { "part, item 31", "item 31" },
+    { "at No. 2", "No. 2" },
+    { "a, of 3", "of 3" },
+    /* neither */
+    { "stop 3", "stop" },
+    { "roof 3", "roof" },
     { "N mm", "mm" },
     { "12 34", "12" },
     { "± so", "so" },
     { "so ≈ .", "≈ ." }, /* a full stop is never parted from what it ends */
-    { "no. 3 ", "no." },
     { "", "" },
   };
   g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
@@ -234,6 +241,91 @@ test_unbroken (void)
       g_test_message ("%s", cases[i].text);
       g_assert_cmpfloat_with_epsilon (pawl_text_word_width (context, PAWL_LETTER_CELL, cases[i].text),
                                       pawl_text_width (context, PAWL_LETTER_CELL, cases[i].piece, -1), 0.2);
+    }
+}
+
+/* ---- what is kept together ---- */
+
+/* A block begins the next page rather than be parted, wherever the page before ends. */
+static void
+test_together (void)
+{
+  for (double gap = 250; gap < 380; gap += 5)
+    {
+      g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
+      PawlCell *cell = pawl_cell_new (pawl_flow_get_context (flow), 100);
+      const PawlRowStyle style = { .padding = 0 };
+      const double x = 0;
+
+      pawl_cell_add_gap (cell, MIN (gap, 360));
+      pawl_flow_take_cells (flow, &cell, &x, 1, &style);
+      pawl_flow_set_together (flow, TRUE);
+      pawl_flow_add_heading (flow, "Heading");
+      for (guint i = 0; i < 6; i++)
+        pawl_flow_add_text (flow, PAWL_LETTER_BODY, "One line.");
+      pawl_flow_set_together (flow, FALSE);
+      if (pawl_flow_get_n_pages (flow) == 2)
+        g_assert_cmpfloat (pawl_flow_get_filled (flow, 0), <=, MIN (gap, 360) + 0.01);
+    }
+}
+
+/* A table of @n rows, the numbers from 1 in its first column; the k-th row has as many lines as @lines says of it. */
+static PawlTable *
+make_numbered (guint n, const guint *lines)
+{
+  PawlTable *table = pawl_table_new (columns, G_N_ELEMENTS (columns));
+
+  for (guint i = 0; i < n; i++)
+    {
+      g_autofree char *text = repeat ("x\n", lines[i % 5]);
+
+      pawl_table_begin_row (table);
+      pawl_table_add (table, 0, PAWL_LETTER_CELL, text);
+    }
+  return table;
+}
+
+/* What is said of a table is on the page of its last rows. */
+static void
+test_note_stays_with_table (void)
+{
+  static const guint lines[] = { 1, 2, 1, 1, 3 };
+
+  for (guint n = 1; n < 60; n++)
+    {
+      g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
+      g_autoptr (PawlTable) table = make_numbered (n, lines);
+      guint last;
+
+      pawl_table_set_note (table, "What the bars are.");
+      pawl_flow_add_table (flow, table);
+      last = pawl_flow_get_n_pages (flow) - 1;
+      g_assert_cmpint (pawl_flow_get_last_kind (flow, last), ==, PAWL_ROW_PARAGRAPHS);
+      g_assert_cmpfloat (pawl_flow_get_filled (flow, last), >, 40); /* titles, two rows and the note */
+      assert_inside_frame (flow);
+    }
+}
+
+/* Halves: every row is there, no page but the last has room for one more pair, and no titles stand alone. */
+static void
+test_halves (void)
+{
+  static const guint lines[] = { 1, 1, 4, 1, 2 };
+
+  for (guint n = 1; n < 120; n += 7)
+    {
+      g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
+      g_autoptr (PawlTable) table = make_numbered (n, lines);
+
+      pawl_flow_add_heading (flow, "Parts");
+      pawl_flow_add_halves (flow, table);
+      for (guint page = 0; page < pawl_flow_get_n_pages (flow); page++)
+        {
+          g_assert_cmpint (pawl_flow_get_last_kind (flow, page), ==, PAWL_ROW_TABLE);
+          if (page + 1 < pawl_flow_get_n_pages (flow))
+            g_assert_cmpfloat (pawl_flow_get_filled (flow, page), >, 0.8 * pawl_flow_get_height (flow));
+        }
+      assert_inside_frame (flow);
     }
 }
 
@@ -269,6 +361,9 @@ main (int argc, char **argv)
   g_test_add_func ("/flow/widen", test_widen);
   g_test_add_func ("/flow/words-stay-whole", test_words_stay_whole);
   g_test_add_func ("/flow/unbroken", test_unbroken);
+  g_test_add_func ("/flow/together", test_together);
+  g_test_add_func ("/flow/note-stays-with-table", test_note_stays_with_table);
+  g_test_add_func ("/flow/halves", test_halves);
   g_test_add_func ("/flow/row-over-page", test_row_over_page);
   return g_test_run ();
 }

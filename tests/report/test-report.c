@@ -249,7 +249,7 @@ test_says_all (void)
     "5 of 6 steps done; 1 not done; 1 not for this variant.",
     /* limits as printed and their source, as found, as left, conversion, verdict, attempts */
     "4.0 mm ± 0.5 mm", "sheet p. 5", "5.25 mm", "4.05 mm", "max 0.10 mm", "0.14 mm", "max 2 psi", "not measured",
-    "as found: out", "flange up, flange to seal", "Depth gauge, ± 0.03 mm", "2 attempts: 3.25 mm: out; 4.05 mm: in",
+    "as found: out", "flange up, flange to seal", "Depth gauge, ± 0.03 mm", "2 attempts: 3.25 mm, judged out; 4.05 mm, judged in",
     "Decision rule:",
     "The lip looks toward the pressure side.", "by touch", "found wrong once before, put right",
     "Rotor free", "used part from a donor", "pump no. 9", "D-12", "scored", "new from the kit", "GP-2 seal kit (invented)",

@@ -106,10 +106,10 @@ test_places (void)
 {
   static const struct { const char *ask, *cell, *uncertainty, *instrument, *places, *attempts; } cases[] = {
     { "bore", "88.003 mm to 88.027 mm", "U = 0.0048 mm", "Bore gauge, ±\302\240" "0.004\302\240mm",
-      "top 88.003 mm; middle 88.02 mm; low 88.027 mm; spread 0.024 mm, U = 0.0067 mm, limits max 0.02 mm: out", "88.003 mm to 88.027 mm: out" },
-    { "hold", "40 kPa; 31 s; 38 kPa", "", "not stated", "start 40 kPa; time 31 s; end 38 kPa", "40 kPa; 31 s; 38 kPa: in" },
-    { "taper", "0.024 mm", "U = 0.0067 mm", "worked out", "", "0.024 mm: out" }, /* √2 of the bore's */
-    { "play", "0.1 mm", "", "not stated", "", "0 mm: void (no play says nothing); 0.1 mm: in" },
+      "top 88.003 mm; middle 88.02 mm; low 88.027 mm; spread 0.024 mm, U = 0.0067 mm, limits max 0.02 mm, judged out", "88.003 mm to 88.027 mm, judged out" },
+    { "hold", "40 kPa; 31 s; 38 kPa", "", "not stated", "start 40 kPa; time 31 s; end 38 kPa", "40 kPa; 31 s; 38 kPa, judged in" },
+    { "taper", "0.024 mm", "U = 0.0067 mm", "worked out", "", "0.024 mm, judged out" }, /* √2 of the bore's */
+    { "play", "0.1 mm", "", "not stated", "", "0 mm, judged void (no play says nothing); 0.1 mm, judged in" },
   };
   static const char * const answers[][2] = { { "bore", "88.003; 88.02; 88.027" }, { "hold", "40; 31 s; 38" }, { "play", "0" }, { "play", "0.1" } };
   g_autoptr (GBytes) bytes = g_bytes_new_static (procedure_xml, sizeof procedure_xml - 1);
