@@ -7,7 +7,7 @@
 #include "job/pawl-seal.h"
 
 typedef struct {
-  char *record, *by, *reason, *found, *learner, *instrument, *serial;
+  char *record, *by, *reason, *found, *kind, *learner, *instrument, *serial;
   char *rules[PAWL_N_TIGHTENINGS];
 } Options;
 
@@ -18,6 +18,7 @@ clear_options (Options *self)
   g_free (self->by);
   g_free (self->reason);
   g_free (self->found);
+  g_free (self->kind);
   g_free (self->learner);
   g_free (self->instrument);
   g_free (self->serial);
@@ -137,6 +138,7 @@ open_seal (const Act *act, GError **error)
   pawl_entry_set (entry, "code", act->first);
   pawl_entry_set (entry, "text", text);
   pawl_entry_set (entry, "found", act->options->found);
+  pawl_entry_set (entry, "fault-kind", act->options->kind);
   pawl_entry_set (entry, "learner", learner);
   explicit_bzero (text, sizeof text);
   return entry;
@@ -207,6 +209,7 @@ pawl_command_train (int argc, char **argv)
     { "blind", 0, 0, G_OPTION_ARG_FILENAME, &options.rules[PAWL_TIGHTEN_BLIND], "With tighten: of which skills readings are taken by two; as above", "SKILLS" },
     { "holds", 0, 0, G_OPTION_ARG_FILENAME, &options.rules[PAWL_TIGHTEN_HOLDS], "With tighten: levels, as in “sense=hold side=+1 all=review”, or -", "LEVELS" },
     { "found", 0, 0, G_OPTION_ARG_FILENAME, &options.found, "With open: was the fault found? yes or no", "ANSWER" },
+    { "kind", 0, 0, G_OPTION_ARG_FILENAME, &options.kind, "With open: what kind of fault it was: a rule kind (“which”), reading or statement", "KIND" },
     { "learner", 0, 0, G_OPTION_ARG_FILENAME, &options.learner, "With open: whose finding it is, unless the job says who learns", "PERSON" },
     { "instrument", 0, 0, G_OPTION_ARG_FILENAME, &options.instrument, "With measure: the tool's id", "TOOL" },
     { "tool-serial", 0, 0, G_OPTION_ARG_FILENAME, &options.serial, "With measure: the instrument's mark", "MARK" },

@@ -124,7 +124,9 @@ static gboolean
 check_fits (PawlJob *self, const PawlEntry *sealed, PawlEntry *entry, GError **error)
 {
   const char *code = pawl_entry_get (entry, "code"), *text = pawl_entry_get (entry, "text"), *found = pawl_entry_get (entry, "found");
+  const char *kind = pawl_entry_get (entry, "fault-kind");
   g_autofree char *digest = NULL;
+  guint known;
 
   if (code == NULL || text == NULL)
     return refuse (error, PAWL_JOB_ERROR_BAD_ANSWER, "a seal is opened by its code and its text; when they are lost, by a reason alone");
@@ -135,6 +137,9 @@ check_fits (PawlJob *self, const PawlEntry *sealed, PawlEntry *entry, GError **e
     return refuse (error, PAWL_JOB_ERROR_BAD_ANSWER, "was it found? It is yes or no");
   if (pawl_entry_get (entry, "learner") == NULL)
     return refuse (error, PAWL_JOB_ERROR_BAD_ANSWER, "whose finding is it? Name the learner");
+  if (kind != NULL && !pawl_planted_kind_from_name (kind, &known))
+    return refuse (error, PAWL_JOB_ERROR_BAD_ANSWER,
+                   "“%s” is no kind of fault; it is sense, side, index, spread, which, order, mate, reading or statement", kind);
   return TRUE;
 }
 

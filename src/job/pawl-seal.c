@@ -52,3 +52,19 @@ pawl_seal_dup_digest (const char *code, const char *text)
 
   return g_compute_checksum_for_string (G_CHECKSUM_SHA256, sealed, -1);
 }
+
+const char *
+pawl_planted_kind_get_name (guint kind)
+{
+  g_return_val_if_fail (kind < PAWL_N_PLANTED_KINDS, "");
+  return kind == PAWL_PLANTED_READING ? "reading" : kind == PAWL_PLANTED_STATEMENT ? "statement" : pawl_rule_kind_get_name ((PawlRuleKind) kind);
+}
+
+gboolean
+pawl_planted_kind_from_name (const char *name, guint *kind)
+{
+  for (*kind = 0; *kind < PAWL_N_PLANTED_KINDS; (*kind)++)
+    if (*kind != PAWL_RULE_EITHER && g_str_equal (pawl_planted_kind_get_name (*kind), name))
+      return TRUE;
+  return FALSE;
+}

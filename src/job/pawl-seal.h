@@ -6,9 +6,16 @@
  */
 #pragma once
 
-#include <glib.h>
+#include "fit/pawl-rule.h"
 
 G_BEGIN_DECLS
+
+/* What kind of fault it was, which is said when it is opened: against a rule, by its kind; a reading that is out; a statement that is wrong. */
+enum { PAWL_PLANTED_READING = PAWL_N_RULE_KINDS, PAWL_PLANTED_STATEMENT, PAWL_N_PLANTED_KINDS };
+
+const char *pawl_planted_kind_get_name  (guint kind);
+/* FALSE for what is none; where either way is right nothing can be planted. */
+gboolean    pawl_planted_kind_from_name (const char *name, guint *kind);
 
 #define PAWL_SEAL_N_LETTERS 12 /* of 32: 60 bits */
 

@@ -38,7 +38,7 @@ G_BEGIN_DECLS
  *                                  "review", "none"); reason, by-pin. src/job/pawl-tightening.h says what they mean; the opening may have learner and stages too
  * remeasured    reading's ask id   as answered: somebody else's reading of the same, which judges nothing
  * sealed        step id            digest (SHA-256 of a code and a text, pawl-seal.h), by-pin: a fault that was planted, to be opened at that step
- * unsealed      id of the sealing  text, code, found ("yes", "no"), learner (whose finding it is); or reason alone: it can't be opened, and counts for nobody
+ * unsealed      id of the sealing  text, code, found ("yes", "no"), learner (whose finding it is), fault-kind (a rule kind, "reading", "statement"; may be absent); or reason alone: it can't be opened, and counts for nobody
  *
  * Of the register of instruments, each instrument in a chain of its own beside the jobs (src/register says what the fields mean):
  * instrument-stated     its mark   kind, name, range, error, step, reference, calibrated, due, note, prefix, suffix, terminator, decimal-mark, unit;
