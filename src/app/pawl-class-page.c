@@ -1,16 +1,14 @@
 #include "app/pawl-class-page.h"
 
 #include <glib/gi18n.h>
-#include <math.h>
-
-#include "app/pawl-class-charts.h"
+#include "app/pawl-class-figures.h"
 #include "app/pawl-class-task.h"
 #include "app/pawl-phrases.h"
 #include "record/pawl-people.h"
 #include "report/pawl-log-book.h"
 
-/* A step that most people do right is no news. */
-#define MOST_STEPS 10
+/* In the dialog. */
+#define CHOICE "table"
 
 struct _PawlClassPage {
   GtkWidget parent_instance;
@@ -42,17 +40,10 @@ say (PawlClassPage *self, const char *text)
   gtk_widget_set_visible (self->status, text != NULL && *text != '\0');
 }
 
-static GtkWidget *
-append_text (PawlClassPage *self, const char *text, const char *css_class)
+static void
+append_text (PawlClassPage *self, const char *text)
 {
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  if (css_class != NULL)
-    gtk_widget_add_css_class (label, css_class);
-  gtk_box_append (GTK_BOX (self->figures), label);
-  return label;
+  gtk_box_append (GTK_BOX (self->figures), pawl_class_text_new (text, NULL));
 }
 
 static void
@@ -64,130 +55,7 @@ clear_figures (PawlClassPage *self)
     gtk_box_remove (GTK_BOX (self->figures), child);
 }
 
-/* ---- one person ---- */
-
-/* (transfer full) */
-static char *
-name_figure (const char *figure)
-{
-  if (g_str_equal (figure, "steps"))
-    return g_strdup (_("Steps right at once"));
-  if (g_str_equal (figure, "traps"))
-    return g_strdup (_("Traps met"));
-  if (g_str_equal (figure, "readings"))
-    return g_strdup (_("Readings right at once"));
-  if (g_str_equal (figure, "asked-first"))
-    return g_strdup (_("Asked first, right"));
-  return g_strdup_printf (_("of kind %s"), strchr (figure, ':') + 1);
-}
-
-static void
-add_rate (const char *name, const char *figure, const PawlRate *rate, gpointer chart)
-{
-  g_autofree char *title = name_figure (figure);
-  g_autofree char *label = strchr (figure, ':') != NULL ? g_strdup_printf ("    %s", title) : g_strdup (title);
-
-  pawl_rate_chart_add (chart, label, rate, g_str_has_prefix (figure, "asked-first"));
-}
-
-static void
-show_curve (PawlClassPage *self, const PawlLearner *learner, const char *procedure)
-{
-  PawlLearningCurve curve;
-  gboolean has_curve = pawl_learner_fit_curve (learner, procedure, &curve);
-  double median = pawl_class_get_median_time (self->class, procedure);
-  guint n;
-  g_autofree double *minutes = pawl_learner_list_times (learner, procedure, &n);
-  g_autofree char *title = g_strdup_printf (_("Attended time of %s"), procedure), *words = NULL;
-
-  if (n == 0)
-    return;
-  append_text (self, title, "row-title");
-  gtk_box_append (GTK_BOX (self->figures), pawl_curve_chart_new (title, minutes, n, has_curve ? &curve : NULL, median));
-  if (has_curve)
-    words = g_strdup_printf (_("Twice as many jobs take %.0f %% of the time (%.0f to %.0f %%), by Wright’s law fitted to %u jobs; the band is where that line lies in 95 of 100 cases. "
-                               "Half of all such jobs in this record took longer than %.0f min."),
-                             100 * curve.rate, 100 * curve.rate_low, 100 * curve.rate_high, curve.n, median);
-  else
-    words = g_strdup_printf (_("No learning curve: it takes %d whole jobs. Half of all such jobs in this record took longer than %.0f min."), PAWL_LEARNING_LEAST_JOBS, median);
-  append_text (self, words, NULL);
-}
-
-static void
-show_learner (PawlClassPage *self, const PawlLearner *learner)
-{
-  g_autoptr(GPtrArray) procedures = pawl_learner_list_procedures (learner);
-  g_autoptr(GDateTime) now = pawl_record_dup_now (self->record);
-  g_autofree char *last = learner->last != NULL ? g_date_time_format (learner->last, "%Y-%m-%d") : NULL, *jobs = NULL;
-  GtkWidget *chart = pawl_rate_chart_new (learner->name);
-
-  jobs = g_strdup_printf (g_dngettext (NULL, "%u job", "%u jobs", learner->jobs->len), learner->jobs->len);
-  if (last != NULL)
-    {
-      g_autofree char *line = g_strdup_printf (pawl_learner_has_faded (learner, now) ? _("%s, last step finished %s: over a year ago, so no longer sure")
-                                                                                      : _("%s, last step finished %s"), jobs, last);
-
-      append_text (self, line, NULL);
-    }
-  pawl_learner_visit_rates (learner, add_rate, chart);
-  gtk_box_append (GTK_BOX (self->figures), chart);
-  if (learner->guesses.n > 0)
-    append_text (self, _("Asked first: of two pictures, so half is right by chance; the mark stands there."), "secondary");
-  if (learner->n_loops > 0)
-    {
-      g_autofree char *line = g_strdup_printf (_("What was out at first came right in %.1f tries on average (%u readings)."), learner->attempts, learner->n_loops);
-
-      append_text (self, line, NULL);
-    }
-  for (guint i = 0; i < procedures->len; i++)
-    show_curve (self, learner, procedures->pdata[i]);
-}
-
-/* ---- everybody ---- */
-
-static void
-show_step (PawlClassPage *self, const PawlClassStep *step)
-{
-  g_autofree char *clean = pawl_class_words_of_rate (&step->clean);
-  g_autofree char *title = g_strdup_printf (_("%s, step %s: %s"), step->procedure, step->number, step->command);
-  g_autofree char *evidence = g_strdup_printf (_("Without trouble %s: wrong way %u, reading out %u, done again %u. %s"), clean, step->n_wrong, step->n_out, step->n_reopened,
-                                               step->chance < PAWL_CLASS_LEAST_CHANCE ? _("More than the other steps of its procedure, beyond chance.")
-                                                                                      : _("Not more than chance may do."));
-
-  append_text (self, title, "strong");
-  append_text (self, evidence, NULL);
-}
-
-static void
-show_everybody (PawlClassPage *self)
-{
-  GtkWidget *steps = pawl_rate_chart_new (_("Steps right at once")), *traps = pawl_rate_chart_new (_("Traps met"));
-  guint n = 0;
-
-  for (guint i = 0; i < self->class->learners->len; i++)
-    {
-      const PawlLearner *learner = self->class->learners->pdata[i];
-
-      pawl_rate_chart_add (steps, learner->name, &learner->steps, FALSE);
-      pawl_rate_chart_add (traps, learner->name, &learner->traps, FALSE);
-    }
-  append_text (self, _("Steps right at once"), "row-title");
-  gtk_box_append (GTK_BOX (self->figures), steps);
-  append_text (self, _("Traps met"), "row-title");
-  gtk_box_append (GTK_BOX (self->figures), traps);
-  append_text (self, _("Steps that trip most people"), "row-title");
-  for (guint i = 0; i < self->class->steps->len && n < MOST_STEPS; i++)
-    {
-      const PawlClassStep *step = self->class->steps->pdata[i];
-
-      if (step->clean.n_right == step->clean.n)
-        continue;
-      show_step (self, step);
-      n++;
-    }
-  if (n == 0)
-    append_text (self, _("None so far."), NULL);
-}
+/* ---- who is shown ---- */
 
 static const PawlLearner *
 peek_chosen (PawlClassPage *self)
@@ -202,6 +70,7 @@ show_chosen (PawlClassPage *self)
 {
   const PawlLearner *learner = peek_chosen (self);
   gboolean has_any = self->shown != NULL && self->shown->len > 0;
+  g_autoptr(GDateTime) now = self->record != NULL ? pawl_record_dup_now (self->record) : NULL;
 
   clear_figures (self);
   say (self, NULL);
@@ -209,15 +78,15 @@ show_chosen (PawlClassPage *self)
   gtk_widget_set_sensitive (self->save_log_book, learner != NULL);
   gtk_widget_set_visible (self->people, has_any);
   if (learner != NULL)
-    show_learner (self, learner);
+    pawl_class_figures_show_learner (GTK_BOX (self->figures), self->class, learner, now);
   else if (has_any)
-    show_everybody (self);
+    pawl_class_figures_show_everybody (GTK_BOX (self->figures), self->class);
   else if (self->class != NULL)
     {
       g_autofree char *text = *self->person != '\0' ? g_strdup_printf (_("%s has finished no step in this record yet."), self->person)
                                                     : g_strdup (_("Nobody has said yet who is at the bench; figures are shown to the one whose they are."));
 
-      append_text (self, text, NULL);
+      append_text (self, text);
     }
 }
 
@@ -309,7 +178,7 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
     {
       g_autofree char *sentence = pawl_phrase_make_sentence (error->message);
 
-      append_text (self, sentence, NULL);
+      append_text (self, sentence);
       return;
     }
   self->class = class;
@@ -337,11 +206,11 @@ pawl_class_page_apply (PawlClassPage *self, PawlRecord *record, const char *pers
   gtk_widget_hide (self->pin);
   if (record == NULL)
     {
-      append_text (self, _("There is no record to read."), NULL);
+      append_text (self, _("There is no record to read."));
       return;
     }
   ask_who_it_is (self);
-  append_text (self, _("Reading the jobs…"), NULL);
+  append_text (self, _("Reading the jobs…"));
   self->cancellable = g_cancellable_new ();
   pawl_class_load_async (GTK_WIDGET (self), record, self->cancellable, loaded_cb, NULL);
 }
@@ -357,8 +226,13 @@ pawl_class_page_go (PawlClassPage *self)
 static gboolean
 write_table (PawlClassPage *self, const char *path, GError **error)
 {
-  g_autofree char *csv = pawl_class_make_csv (self->class, self->is_proved ? peek_chosen (self) : pawl_class_lookup (self->class, self->person));
+  g_autoptr(GDateTime) now = pawl_record_dup_now (self->record);
+  const PawlLearner *only = self->is_proved ? peek_chosen (self) : pawl_class_lookup (self->class, self->person);
+  PawlClassTable table = PAWL_CLASS_TABLE_FIGURES;
+  g_autofree char *csv = NULL;
 
+  pawl_class_table_from_name (gtk_file_chooser_get_choice (GTK_FILE_CHOOSER (self->chooser), CHOICE), &table);
+  csv = pawl_class_make_csv (self->class, only, table, now);
   return g_file_set_contents (path, csv, -1, error);
 }
 
@@ -390,6 +264,27 @@ file_chosen_cb (GtkNativeDialog *chooser, int response, PawlClassPage *self)
   g_clear_object (&self->chooser);
 }
 
+/* Which table is a choice in the dialog that asks for the file. */
+static void
+offer_tables (PawlClassPage *self, gboolean is_of_one)
+{
+  static const char * const words[PAWL_N_CLASS_TABLES] = {
+    [PAWL_CLASS_TABLE_FIGURES] = N_("Shares right at once"), [PAWL_CLASS_TABLE_JOBS] = N_("Jobs and attended time"),
+    [PAWL_CLASS_TABLE_TIMES] = N_("Time on each step"), [PAWL_CLASS_TABLE_TRIES] = N_("Tries until right"),
+    [PAWL_CLASS_TABLE_SKILLS] = N_("Skills, last used"), [PAWL_CLASS_TABLE_STEPS] = N_("Steps that trip people"),
+  };
+  const char *names[PAWL_N_CLASS_TABLES + 1] = { NULL }, *labels[PAWL_N_CLASS_TABLES + 1] = { NULL };
+  guint n = is_of_one ? PAWL_CLASS_TABLE_STEPS : PAWL_N_CLASS_TABLES; /* the last one is everybody's alone */
+
+  for (guint i = 0; i < n; i++)
+    {
+      names[i] = pawl_class_table_get_name ((PawlClassTable) i);
+      labels[i] = _(words[i]);
+    }
+  gtk_file_chooser_add_choice (GTK_FILE_CHOOSER (self->chooser), CHOICE, _("Table"), names, labels);
+  gtk_file_chooser_set_choice (GTK_FILE_CHOOSER (self->chooser), CHOICE, names[0]);
+}
+
 static void
 choose_file (PawlClassPage *self, gboolean is_table)
 {
@@ -399,6 +294,8 @@ choose_file (PawlClassPage *self, gboolean is_table)
   self->chooser = gtk_file_chooser_native_new (is_table ? _("Save the figures") : _("Save the log book"), GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))),
                                                GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"), _("Never mind"));
   gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (self->chooser), is_table ? _("figures.csv") : _("log-book.pdf"));
+  if (is_table)
+    offer_tables (self, peek_chosen (self) != NULL);
   g_signal_connect_object (self->chooser, "response", G_CALLBACK (file_chosen_cb), self, 0);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
 }

@@ -1,6 +1,7 @@
 /* pawl class: what each person did right at once, how long it took, and which steps trip most people. */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "cli/pawl-cli.h"
 #include "cli/pawl-cli-table.h"
@@ -9,6 +10,7 @@
 
 /* A step that most people do right is no news. */
 #define MOST_STEPS 10
+#define MOST_SLOW 3
 
 /* ---- text ---- */
 
@@ -20,16 +22,22 @@ print_rate (const char *title, const PawlRate *rate)
   printf ("  %-22s %s\n", title, text);
 }
 
-static void
-print_kinds (const PawlRate *rates)
-{
-  for (guint kind = 0; kind < PAWL_N_RULE_KINDS; kind++)
-    if (rates[kind].n > 0)
-      {
-        g_autofree char *title = g_strdup_printf ("  of kind %s", pawl_rule_kind_get_name ((PawlRuleKind) kind));
+/* As pawl_learner_visit_rates() names them. */
+static const struct { const char *figure, *title; } TITLES[] = {
+  { "steps", "steps right at once" }, { "traps", "traps met" }, { "readings", "readings right at once" }, { "holds", "holds passed first" },
+  { "asked-first", "asked first, right" }, { "planted", "planted faults caught" },
+};
 
-        print_rate (title, &rates[kind]);
-      }
+static void
+print_figure (const char *name G_GNUC_UNUSED, const char *figure, const PawlRate *rate, gpointer data G_GNUC_UNUSED)
+{
+  const char *kind = strchr (figure, ':');
+  g_autofree char *title = kind ? g_strdup_printf ("  of kind %s", kind + 1) : NULL;
+
+  for (guint i = 0; !title && i < G_N_ELEMENTS (TITLES); i++)
+    if (g_str_equal (TITLES[i].figure, figure))
+      title = g_strdup (TITLES[i].title);
+  print_rate (title, rate);
 }
 
 static void
@@ -51,22 +59,66 @@ print_curves (const PawlLearner *learner)
 }
 
 static void
-print_learner (const PawlLearner *learner, GDateTime *now)
+print_loops (const PawlClass *class, const PawlLearner *learner)
+{
+  if (learner->n_loops > 0)
+    printf ("  %-22s %.1f on average, of what was out at first (%u); everybody %.1f (%u)\n", "tries until right", learner->attempts, learner->n_loops,
+            class->attempts, class->n_loops);
+}
+
+static void
+print_times (const PawlClass *class, const PawlLearner *learner)
+{
+  guint n = 0;
+
+  for (guint i = 0; i < learner->jobs->len; i++)
+    n += !isnan (((PawlClassJob *) g_ptr_array_index (learner->jobs, i))->ratio);
+  for (guint i = learner->jobs->len; n > 0 && i > 0; i--)
+    {
+      const PawlClassJob *job = g_ptr_array_index (learner->jobs, i - 1);
+
+      if (isnan (job->ratio))
+        continue;
+      printf ("  %-22s %s: %.0f min, %.2f of everybody's median of %.0f min\n", "newest whole job", job->procedure, job->minutes, job->ratio,
+              pawl_class_get_median_time (class, job->procedure));
+      break;
+    }
+  for (guint i = 0; i < learner->times->len && i < MOST_SLOW; i++)
+    {
+      const PawlStepTime *time = g_ptr_array_index (learner->times, i);
+
+      if (!(time->ratio > 1))
+        break;
+      printf ("  %-22s %s step %s: %.1f min in the middle of %u jobs, %.2f of everybody's %.1f min\n", i == 0 ? "slowest steps" : "", time->step->procedure,
+              time->step->number, time->median, time->n, time->ratio, time->step->median);
+    }
+}
+
+static void
+print_skills (const PawlLearner *learner, GDateTime *now)
+{
+  for (guint i = 0; i < learner->skills->len; i++)
+    {
+      const PawlClassSkill *skill = g_ptr_array_index (learner->skills, i);
+      g_autofree char *last = g_date_time_format (skill->last, "%Y-%m-%d");
+
+      printf ("  %-22s %s in %u job%s, last %s%s\n", i == 0 ? "skills" : "", skill->skill, skill->n_jobs, skill->n_jobs == 1 ? "" : "s", last,
+              pawl_class_has_faded (skill->last, now) ? ": over a year ago, no longer sure" : "");
+    }
+}
+
+static void
+print_learner (const PawlClass *class, const PawlLearner *learner, GDateTime *now)
 {
   g_autofree char *last = pawl_cli_format_time (learner->last);
 
   printf ("%s: %u job%s, last step finished %s%s\n", learner->name, learner->jobs->len, learner->jobs->len == 1 ? "" : "s", *last ? last : "never",
           pawl_learner_has_faded (learner, now) ? ", over a year ago" : "");
-  print_rate ("steps right at once", &learner->steps);
-  print_rate ("traps met", &learner->traps);
-  print_kinds (learner->traps_of);
-  if (learner->guesses.n > 0)
-    print_rate ("asked first, right", &learner->guesses);
-  print_kinds (learner->guesses_of);
-  print_rate ("readings right at once", &learner->readings);
-  if (learner->n_loops > 0)
-    printf ("  %-22s %.1f on average, of what was out at first (%u)\n", "tries until right", learner->attempts, learner->n_loops);
+  pawl_learner_visit_rates (learner, print_figure, NULL);
+  print_loops (class, learner);
   print_curves (learner);
+  print_times (class, learner);
+  print_skills (learner, now);
 }
 
 static void
@@ -83,8 +135,9 @@ print_steps (const PawlClass *class)
         continue;
       if (n++ == 0)
         puts ("\nSteps that trip most people, the surest first");
-      printf ("  %s step %s, %s\n    clean %s; wrong way %u, reading out %u, done again %u%s\n", step->procedure, step->number, step->command, clean, step->n_wrong,
-              step->n_out, step->n_reopened, step->chance < PAWL_CLASS_LEAST_CHANCE ? "; more than the other steps, beyond chance" : "");
+      printf ("  %s step %s, %s\n    %u of %u people; clean %s; wrong way %u, reading out %u, done again %u%s\n", step->procedure, step->number, step->command,
+              step->n_tripped, step->n_people, clean, step->n_wrong, step->n_out, step->n_reopened,
+              step->chance < PAWL_CLASS_LEAST_CHANCE ? "; more people than the other steps, beyond chance" : "");
     }
 }
 
@@ -93,7 +146,7 @@ print_text (const PawlClass *class, const PawlLearner *only, GDateTime *now)
 {
   for (guint i = 0; i < class->learners->len; i++)
     if (!only || only == g_ptr_array_index (class->learners, i))
-      print_learner (g_ptr_array_index (class->learners, i), now);
+      print_learner (class, g_ptr_array_index (class->learners, i), now);
   if (!only)
     print_steps (class);
   puts ("\nIn brackets: 95 % interval by Wilson. Asked first: of two pictures, so half is right by chance. Undo is no fault. Not for a customer.");
@@ -139,13 +192,54 @@ add_json_jobs (JsonBuilder *builder, const PawlLearner *learner)
       pawl_cli_add_time (builder, "opened", job->at);
       pawl_cli_add_int (builder, "steps", job->n_steps);
       add_double (builder, "minutes", job->minutes);
+      add_double (builder, "of-median", job->ratio);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
 }
 
 static void
-add_json_learner (JsonBuilder *builder, const PawlLearner *learner)
+add_json_times (JsonBuilder *builder, const PawlLearner *learner)
+{
+  json_builder_set_member_name (builder, "times");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < learner->times->len; i++)
+    {
+      const PawlStepTime *time = g_ptr_array_index (learner->times, i);
+
+      json_builder_begin_object (builder);
+      pawl_cli_add_string (builder, "procedure", time->step->procedure);
+      pawl_cli_add_string (builder, "step", time->step->step);
+      pawl_cli_add_int (builder, "jobs", time->n);
+      add_double (builder, "median", time->median);
+      add_double (builder, "of-median", time->ratio);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+add_json_skills (JsonBuilder *builder, const PawlLearner *learner, GDateTime *now)
+{
+  json_builder_set_member_name (builder, "skills");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < learner->skills->len; i++)
+    {
+      const PawlClassSkill *skill = g_ptr_array_index (learner->skills, i);
+
+      json_builder_begin_object (builder);
+      pawl_cli_add_string (builder, "skill", skill->skill);
+      pawl_cli_add_int (builder, "jobs", skill->n_jobs);
+      pawl_cli_add_time (builder, "last", skill->last);
+      json_builder_set_member_name (builder, "faded");
+      json_builder_add_boolean_value (builder, pawl_class_has_faded (skill->last, now));
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+add_json_learner (JsonBuilder *builder, const PawlLearner *learner, GDateTime *now)
 {
   json_builder_begin_object (builder);
   pawl_cli_add_string (builder, "person", learner->name);
@@ -154,6 +248,8 @@ add_json_learner (JsonBuilder *builder, const PawlLearner *learner)
   pawl_cli_add_int (builder, "loops", learner->n_loops);
   add_double (builder, "tries", learner->attempts);
   add_json_jobs (builder, learner);
+  add_json_times (builder, learner);
+  add_json_skills (builder, learner, now);
   json_builder_end_object (builder);
 }
 
@@ -174,24 +270,29 @@ add_json_steps (JsonBuilder *builder, const PawlClass *class)
       pawl_cli_add_int (builder, "wrong", step->n_wrong);
       pawl_cli_add_int (builder, "out", step->n_out);
       pawl_cli_add_int (builder, "reopened", step->n_reopened);
+      pawl_cli_add_int (builder, "people", step->n_people);
+      pawl_cli_add_int (builder, "tripped", step->n_tripped);
       add_double (builder, "chance", step->chance);
+      add_double (builder, "median", step->median);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
 }
 
 static void
-print_json (const PawlClass *class, const PawlLearner *only)
+print_json (const PawlClass *class, const PawlLearner *only, GDateTime *now)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
 
   json_builder_begin_object (builder);
   pawl_cli_add_int (builder, "jobs", class->n_jobs);
+  pawl_cli_add_int (builder, "loops", class->n_loops);
+  add_double (builder, "tries", class->attempts);
   json_builder_set_member_name (builder, "people");
   json_builder_begin_array (builder);
   for (guint i = 0; i < class->learners->len; i++)
     if (!only || only == g_ptr_array_index (class->learners, i))
-      add_json_learner (builder, g_ptr_array_index (class->learners, i));
+      add_json_learner (builder, g_ptr_array_index (class->learners, i), now);
   json_builder_end_array (builder);
   if (!only)
     add_json_steps (builder, class);
@@ -225,8 +326,9 @@ write_log_book (const PawlLearner *learner, const char *output, const char *pape
 int
 pawl_command_class (int argc, char **argv)
 {
-  g_autofree char *record_path = NULL, *person = NULL, *procedure = NULL, *output = NULL, *paper = NULL;
+  g_autofree char *record_path = NULL, *person = NULL, *procedure = NULL, *output = NULL, *paper = NULL, *table_name = NULL;
   gboolean is_json = FALSE, is_csv = FALSE;
+  PawlClassTable table = PAWL_CLASS_TABLE_FIGURES;
   const GOptionEntry entries[] = {
     { "record", 0, 0, G_OPTION_ARG_FILENAME, &record_path, "The record; without it, the one in your data folder", "DB" },
     { "person", 0, 0, G_OPTION_ARG_FILENAME, &person, "Only this person's own figures", "NAME" },
@@ -235,6 +337,7 @@ pawl_command_class (int argc, char **argv)
     { "paper", 0, 0, G_OPTION_ARG_FILENAME, &paper, "Paper of the log book: a4 or letter", "PAPER" },
     { "json", 0, 0, G_OPTION_ARG_NONE, &is_json, "Print JSON", NULL },
     { "csv", 0, 0, G_OPTION_ARG_NONE, &is_csv, "Print a table for other programs (RFC 4180)", NULL },
+    { "table", 0, 0, G_OPTION_ARG_FILENAME, &table_name, "With --csv: figures (as without it), jobs, times, tries, skills or steps", "TABLE" },
     G_OPTION_ENTRY_NULL
   };
   g_autoptr (GError) error = NULL;
@@ -247,6 +350,11 @@ pawl_command_class (int argc, char **argv)
                        "What each person did right at once, how long it took, and which steps trip most people, out of the jobs of the record.", 0, 0)
       || !pawl_cli_check_table_options (argv[0], is_json, is_csv))
     return PAWL_EXIT_COULD_NOT;
+  if (table_name && (!is_csv || !pawl_class_table_from_name (table_name, &table)))
+    {
+      pawl_cli_complain (argv[0], is_csv ? "“%s” is no table; it is figures, jobs, times, tries, skills or steps" : "--table %s goes with --csv", table_name);
+      return PAWL_EXIT_COULD_NOT;
+    }
   if (!(record = pawl_cli_open_record (record_path, PAWL_RECORD_OPEN_READ_ONLY, &error)) || !(class = pawl_class_load (record, procedure, &error)))
     return pawl_cli_fail (argv[0], error);
   if (person && !(only = pawl_class_lookup (class, person)))
@@ -264,12 +372,12 @@ pawl_command_class (int argc, char **argv)
     return write_log_book (only, output, paper, now, &error) ? PAWL_EXIT_FINE : pawl_cli_fail (argv[0], error);
   if (is_csv)
     {
-      g_autofree char *csv = pawl_class_make_csv (class, only);
+      g_autofree char *csv = pawl_class_make_csv (class, only, table, now);
 
       fputs (csv, stdout);
     }
   else if (is_json)
-    print_json (class, only);
+    print_json (class, only, now);
   else
     print_text (class, only, now);
   return PAWL_EXIT_FINE;

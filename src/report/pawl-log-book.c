@@ -49,24 +49,26 @@ add_head (PawlFlow *flow, const PawlLearner *learner, const PawlLogBookOptions *
 
 /* ---- tasks and hours ---- */
 
-enum { JOB_DATE, JOB_UNIT, JOB_ID, JOB_STEPS, JOB_TIME, N_JOB_COLUMNS };
+enum { JOB_DATE, JOB_UNIT, JOB_ID, JOB_STEPS, JOB_TIME, JOB_RATIO, N_JOB_COLUMNS };
 
 static const PawlColumn job_columns[N_JOB_COLUMNS] = {
-  { "Opened", 16, PAWL_COLUMN_TEXT }, { "Unit", 44, PAWL_COLUMN_TEXT }, { "Job", 14, PAWL_COLUMN_TEXT }, { "Steps finished", 14, PAWL_COLUMN_NUMBER },
-  { "Attended", 18, PAWL_COLUMN_NUMBER },
+  { "Opened", 16, PAWL_COLUMN_TEXT }, { "Unit", 40, PAWL_COLUMN_TEXT }, { "Job", 14, PAWL_COLUMN_TEXT }, { "Steps finished", 14, PAWL_COLUMN_NUMBER },
+  { "Attended", 18, PAWL_COLUMN_NUMBER }, { "Of median", 12, PAWL_COLUMN_NUMBER },
 };
 
 static void
 add_jobs (PawlFlow *flow, const PawlLearner *learner)
 {
   g_autoptr (PawlTable) table = pawl_table_new (job_columns, N_JOB_COLUMNS);
-  g_autofree char *note = g_strdup_printf ("Attended: the time between one answer and the next, gaps over %d minutes left out.", PAWL_CLASS_PAUSE_MINUTES);
+  g_autofree char *note = g_strdup_printf ("Attended: the time between one answer and the next, in whichever job. Left out are gaps over %d minutes, or over twice what the "
+                                           "procedure says of a long step, and the end of waits. Of median: against everybody's whole jobs by the same procedure; blank "
+                                           "where the job is no whole one, or there are under %d.", PAWL_CLASS_PAUSE_MINUTES, PAWL_CLASS_LEAST_TIMES);
 
   for (guint i = 0; i < learner->jobs->len; i++)
     {
       const PawlClassJob *job = g_ptr_array_index (learner->jobs, i);
       g_autofree char *at = format_day (job->at), *id = g_strndup (job->job, 8), *steps = g_strdup_printf ("%u", job->n_steps);
-      g_autofree char *time = format_minutes (job->minutes);
+      g_autofree char *time = format_minutes (job->minutes), *ratio = isnan (job->ratio) ? g_strdup ("") : g_strdup_printf ("%.2f", job->ratio);
 
       pawl_table_begin_row (table);
       pawl_table_add (table, JOB_DATE, PAWL_LETTER_CELL, at);
@@ -74,6 +76,7 @@ add_jobs (PawlFlow *flow, const PawlLearner *learner)
       pawl_table_add (table, JOB_ID, PAWL_LETTER_NOTE, id);
       pawl_table_add (table, JOB_STEPS, PAWL_LETTER_CELL, steps);
       pawl_table_add (table, JOB_TIME, PAWL_LETTER_CELL, time);
+      pawl_table_add (table, JOB_RATIO, PAWL_LETTER_CELL, ratio);
     }
   pawl_flow_add_heading (flow, "Hours and tasks");
   pawl_table_set_note (table, note);
@@ -133,6 +136,18 @@ add_skill (PawlTable *table, const char *name, const PawlRate *rate)
 }
 
 static void
+add_tries (PawlFlow *flow, const PawlLearner *learner)
+{
+  g_autofree char *text = NULL;
+
+  if (learner->n_loops == 0)
+    return;
+  text = g_strdup_printf ("What was out at first came right in %.1f tries on average (%u reading%s).", learner->attempts, learner->n_loops, learner->n_loops == 1 ? "" : "s");
+  pawl_flow_add_space (flow, 4);
+  pawl_flow_add_text (flow, PAWL_LETTER_BODY, text);
+}
+
+static void
 add_skills (PawlFlow *flow, const PawlLearner *learner)
 {
   static const char * const kinds[PAWL_N_RULE_KINDS] = {
@@ -148,12 +163,46 @@ add_skills (PawlFlow *flow, const PawlLearner *learner)
     add_skill (table, kinds[kind], &learner->traps_of[kind]);
   add_skill (table, "Guessed before shown", &learner->guesses);
   add_skill (table, "Readings in their limits", &learner->readings);
+  add_skill (table, "Holds passed first time", &learner->holds);
+  add_skill (table, "Planted faults caught", &learner->planted);
   if (pawl_table_get_n_rows (table) == 0)
     return;
   note = g_strconcat ("The line is the 95 % interval by Wilson's formula: what so few tries are sure of. What was taken back by Undo is not counted.",
                       learner->guesses.n > 0 ? " Guessed before shown: one of two pictures, so half is right by chance." : NULL, NULL);
   pawl_flow_add_heading (flow, "Right at once");
   pawl_table_set_note (table, note);
+  pawl_flow_add_table (flow, table);
+  add_tries (flow, learner);
+}
+
+/* ---- when each skill was used last ---- */
+
+enum { USED_SKILL, USED_JOBS, USED_LAST, USED_FADED, N_USED_COLUMNS };
+
+static const PawlColumn used_columns[N_USED_COLUMNS] = {
+  { "Skill", 34, PAWL_COLUMN_TEXT }, { "Jobs", 12, PAWL_COLUMN_NUMBER }, { "Last done", 20, PAWL_COLUMN_TEXT }, { "", 40, PAWL_COLUMN_TEXT },
+};
+
+static void
+add_used (PawlFlow *flow, const PawlLearner *learner, GDateTime *now)
+{
+  g_autoptr (PawlTable) table = pawl_table_new (used_columns, N_USED_COLUMNS);
+
+  if (learner->skills->len == 0)
+    return;
+  for (guint i = 0; i < learner->skills->len; i++)
+    {
+      const PawlClassSkill *skill = g_ptr_array_index (learner->skills, i);
+      g_autofree char *jobs = g_strdup_printf ("%u", skill->n_jobs), *last = format_day (skill->last);
+
+      pawl_table_begin_row (table);
+      pawl_table_add (table, USED_SKILL, PAWL_LETTER_CELL_STRONG, skill->skill);
+      pawl_table_add (table, USED_JOBS, PAWL_LETTER_CELL, jobs);
+      pawl_table_add (table, USED_LAST, PAWL_LETTER_CELL, last);
+      pawl_table_add (table, USED_FADED, PAWL_LETTER_CELL, pawl_class_has_faded (skill->last, now) ? "over a year ago, so no longer sure" : "");
+    }
+  pawl_flow_add_heading (flow, "Skills, last used");
+  pawl_table_set_note (table, "A skill is a kind of trap, the tool that a reading asks for, or what is measured.");
   pawl_flow_add_table (flow, table);
 }
 
@@ -305,6 +354,7 @@ pawl_log_book_new (const PawlLearner *learner, const PawlLogBookOptions *options
   add_head (flow, learner, options);
   add_jobs (flow, learner);
   add_skills (flow, learner);
+  add_used (flow, learner, options->issued);
   add_curves (flow, learner);
   add_signatures (flow);
   return pages;

@@ -14,6 +14,7 @@ import resource
 import shutil
 import signal
 import sqlite3
+import statistics
 import subprocess
 import sys
 import tempfile
@@ -21,6 +22,8 @@ import traceback
 import uuid
 import xml.etree.ElementTree as ElementTree
 import zipfile
+
+from recount_class import Recount, wilson
 
 ROOT = os.environ["PAWL_SOURCE_ROOT"]
 PAWL = os.path.abspath(sys.argv[1])
@@ -660,31 +663,76 @@ def test_report_without_its_figure(bench):
 
 # ---- recall ----
 
+def make_class(bench, people, jobs):
+    subprocess.run([sys.executable, os.path.join(ROOT, "tests", "training", "make_class.py"), PAWL, bench.record, str(people), str(jobs)],
+                   env=bench.environment, cwd=bench.folder, check=True)
+
+
 def test_class(bench):
-    """Two of the invented class, four jobs each; the figures themselves are held in tests/training."""
-    subprocess.run([sys.executable, os.path.join(ROOT, "tests", "training", "make_class.py"), PAWL, bench.record, "2", "4"], env=bench.environment,
-                   cwd=bench.folder, check=True)
+    """Three of the invented class, three jobs each; what is said of them is counted once more by Python, out of the exported entries."""
+    make_class(bench, 3, 3)
 
     def run(*words):
         return bench.run("class", *words, "--record", bench.record)
-    expect(run(), FINE, [r"^Aldra Pascoe: 4 jobs, last step finished 2026-02-02 \d\d:\d\d", r"^Benesek Trevail: 4 jobs", r"steps right at once +\d+ of 24, ",
-                         r"learning +gp2-pump: twice as many jobs take 7\d % of the time", r"^Steps that trip most people", "95 % interval by Wilson"])
-    own = run("--person", "Aldra Pascoe")
-    expect(own, FINE, "^Aldra Pascoe: 4 jobs")
+
+    def table(name):
+        return bench.table("class", "--csv", "--table", name, "--record", bench.record)
+    recount = Recount(bench, PUMP)
+    figures = {(line["person"], line["figure"]): line for line in table("figures")}
+    assert {person for person, _ in figures} == {"Aldra Pascoe", "Benesek Trevail", "Carenza Moyle"}, figures
+    again = {key: line for key, line in figures.items() if key[1].split(":")[0] in ("holds", "planted")}
+    assert {key: (int(line["right"]), int(line["of"])) for key, line in again.items()} == recount.rates and len(recount.rates) > 6, recount.rates
+    assert any(right < n for right, n in recount.rates.values())
+    for line in figures.values():
+        for name, wanted in zip(("share", "low", "high"), wilson(int(line["right"]), int(line["of"]))):
+            assert abs(float(line[name]) - wanted) < 6e-5, (line, name, wanted)
+
+    jobs = table("jobs")
+    median = statistics.median(recount.minutes[line["person"], line["job"]] for line in jobs)
+    for line in jobs:
+        minutes = recount.minutes[line["person"], line["job"]]
+        assert abs(float(line["minutes"]) - minutes) < 0.006 and abs(float(line["of-median"]) - minutes / median) < 6e-5, (line, minutes, median)
+    for line in table("times"):
+        everybody = recount.step_minutes[line["step"]]
+        own, whole = statistics.median(everybody[line["person"]]), statistics.median(sum(everybody.values(), []))
+        assert (int(line["jobs"]), int(line["all-times"]), int(line["all-people"])) == (3, 9, 3), line
+        assert abs(float(line["of-median"]) - own / whole) < 6e-5 and abs(float(line["median"]) - own) < 0.006, (line, own, whole)
+    for line in table("tries"):
+        own, whole = recount.tries.get(line["person"], []), sum(recount.tries.values(), [])
+        assert int(line["loops"]) == len(own) and line["tries"] == (f"{statistics.mean(own):.4f}" if own else ""), (line, own)
+        assert int(line["all-loops"]) == len(whole) > 0 and abs(float(line["all-tries"]) - statistics.mean(whole)) < 6e-5, (line, whole)
+    skills = [line for line in table("skills") if line["skill"] == "sense"]
+    assert [(line["person"], line["last"], line["faded"]) for line in skills] == [
+        (person, recount.last[person], "yes" if recount.last[person] < "2025-11-26" else "no") for person in sorted(recount.last)], skills
+    assert [line["faded"] for line in skills] == ["no", "no", "yes"], skills
+    steps = table("steps")
+    assert steps[0]["step"] == "seal-in" and (steps[0]["people"], steps[0]["tripped"]) == ("3", "3") and float(steps[0]["chance"]) < 1, steps
+
+    expect(run(), FINE, [r"^Aldra Pascoe: 3 jobs, last step finished 2026-01-26 \d\d:\d\d$", r"^Carenza Moyle: .*, over a year ago$", r"steps right at once +\d+ of 18, ",
+                         r"learning +gp2-pump: under 4 whole jobs, no curve", r"^Steps that trip most people", "95 % interval by Wilson",
+                         r"planted faults caught +1 of 1, 100 % \(21 to 100 %\)", r"planted faults caught +0 of 1, ", "last 2024-01-26: over a year ago, no longer sure",
+                         r"^    3 of 3 people; clean "])
+    own = run("--person", "aldra pascoe")
+    expect(own, FINE, "^Aldra Pascoe: 3 jobs")
     assert "Benesek" not in own.out and "trip most people" not in own.out, own
     expect(run("--person", "Nobody"), COULD_NOT, None, "“Nobody” has finished no step; without --person")
     expect(run("--procedure", "other"), FINE, "95 % interval")
-    lines = bench.table("class", "--csv", "--record", bench.record)
-    assert {line["person"] for line in lines} == {"Aldra Pascoe", "Benesek Trevail"} and {line["figure"] for line in lines} == {"steps", "traps", "readings", "traps:sense", "asked-first", "asked-first:sense"}, lines
-    assert all(float(line["low"]) <= float(line["share"]) <= float(line["high"]) for line in lines), lines
+    expect(run("--csv", "--table", "grades"), COULD_NOT, None, "“grades” is no table; it is figures, ")
+    expect(run("--table", "steps"), COULD_NOT, None, "--table steps goes with --csv")
+    everything = json.loads(run("--json").out)
+    assert everything["jobs"] == 9 and len(everything["people"][0]["jobs"]) == 3 and everything["steps"][0]["step"] == "seal-in", everything
+    assert everything["people"][2]["skills"][0]["faded"] and everything["people"][1]["planted"]["right"] == 0 and everything["loops"] > 0, everything
+
+
+def test_log_book(bench):
+    make_class(bench, 1, 4)
     book = bench.path("book.pdf")
-    expect(run("--person", "Aldra Pascoe", "-o", book), FINE, r"book\.pdf: 1 page$")
+    expect(bench.run("class", "--person", "Aldra Pascoe", "-o", book, "--record", bench.record), FINE, r"book\.pdf: 2 pages$")
     text = subprocess.run(["pdftotext", "-layout", book, "-"], capture_output=True, text=True, check=True).stdout
-    for wanted in ("Log book: Aldra Pascoe", "GP-2 gear pump", "Which end leads, which face", "Wright's law", "Trainer"):
+    for wanted in ("Log book: Aldra Pascoe", "GP-2 gear pump", "Which end leads, which face", "Wright's law", "Trainer", "Holds passed first time",
+                   "Planted faults caught", "Skills, last used", "Of median"):
         assert wanted in text, text
-    expect(run("-o", book), COULD_NOT, None, "a log book is one person's")
-    figures = json.loads(run("--json").out)
-    assert figures["jobs"] == 8 and len(figures["people"][0]["jobs"]) == 4 and figures["steps"][0]["step"] == "seal-in", figures
+    expect(bench.run("class", "-o", book, "--record", bench.record), COULD_NOT, None, "a log book is one person's")
 
 
 def test_guesses(bench):
