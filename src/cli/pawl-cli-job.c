@@ -9,8 +9,6 @@ add_photos_wanted (JsonBuilder *builder, const PawlStepState *state)
 {
   g_autoptr (GPtrArray) wanted = pawl_step_list_photos_wanted (state);
 
-  if (wanted->len == 0)
-    return;
   json_builder_set_member_name (builder, "photos-wanted");
   json_builder_begin_array (builder);
   for (guint i = 0; i < wanted->len; i++)
@@ -58,7 +56,7 @@ add_judged (JsonBuilder *builder, const PawlAttempt *attempt)
       pawl_cli_add_string (builder, "verdict", pawl_verdict_get_word (judged->verdict.kind));
       json_builder_set_member_name (builder, "expanded-uncertainty");
       json_builder_add_double_value (builder, judged->verdict.expanded);
-      pawl_cli_add_string (builder, "unit", pawl_unit_get_symbol (pawl_limits_get_unit (judged->limits)));
+      pawl_cli_add_string (builder, "unit-symbol", pawl_unit_get_symbol (pawl_limits_get_unit (judged->limits)));
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
@@ -120,6 +118,7 @@ add_waits (JsonBuilder *builder, PawlJob *job)
 
       json_builder_begin_object (builder);
       pawl_cli_add_string (builder, "id", state->ask->id);
+      pawl_cli_add_string (builder, "name", state->ask->name);
       pawl_cli_add_time (builder, "started", state->started);
       pawl_cli_add_time (builder, "earliest", state->earliest);
       pawl_cli_add_time (builder, "latest", state->latest);
@@ -157,7 +156,7 @@ pawl_cli_add_job (JsonBuilder *builder, PawlJob *job)
   g_autofree char *next = pawl_job_describe_next (job);
   guint total, done = pawl_job_count_done (job, &total);
 
-  pawl_cli_add_string (builder, "id", pawl_job_get_id (job));
+  pawl_cli_add_string (builder, "job", pawl_job_get_id (job));
   pawl_cli_add_string (builder, "unit", pawl_job_get_field (job, "unit"));
   pawl_cli_add_string (builder, "serial", pawl_job_get_field (job, "serial"));
   pawl_cli_add_string (builder, "work-order", pawl_job_get_field (job, "work-order"));
@@ -176,7 +175,7 @@ pawl_cli_add_entry (JsonBuilder *builder, const PawlEntry *entry, gboolean is_un
 {
   g_auto (GStrv) fields = pawl_entry_list_fields (entry);
 
-  pawl_cli_add_int (builder, "number", pawl_entry_get_number (entry));
+  pawl_cli_add_int (builder, "entry-number", pawl_entry_get_number (entry));
   pawl_cli_add_string (builder, "entry", pawl_entry_get_id (entry));
   pawl_cli_add_string (builder, "kind", pawl_entry_kind_get_name (pawl_entry_get_kind (entry)));
   pawl_cli_add_string (builder, "subject", pawl_entry_get_subject (entry));

@@ -116,7 +116,7 @@ pawl_cli_print_words_as_json (const PawlClauses *clauses, PawlJob *job)
   json_builder_begin_object (builder);
   pawl_cli_add_string (builder, "job", pawl_job_get_id (job));
   pawl_cli_add_string (builder, "title", title);
-  pawl_cli_add_string (builder, "clauses", clauses->name);
+  pawl_cli_add_string (builder, "clause-set", clauses->name);
   pawl_cli_add_string (builder, "source", clauses->source);
   json_builder_set_member_name (builder, "words");
   json_builder_begin_array (builder);

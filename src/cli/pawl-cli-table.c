@@ -15,7 +15,7 @@ pawl_cli_format_opened (const PawlOpening *opening)
 {
   g_autoptr (GDateTime) time = g_date_time_new_from_iso8601 (opening->opened, NULL);
 
-  return time != NULL ? g_date_time_format_iso8601 (time) : g_strdup (opening->opened);
+  return time != NULL ? pawl_csv_format_time (time) : g_strdup (opening->opened);
 }
 
 void

@@ -12,7 +12,7 @@ void     pawl_cli_print_opening (const PawlOpening *opening);
 /* Members of an object that is begun. */
 void     pawl_cli_add_opening   (JsonBuilder *builder, const PawlOpening *opening);
 
-/* (transfer full): when it was opened, as other times of the command are written: 2026-05-04T09:15:00+02 */
+/* (transfer full): when it was opened, as other times of the command are written: 2026-05-04T09:15:00+02:00 */
 char    *pawl_cli_format_opened (const PawlOpening *opening);
 
 /* @opened: as pawl_cli_format_opened() gives it. */

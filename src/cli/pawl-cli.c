@@ -178,7 +178,7 @@ pawl_cli_add_string (JsonBuilder *builder, const char *member, const char *value
 void
 pawl_cli_add_time (JsonBuilder *builder, const char *member, GDateTime *time)
 {
-  g_autofree char *text = time ? g_date_time_format_iso8601 (time) : NULL;
+  g_autofree char *text = time ? pawl_csv_format_time (time) : NULL;
 
   pawl_cli_add_string (builder, member, text);
 }
@@ -188,6 +188,16 @@ pawl_cli_add_int (JsonBuilder *builder, const char *member, gint64 value)
 {
   json_builder_set_member_name (builder, member);
   json_builder_add_int_value (builder, value);
+}
+
+void
+pawl_cli_add_count (JsonBuilder *builder, const char *member, gboolean is_known, gint64 value)
+{
+  json_builder_set_member_name (builder, member);
+  if (is_known)
+    json_builder_add_int_value (builder, value);
+  else
+    json_builder_add_null_value (builder);
 }
 
 char *

@@ -6,6 +6,7 @@
 #include "bench/pawl-bench.h"
 #include "cli/pawl-commands.h"
 #include "drawing/pawl-trial.h"
+#include "recall/pawl-csv.h"
 #include "report/pawl-report.h"
 
 G_BEGIN_DECLS
@@ -73,11 +74,17 @@ void        pawl_cli_print_words_as_json  (const PawlClauses *clauses, PawlJob *
 gboolean    pawl_cli_write_issued (PawlBench *bench, const char *print, int version, const char *path, GError **error);
 gboolean    pawl_cli_write_report (PawlBench *bench, const PawlCliReport *report, guint *n_pages, GError **error);
 
+/*
+ * JSON has one style for all commands, which tests/cli holds them to: names are words-with-hyphens, and one name means one thing everywhere ("job" is always the
+ * id of a job, "unit" what the job is about, "unit-symbol" a unit of measurement); a member that doesn't apply is null, not left out; instants are RFC 3339;
+ * durations say their unit ("late-seconds").
+ */
 /* Prints what @builder built, indented, with a line end. */
 void        pawl_cli_print_json   (JsonBuilder *builder);
 void        pawl_cli_add_string   (JsonBuilder *builder, const char *member, const char *value); /* (nullable) @value: null */
 void        pawl_cli_add_time     (JsonBuilder *builder, const char *member, GDateTime *time);   /* (nullable) @time: null */
 void        pawl_cli_add_int      (JsonBuilder *builder, const char *member, gint64 value);
+void        pawl_cli_add_count    (JsonBuilder *builder, const char *member, gboolean is_known, gint64 value); /* not known: null */
 /* Members of an object that is begun: where a job stands; one entry. In pawl-cli-job.c */
 void        pawl_cli_add_job      (JsonBuilder *builder, PawlJob *job);
 void        pawl_cli_add_entry    (JsonBuilder *builder, const PawlEntry *entry, gboolean is_undone);

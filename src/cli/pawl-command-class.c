@@ -167,8 +167,8 @@ add_double (JsonBuilder *builder, const char *member, double value)
 static void
 add_json_rate (const char *name G_GNUC_UNUSED, const char *figure, const PawlRate *rate, gpointer builder)
 {
-  json_builder_set_member_name (builder, figure);
   json_builder_begin_object (builder);
+  pawl_cli_add_string (builder, "figure", figure);
   pawl_cli_add_int (builder, "right", rate->n_right);
   pawl_cli_add_int (builder, "of", rate->n);
   add_double (builder, "share", rate->share);
@@ -190,7 +190,7 @@ add_json_jobs (JsonBuilder *builder, const PawlLearner *learner)
       pawl_cli_add_string (builder, "job", job->job);
       pawl_cli_add_string (builder, "procedure", job->procedure);
       pawl_cli_add_time (builder, "opened", job->at);
-      pawl_cli_add_int (builder, "steps", job->n_steps);
+      pawl_cli_add_int (builder, "steps-done", job->n_steps);
       add_double (builder, "minutes", job->minutes);
       add_double (builder, "of-median", job->ratio);
       json_builder_end_object (builder);
@@ -210,8 +210,8 @@ add_json_times (JsonBuilder *builder, const PawlLearner *learner)
       json_builder_begin_object (builder);
       pawl_cli_add_string (builder, "procedure", time->step->procedure);
       pawl_cli_add_string (builder, "step", time->step->step);
-      pawl_cli_add_int (builder, "jobs", time->n);
-      add_double (builder, "median", time->median);
+      pawl_cli_add_int (builder, "job-count", time->n);
+      add_double (builder, "median-minutes", time->median);
       add_double (builder, "of-median", time->ratio);
       json_builder_end_object (builder);
     }
@@ -229,7 +229,7 @@ add_json_skills (JsonBuilder *builder, const PawlLearner *learner, GDateTime *no
 
       json_builder_begin_object (builder);
       pawl_cli_add_string (builder, "skill", skill->skill);
-      pawl_cli_add_int (builder, "jobs", skill->n_jobs);
+      pawl_cli_add_int (builder, "job-count", skill->n_jobs);
       pawl_cli_add_time (builder, "last", skill->last);
       json_builder_set_member_name (builder, "faded");
       json_builder_add_boolean_value (builder, pawl_class_has_faded (skill->last, now));
@@ -244,7 +244,10 @@ add_json_learner (JsonBuilder *builder, const PawlLearner *learner, GDateTime *n
   json_builder_begin_object (builder);
   pawl_cli_add_string (builder, "person", learner->name);
   pawl_cli_add_time (builder, "last", learner->last);
+  json_builder_set_member_name (builder, "rates");
+  json_builder_begin_array (builder);
   pawl_learner_visit_rates (learner, add_json_rate, builder);
+  json_builder_end_array (builder);
   pawl_cli_add_int (builder, "loops", learner->n_loops);
   add_double (builder, "tries", learner->attempts);
   add_json_jobs (builder, learner);
@@ -266,14 +269,15 @@ add_json_steps (JsonBuilder *builder, const PawlClass *class)
       pawl_cli_add_string (builder, "procedure", step->procedure);
       pawl_cli_add_string (builder, "step", step->step);
       pawl_cli_add_string (builder, "number", step->number);
+      json_builder_set_member_name (builder, "clean");
       add_json_rate (NULL, "clean", &step->clean, builder);
       pawl_cli_add_int (builder, "wrong", step->n_wrong);
       pawl_cli_add_int (builder, "out", step->n_out);
       pawl_cli_add_int (builder, "reopened", step->n_reopened);
-      pawl_cli_add_int (builder, "people", step->n_people);
+      pawl_cli_add_int (builder, "people-count", step->n_people);
       pawl_cli_add_int (builder, "tripped", step->n_tripped);
       add_double (builder, "chance", step->chance);
-      add_double (builder, "median", step->median);
+      add_double (builder, "median-minutes", step->median);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
@@ -285,7 +289,7 @@ print_json (const PawlClass *class, const PawlLearner *only, GDateTime *now)
   g_autoptr (JsonBuilder) builder = json_builder_new ();
 
   json_builder_begin_object (builder);
-  pawl_cli_add_int (builder, "jobs", class->n_jobs);
+  pawl_cli_add_int (builder, "job-count", class->n_jobs);
   pawl_cli_add_int (builder, "loops", class->n_loops);
   add_double (builder, "tries", class->attempts);
   json_builder_set_member_name (builder, "people");

@@ -45,14 +45,14 @@ print_json (const PawlFound *found)
 
       json_builder_begin_object (builder);
       pawl_cli_add_opening (builder, hit->opening);
-      json_builder_set_member_name (builder, "where");
+      json_builder_set_member_name (builder, "hits");
       json_builder_begin_array (builder);
       for (guint j = 0; j < hit->said->len; j++)
         {
           const PawlSaid *said = hit->said->pdata[j];
 
           json_builder_begin_object (builder);
-          pawl_cli_add_string (builder, "place", said->place);
+          pawl_cli_add_string (builder, "what", said->place);
           pawl_cli_add_string (builder, "text", said->text);
           pawl_cli_add_string (builder, "entry", said->entry);
           json_builder_end_object (builder);

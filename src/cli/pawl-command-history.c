@@ -75,8 +75,8 @@ add_point (JsonBuilder *builder, const PawlHistoryPoint *point)
   pawl_cli_add_string (builder, "job", point->job);
   pawl_cli_add_string (builder, "serial", point->serial);
   pawl_cli_add_time (builder, "opened", point->at);
-  add_number (builder, "found", point->found);
-  add_number (builder, "left", point->left);
+  add_number (builder, "found-value", point->found);
+  add_number (builder, "left-value", point->left);
   pawl_cli_add_string (builder, "found-verdict", isnan (point->found) ? NULL : pawl_verdict_get_word (point->found_verdict));
   pawl_cli_add_string (builder, "left-verdict", isnan (point->left) ? NULL : pawl_verdict_get_word (point->left_verdict));
   pawl_cli_add_int (builder, "attempts", point->n_attempts);
@@ -93,8 +93,8 @@ print_json (const PawlHistory *history)
   pawl_cli_add_string (builder, "reading", history->reading);
   pawl_cli_add_string (builder, "name", history->name);
   pawl_cli_add_string (builder, "limits", history->limits);
-  pawl_cli_add_string (builder, "unit", history->unit ? pawl_unit_get_symbol (history->unit) : NULL);
-  pawl_cli_add_int (builder, "jobs", history->n_jobs);
+  pawl_cli_add_string (builder, "unit-symbol", history->unit ? pawl_unit_get_symbol (history->unit) : NULL);
+  pawl_cli_add_int (builder, "job-count", history->n_jobs);
   pawl_cli_add_int (builder, "corrected", history->n_corrected);
   add_number (builder, "correction", history->correction);
   pawl_cli_add_string (builder, "remark", *history->remark ? history->remark : NULL);

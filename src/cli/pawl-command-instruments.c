@@ -85,8 +85,8 @@ add_json (JsonBuilder *builder, const PawlGauge *gauge, GDateTime *now)
   pawl_cli_add_string (builder, "note", gauge->note);
   pawl_cli_add_string (builder, "prefix", gauge->burst.prefix);
   pawl_cli_add_string (builder, "suffix", gauge->burst.suffix);
-  pawl_cli_add_string (builder, "unit", gauge->burst.unit != NULL ? pawl_unit_get_symbol (gauge->burst.unit) : NULL);
-  pawl_cli_add_int (builder, "entries", gauge->entries->len);
+  pawl_cli_add_string (builder, "unit-symbol", gauge->burst.unit != NULL ? pawl_unit_get_symbol (gauge->burst.unit) : NULL);
+  pawl_cli_add_int (builder, "entry-count", gauge->entries->len);
   json_builder_end_object (builder);
 }
 

@@ -106,16 +106,17 @@ print_lines (GPtrArray *rows, GDateTime *now)
 
 /* ---- JSON ---- */
 
+/* Of a job that is signed, without @resume, nothing waits and nothing is next. */
 static void
 add_resume (JsonBuilder *builder, const PawlResume *resume)
 {
-  pawl_cli_add_string (builder, "next", resume->next);
-  pawl_cli_add_time (builder, "due", resume->due);
-  pawl_cli_add_int (builder, "done", resume->n_done);
-  pawl_cli_add_int (builder, "steps", resume->n_steps);
+  pawl_cli_add_string (builder, "next", resume ? resume->next : NULL);
+  pawl_cli_add_time (builder, "due", resume ? resume->due : NULL);
+  pawl_cli_add_count (builder, "steps-done", resume != NULL, resume ? resume->n_done : 0);
+  pawl_cli_add_count (builder, "steps-total", resume != NULL, resume ? resume->n_steps : 0);
   json_builder_set_member_name (builder, "waits");
   json_builder_begin_array (builder);
-  for (guint i = 0; i < resume->waits->len; i++)
+  for (guint i = 0; resume && i < resume->waits->len; i++)
     {
       const PawlWaiting *wait = g_ptr_array_index (resume->waits, i);
 
@@ -123,14 +124,14 @@ add_resume (JsonBuilder *builder, const PawlResume *resume)
       pawl_cli_add_string (builder, "id", wait->ask);
       pawl_cli_add_string (builder, "name", wait->name);
       pawl_cli_add_time (builder, "started", wait->started);
-      pawl_cli_add_time (builder, "from", wait->earliest);
-      pawl_cli_add_time (builder, "by", wait->latest);
+      pawl_cli_add_time (builder, "earliest", wait->earliest);
+      pawl_cli_add_time (builder, "latest", wait->latest);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
-  json_builder_set_member_name (builder, "since");
+  json_builder_set_member_name (builder, "changes");
   json_builder_begin_array (builder);
-  for (guint i = 0; i < resume->changes->len; i++)
+  for (guint i = 0; resume && i < resume->changes->len; i++)
     json_builder_add_string_value (builder, g_ptr_array_index (resume->changes, i));
   json_builder_end_array (builder);
 }
@@ -147,7 +148,7 @@ print_json (GPtrArray *rows)
       const PawlJobLine *job = row->line;
 
       json_builder_begin_object (builder);
-      pawl_cli_add_string (builder, "id", job->id);
+      pawl_cli_add_string (builder, "job", job->id);
       pawl_cli_add_string (builder, "title", job->title);
       pawl_cli_add_string (builder, "unit", job->unit);
       pawl_cli_add_string (builder, "serial", job->serial);
@@ -155,11 +156,10 @@ print_json (GPtrArray *rows)
       pawl_cli_add_string (builder, "customer", job->customer);
       pawl_cli_add_time (builder, "opened", job->opened);
       pawl_cli_add_time (builder, "last", job->last);
-      pawl_cli_add_int (builder, "entries", job->n_entries);
+      pawl_cli_add_int (builder, "entry-count", job->n_entries);
       json_builder_set_member_name (builder, "signed");
       json_builder_add_boolean_value (builder, job->is_signed);
-      if (row->resume)
-        add_resume (builder, row->resume);
+      add_resume (builder, row->resume);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);

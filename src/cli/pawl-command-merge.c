@@ -18,12 +18,12 @@ add_count (JsonBuilder *builder, const char *path, const PawlMergeCount *count)
 {
   json_builder_begin_object (builder);
   pawl_cli_add_string (builder, "bundle", path);
-  pawl_cli_add_int (builder, "entries", count->n_entries);
-  pawl_cli_add_int (builder, "new-entries", count->n_new_entries);
-  pawl_cli_add_int (builder, "jobs", count->n_jobs);
-  pawl_cli_add_int (builder, "new-jobs", count->n_new_jobs);
-  pawl_cli_add_int (builder, "new-kept", count->n_new_kept);
-  pawl_cli_add_int (builder, "forked", count->n_forked);
+  pawl_cli_add_int (builder, "entry-count", count->n_entries);
+  pawl_cli_add_int (builder, "new-entry-count", count->n_new_entries);
+  pawl_cli_add_int (builder, "job-count", count->n_jobs);
+  pawl_cli_add_int (builder, "new-job-count", count->n_new_jobs);
+  pawl_cli_add_int (builder, "new-kept-count", count->n_new_kept);
+  pawl_cli_add_int (builder, "forked-count", count->n_forked);
   json_builder_end_object (builder);
 }
 

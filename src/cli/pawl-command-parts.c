@@ -154,8 +154,8 @@ add_parts_json (JsonBuilder *builder, PawlJob *job)
       pawl_cli_add_string (builder, "part", state->part->id);
       pawl_cli_add_string (builder, "name", state->part->name);
       pawl_cli_add_int (builder, "quantity", state->part->quantity);
-      pawl_cli_add_int (builder, "tray", place ? place->tray : 0);
-      pawl_cli_add_int (builder, "place", place ? place->place : 0);
+      pawl_cli_add_count (builder, "tray", place && place->tray > 0, place ? place->tray : 0);
+      pawl_cli_add_count (builder, "place", place && place->tray > 0, place ? place->place : 0);
       pawl_cli_add_string (builder, "where", place_words[state->place]);
       pawl_cli_add_string (builder, "lacking", state->lack ? pawl_entry_get (state->lack, "state") : NULL);
       pawl_cli_add_string (builder, "expected", state->lack ? pawl_entry_get (state->lack, "expected") : NULL);

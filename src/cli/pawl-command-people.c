@@ -93,7 +93,7 @@ print_json (GPtrArray *people)
       json_builder_begin_object (builder);
       pawl_cli_add_string (builder, "name", person->name);
       pawl_cli_add_string (builder, "role", pawl_role_get_name (person->role));
-      json_builder_set_member_name (builder, "left");
+      json_builder_set_member_name (builder, "retired");
       json_builder_add_boolean_value (builder, person->is_retired);
       json_builder_set_member_name (builder, "has-pin");
       json_builder_add_boolean_value (builder, person->has_pin);

@@ -39,8 +39,7 @@ print_plan (const PawlRedoPlan *plan)
 static void
 add_ask_id (JsonBuilder *builder, const char *member, const PawlAsk *ask)
 {
-  if (ask)
-    pawl_cli_add_string (builder, member, ask->id);
+  pawl_cli_add_string (builder, member, ask ? ask->id : NULL);
 }
 
 static void
@@ -53,8 +52,7 @@ add_line (JsonBuilder *builder, const PawlRedoLine *line)
   pawl_cli_add_string (builder, "number", line->state->step->number);
   pawl_cli_add_string (builder, "command", line->state->step->command);
   pawl_cli_add_string (builder, "why", pawl_redo_kind_get_word (cause->kind));
-  if (cause->part)
-    pawl_cli_add_string (builder, "part", cause->part->id);
+  pawl_cli_add_string (builder, "part", cause->part ? cause->part->id : NULL);
   add_ask_id (builder, "corrected", cause->corrected);
   add_ask_id (builder, "coupled", cause->coupled);
   pawl_cli_add_string (builder, "cant-undo", line->state->step->cant_undo);

@@ -152,7 +152,7 @@ add_answers (JsonBuilder *builder, const PawlSumResult *result)
         json_builder_add_double_value (builder, pawl_quantity_get_double (answer->quantity, pawl_quantity_get_unit (answer->quantity)));
       else
         json_builder_add_null_value (builder);
-      pawl_cli_add_string (builder, "unit", answer->quantity != NULL ? pawl_unit_get_symbol (pawl_quantity_get_unit (answer->quantity)) : NULL);
+      pawl_cli_add_string (builder, "unit-symbol", answer->quantity != NULL ? pawl_unit_get_symbol (pawl_quantity_get_unit (answer->quantity)) : NULL);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);

@@ -59,7 +59,7 @@ print_jobs_json (GPtrArray *touched)
       pawl_cli_add_opening (builder, line->opening);
       pawl_cli_add_string (builder, "first-day", line->first);
       pawl_cli_add_string (builder, "last-day", line->last);
-      pawl_cli_add_int (builder, "entries", line->n);
+      pawl_cli_add_int (builder, "entry-count", line->n);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
@@ -163,7 +163,7 @@ print_entries_csv (GPtrArray *list)
       const PawlEntry *entry = line->entry;
       g_autofree char *opened = pawl_cli_format_opened (line->opening);
       g_autofree char *number = g_strdup_printf ("%u", pawl_entry_get_number (entry));
-      g_autofree char *at = g_date_time_format_iso8601 (pawl_entry_peek_at (entry));
+      g_autofree char *at = pawl_csv_format_time (pawl_entry_peek_at (entry));
 
       pawl_csv_append_line (csv, PAWL_CLI_OPENING_FIELDS (line->opening, opened), number, at, pawl_entry_kind_get_name (pawl_entry_get_kind (entry)),
                             pawl_entry_get_subject (entry), get_words (entry), get_field (entry, "instrument"), get_field (entry, "tool-serial"),

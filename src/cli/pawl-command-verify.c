@@ -94,7 +94,7 @@ print_json (GPtrArray *findings)
       pawl_cli_add_string (builder, "job", finding->job_id);
       pawl_cli_add_string (builder, "instrument", finding->instrument);
       pawl_cli_add_string (builder, "entry", finding->entry_id);
-      pawl_cli_add_int (builder, "number", finding->number);
+      pawl_cli_add_int (builder, "entry-number", finding->number);
       pawl_cli_add_string (builder, "message", finding->message);
       json_builder_end_object (builder);
     }

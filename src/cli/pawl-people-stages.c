@@ -169,7 +169,7 @@ add_pairs (JsonBuilder *builder, const PawlPairFigures *pairs)
 
   json_builder_begin_object (builder);
   pawl_cli_add_string (builder, "instrument", pairs->instrument);
-  pawl_cli_add_string (builder, "unit", pawl_unit_get_symbol (pairs->unit));
+  pawl_cli_add_string (builder, "unit-symbol", pawl_unit_get_symbol (pairs->unit));
   add_count (builder, "readings", pairs->n);
   add_count (builder, "beyond-uncertainty", pairs->n_beyond);
   add_number (builder, "bias", pairs->bias / scale);

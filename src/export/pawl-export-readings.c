@@ -55,7 +55,7 @@ pawl_export_get_field (const PawlEntry *entry,
 char *
 pawl_export_format_time (GDateTime *time)
 {
-  return time != NULL ? g_date_time_format_iso8601 (time) : g_strdup ("");
+  return pawl_csv_format_time (time);
 }
 
 /* ---- readings ---- */

@@ -40,3 +40,16 @@ pawl_csv_append (GString           *csv,
     g_string_append (csv, "\"\"");
   g_string_append (csv, "\r\n");
 }
+
+/* GLib's own way leaves minutes of zero out of the offset ("+01"), which ISO 8601 allows and many readers of instants don't. */
+char *
+pawl_csv_format_time (GDateTime *time)
+{
+  gboolean is_whole = time && g_date_time_get_microsecond (time) == 0;
+
+  if (!time)
+    return g_strdup ("");
+  if (g_date_time_get_utc_offset (time) == 0)
+    return g_date_time_format (time, is_whole ? "%Y-%m-%dT%H:%M:%SZ" : "%Y-%m-%dT%H:%M:%S.%fZ");
+  return g_date_time_format (time, is_whole ? "%Y-%m-%dT%H:%M:%S%:z" : "%Y-%m-%dT%H:%M:%S.%f%:z");
+}

@@ -26,7 +26,7 @@ class Recount:
                     self.step_of[element.get("id")] = step.get("id")
                 if element.tag.endswith("}decide"):
                     self.step_of[element.get("part")] = step.get("id")
-        self.jobs = {job["id"]: bench.table("export", job["id"], "--as", "csv", "--table", "entries", "--record", bench.record)
+        self.jobs = {job["job"]: bench.table("export", job["job"], "--as", "csv", "--table", "entries", "--record", bench.record)
                      for job in json.loads(bench.run("jobs", "--json", "--record", bench.record).out)}
         for entries in self.jobs.values():
             self.count(entries)

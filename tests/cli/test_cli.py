@@ -366,7 +366,7 @@ def test_work_stops_at_the_first_refusal(bench):
     result = bench.work(text)
     expect(result, FINDINGS, r"sheet\.csv:15: End float", [r"sheet\.csv:16: done: .*End float", r"--from 16"])
     assert "step 5" not in result.out, str(result)
-    job = json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["id"]
+    job = json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["job"]
     shown = json.loads(bench.run("show", "--json", job, "--record", bench.record).out)
     assert [step["status"] for step in shown["steps"]][:3] == ["done", "done", "done"], shown
     assert next(reading for reading in shown["readings"] if reading["id"] == "end-float")["status"] == "out", shown
@@ -413,7 +413,7 @@ def test_work_counts_what_is_left_out(bench):
     lines = [line for line in SHEET.splitlines(keepends=True) if not re.search(r",close,|,sign,", line)]
     result = bench.work("".join(lines) + "2026-11-25T10:00+00:00,close,skip,,,Jenna Tregear,,,the rig is out of order,Ossie Carne,\n")
     expect(result, FINE, [r"5 of 6 steps done, 1 left out, not signed$"])
-    job = json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["id"]
+    job = json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["job"]
     expect(bench.run("show", job, "--record", bench.record), FINE, r"^5 of 6 steps done, 1 left out$")
 
 
@@ -479,7 +479,7 @@ def test_redo(bench):
 
 def test_show(bench):
     bench.work("".join(SHEET.splitlines(keepends=True)[:9]))
-    for job in ("4711", "TS-7", json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["id"][:8]):
+    for job in ("4711", "TS-7", json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["job"][:8]):
         expect(bench.run("show", job, "--record", bench.record), FINE,
                [r"^2 of 6 steps done$", r"^    3  waiting", r"^  Soak: since 2026-11-25 09:06, out from 2026-11-25 09:16",
                 r"^  Seal depth: limits 4\.0 mm ± 0\.5 mm, as found 5\.25 mm \(out\), not measured$"])
@@ -506,7 +506,7 @@ def read_pages(path):
 
 
 def only_job(bench):
-    return json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["id"]
+    return json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]["job"]
 
 
 def test_report(bench):
@@ -720,8 +720,8 @@ def test_class(bench):
     expect(run("--csv", "--table", "grades"), COULD_NOT, None, "“grades” is no table; it is figures, ")
     expect(run("--table", "steps"), COULD_NOT, None, "--table steps goes with --csv")
     everything = json.loads(run("--json").out)
-    assert everything["jobs"] == 9 and len(everything["people"][0]["jobs"]) == 3 and everything["steps"][0]["step"] == "seal-in", everything
-    assert everything["people"][2]["skills"][0]["faded"] and everything["people"][1]["planted"]["right"] == 0 and everything["loops"] > 0, everything
+    assert everything["job-count"] == 9 and len(everything["people"][0]["jobs"]) == 3 and everything["steps"][0]["step"] == "seal-in", everything
+    assert everything["people"][2]["skills"][0]["faded"] and next(rate for rate in everything["people"][1]["rates"] if rate["figure"] == "planted")["right"] == 0 and everything["loops"] > 0, everything
 
 
 def test_log_book(bench):
@@ -770,7 +770,7 @@ def test_find(bench):
     expect(run("thicker plate"), FINE, "reason: no thicker plate to be had")
     expect(run("nowhere"), FINDINGS, "^nothing found$")
     found = json.loads(run("4711", "--json").out)
-    assert found["found"] == 1 and found["jobs"][0]["where"][0]["place"] == "serial", found
+    assert found["found"] == 1 and found["jobs"][0]["hits"][0]["what"] == "serial", found
     assert found["jobs"][0]["opened"] == "2026-11-25T09:00:00Z", found
     lines = bench.table("find", "plate", "--csv", "--record", bench.record)
     assert [(line["serial"], line["place"], line["text"]) for line in lines] == [("4711", "reason", "no thicker plate to be had")], lines
@@ -829,7 +829,7 @@ def test_trace(bench):
     assert [(line["serial"], line["first-day"], line["last-day"]) for line in lines] == [("4711", "2026-11-25", "2026-11-25")], lines
     entries = json.loads(run("--instrument", "gauge", "--entries", "--json").out)
     assert [entry["fields"]["answer"] for entry in entries] == ["5.25", "4.05"] and not entries[0]["taken-back"], entries
-    assert json.loads(run("--instrument", "gauge", "--json").out)[0]["entries"] == 2
+    assert json.loads(run("--instrument", "gauge", "--json").out)[0]["entry-count"] == 2
 
 
 def test_parts(bench):
@@ -979,7 +979,7 @@ def test_plan(bench):
            r"^  08:00–08:10      1 Write down how the pump stands", r"^  10:42            end of the wait: Soak of the bronze \(from 10:42, by 11:52 at the latest\)$",
            r"^  the hold of step 30 .*: to be released by \d\d:\d\d$", r"^Critical path"])
     plan = json.loads(run(pump, pump, "--json").out)
-    assert plan["least"] and plan["seconds"] >= max(plan["work"], plan["critical-path"]), plan["seconds"]
+    assert plan["least"] and plan["length-seconds"] >= max(plan["work-seconds"], plan["critical-path-seconds"]), plan["length-seconds"]
     soaks = sorted((item["start"], item["finish"]) for item in plan["order"] if item["wait"] == "soak")
     assert len(soaks) == 2 and soaks[1][0] >= soaks[0][1], soaks  # one bath
     expect(run(pump, "--places", "weak-acid descaler"), COULD_NOT, None, r"--places “weak-acid descaler” is not understood; it is NAME=NUMBER")
@@ -1012,7 +1012,7 @@ def test_plan_of_jobs(bench):
     listed = bench.run("jobs", "--record", bench.record, "--person", "Somebody Else")
     expect(listed, FINE, [r"^[0-9a-f]{8}  .*work order TS-7, .* not signed$", r"^          .*: should have been out by 2026-11-25 \d\d:\d\d$", r"^          Nothing can be done before it is out$"])
     job = json.loads(bench.run("jobs", "--json", "--record", bench.record).out)[0]
-    assert job["due"] == job["waits"][0]["by"] and job["done"] == 2 and job["since"] == [], job
+    assert job["due"] == job["waits"][0]["latest"] and job["steps-done"] == 2 and job["changes"] == [], job
     late = bench.run("plan", "--job", "TS-7", "--record", bench.record, "--start", "2026-11-27T09:10")
     expect(late, FINDINGS, [r"cannot be kept, it should have been out by Wed "])
     expect(bench.run("plan", "--job", "TS-8", "--record", bench.record), COULD_NOT, None, "TS-8")
@@ -1030,17 +1030,17 @@ def test_history(bench):
         return bench.run("history", *words, "--record", bench.record)
 
     found = json.loads(run("gp2-pump", "--reading", "depth", "--json").out)
-    assert [round(point["left"], 9) for point in found["points"]] == list(depths)
-    assert [point["found"] for point in found["points"]] == [5.25] * 4
+    assert [round(point["left-value"], 9) for point in found["points"]] == list(depths)
+    assert [point["found-value"] for point in found["points"]] == [5.25] * 4
     mean, ranges = sum(depths) / 4, (0.04 + 0.06 + 0.05) / 3
     # Worked out here; 3/1.128 and 3.267 as books print them (ASTM E2587, from memory).
     for name, expected in (("mean", mean), ("mean-range", ranges), ("low", mean - 3 * ranges / 1.128), ("high", mean + 3 * ranges / 1.128),
                            ("range-high", 3.267 * ranges), ("correction", mean - 5.25)):
         assert abs(found[name] - expected) < 1e-9, (name, found[name], expected)
-    assert found["jobs"] == 4 and found["corrected"] == 4, found
+    assert found["job-count"] == 4 and found["corrected"] == 4, found
     # By a serial number, which also says which procedure is meant.
     one = json.loads(run("4711", "--reading", "depth", "--serial", "4711", "--json").out)
-    assert [round(point["left"], 9) for point in one["points"]] == [4.05, 4.07]
+    assert [round(point["left-value"], 9) for point in one["points"]] == [4.05, 4.07]
     expect(run("4712", "--reading", "depth", "-o", bench.path("x.svg")), FINE, [r"^[0-9a-f]{8}  2026-01-25 09:00  serial 4711  as found 5\.250 mm \(out\)  as left 4\.050 mm \(in\)$",
            r"^Seal depth: measured in 4 of 4 jobs\. As left: mean 4\.0", r"x\.svg written$"])
     assert "<svg" in open(bench.path("x.svg"), encoding="utf-8").read()
@@ -1110,7 +1110,7 @@ def test_people(bench):
     expect(people("pin", "Ossie Carne", "--by", "Jenna Tregear", pins="58209\n9035\n9035\n"), FINE, "has a PIN")
     expect(people("pin", "Ossie Carne", "--remove", pins="9035\n"), FINE, "no PIN")
     expect(people("retire", "Ossie Carne"), FINE, "left")
-    assert [(person["name"], person["role"], person["left"], person["has-pin"]) for person in json.loads(people("list", "--json").out)] == [
+    assert [(person["name"], person["role"], person["retired"], person["has-pin"]) for person in json.loads(people("list", "--json").out)] == [
         ("Jenna Tregear", "owner", False, True), ("Ossie Carne", "trainer", True, False)]
     for arguments, words in ((["add", "Nobody"], "in what role"), (["add", "Nobody", "--role", "king"], "in what role"), (["pin", "Nobody"], "nobody called")):
         expect(people(*arguments), FINDINGS, None, words)
@@ -1182,7 +1182,7 @@ def test_training(bench):
     assert b"wrong way" not in content and code.encode() not in content
     close = SHEET[SHEET.index("2026-11-25T09:41"):SHEET.index("2026-11-25T09:43")]
     sign = "2026-11-25T09:43+00:00,,sign,trainer,,{},,,,,Done as recorded here\n"
-    job = json.loads(pawl("jobs", "--json").out)[0]["id"]
+    job = json.loads(pawl("jobs", "--json").out)[0]["job"]
     def go_on(text):
         return bench.work(text, "--job", job)
     expect(go_on(close + sign.format("Jenna Tregear")), FINDINGS, "step 7 done", "Jenna Tregear learns in this job")
@@ -1227,7 +1227,7 @@ def test_bundle_and_merge(bench):
         heads.append(sorted(result.out.splitlines()))
     assert heads[0] == heads[1] and len(heads[0]) == 3, heads
     taken = json.loads(bench.run("merge", "a.zip", "--json", "--record", bench.record).out)
-    assert taken[0]["new-entries"] == 0 and taken[0]["jobs"] == 1, taken
+    assert taken[0]["new-entry-count"] == 0 and taken[0]["job-count"] == 1, taken
     expect(bench.run("report", "4712", "-o", bench.path("x.pdf"), "--record", bench.path("shop-0.db")), FINE, "pages")
 
 
@@ -1338,6 +1338,64 @@ def test_merge_refusals(bench):
     expect(bench.run("bundle", "4711", "-o", "/nonexistent/x.zip", "--record", bench.record), COULD_NOT, None, "/nonexistent")
 
 
+# ---- the shapes of JSON ----
+
+INSTANT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?(Z|[+-]\d\d:\d\d)")  # RFC 3339, which every language's library reads
+
+
+def survey_json(value, path, kinds, faults):
+    """Notes what kind each member's value is, and faults of style: keys, instants, items of one list that differ."""
+    if isinstance(value, list):
+        for item in value:
+            survey_json(item, path + "[]", kinds, faults)
+        if len({tuple(item) for item in value if isinstance(item, dict)}) > 1:
+            faults.append(f"{path}: items have different members")
+    elif isinstance(value, dict):
+        for key, member in value.items():
+            kind = "number" if type(member) in (int, float) else type(member).__name__
+            if not re.fullmatch(r"[a-z]+(-[a-z0-9]+)*", key):
+                faults.append(f"{path}.{key}: no such style of name")
+            if member is not None:
+                kinds.setdefault(key, {}).setdefault(kind, path)
+            if isinstance(member, str) and re.match(r"\d{4}-\d\d-\d\dT", member) and not INSTANT.fullmatch(member):
+                faults.append(f"{path}.{key}: {member} is no instant of RFC 3339")
+            if key != "fields":  # those of an entry, as they were entered
+                survey_json(member, f"{path}.{key}", kinds, faults)
+
+
+def test_json_shapes(bench):
+    """All commands that print JSON, on a signed job and an open one of another time zone: one style, and each name means one thing."""
+    bench.run("instruments", "add", "DG-1", "--kind", "gauge", "--error", "0.03 mm", "--person", "Jenna Tregear", "--record", bench.record)
+    bench.run("people", "add", "Ossie Carne", "--role", "trainer", "--record", bench.record)
+    bench.run("people", "add", "Jenna Tregear", "--role", "fitter", "--record", bench.record)
+    bench.work()
+    open_job = SHEET[:SHEET.index("2026-11-25T09:30")].replace("4711", "4712").replace("TS-7", "TS-8").replace("+00:00", "+01:00")
+    bench.work(open_job + ",strip,lacked cover-plate,\"ordered 2026-12-01\",,Jenna Tregear,Trewarne store,,,,\n")
+    held = SHEET[:SHEET.index("2026-11-25T09:40")].replace("4711", "4713").replace("TS-7", "TS-9")
+    bench.work(held)
+    bench.run("bundle", "--all", "-o", "all.zip", "--record", bench.record)
+    commands = [(command, "--json", "--record", bench.record) for command in ("jobs", "plan", "parts", "holds", "class", "verify")]
+    commands += [(*words, "--json", "--record", bench.record) for words in (
+        ("show", "4711"), ("show", "4712"), ("parts", "--buy"), ("redo", "4713", "look"), ("report", "4711"), ("find", "Oil"), ("trace", "--person", "Ossie Carne"),
+        ("trace", "--person", "Ossie Carne", "--entries"), ("history", "4711", "--reading", "depth"), ("instruments",), ("instruments", "show", "DG-1"),
+        ("people",), ("people", "show", "Jenna Tregear"))]
+    commands += [("merge", "all.zip", "--json", "--record", bench.path("other.db")), ("check", "--json", os.path.join(BAD, sorted(os.listdir(BAD))[0])),
+                 ("reading", "32", "--limits", "25..31 thou", "--json"), ("solve", "turns", "--pitch=1/20 in", "--change=1/64 in", "--json"),
+                 ("plan", PUMP, "--json"), ("export", "4711", "--as", "json", "--record", bench.record)]
+    kinds, faults = {}, []
+    for command in commands:
+        result = bench.run(*command)
+        assert result.code != COULD_NOT, (command, str(result))
+        survey_json(json.loads(result.out), command[0], kinds, faults)
+    faults += [f"{key}: {where}" for key, where in kinds.items() if len(where) > 1]
+    assert not faults, "\n".join(sorted(set(faults)))
+    jobs = {job["job"] for job in json.loads(bench.run("jobs", "--json", "--record", bench.record).out)}
+    assert len(jobs) == 3
+    for command in ("parts", "holds"):
+        assert {line["job"] for line in json.loads(bench.run(command, "--json", "--record", bench.record).out)} <= jobs
+    assert {job["job"] for job in json.loads(bench.run("plan", "--json", "--record", bench.record).out)["jobs"]} <= jobs
+
+
 # ---- verify and damaged records ----
 
 def test_verify(bench):
@@ -1376,7 +1434,7 @@ def test_verify_notices_one_changed_byte(bench):
         file.write(content.replace(b'"Oil on the flange"', b'"Oil in the flange"'))
     expect(bench.run("verify", "--record", bench.record), FINDINGS, r"^job [0-9a-f]{8}, entry 2: ")
     found = json.loads(bench.run("verify", "--json", "--record", bench.record).out)
-    assert [finding["number"] for finding in found][:1] == [2], found
+    assert [finding["entry-number"] for finding in found][:1] == [2], found
 
 
 def test_verify_names_an_instrument(bench):
@@ -1389,7 +1447,7 @@ def test_verify_names_an_instrument(bench):
         file.write(content.replace(b"2026-10-01", b"2028-10-01"))
     expect(bench.run("verify", "--record", bench.record), FINDINGS, r"^instrument DG-1, entry 1: entry 1 does not fit its digest")
     found = json.loads(bench.run("verify", "--json", "--record", bench.record).out)
-    assert [(finding["instrument"], finding["number"]) for finding in found] == [("DG-1", 1)], found
+    assert [(finding["instrument"], finding["entry-number"]) for finding in found] == [("DG-1", 1)], found
 
 
 def test_record_refusals(bench):

@@ -85,7 +85,7 @@ def keep(stage):
     """the record has the wrong guess and the release by PIN, and the bench goes on"""
     stage.desk.close()
     job, = stage.list_jobs()
-    entries = json.loads(stage.run("export", job["id"], "--as", "json"))["entries"]
+    entries = json.loads(stage.run("export", job["job"], "--as", "json"))["entries"]
     guesses = [entry for entry in entries if entry["kind"] == "guessed" and not entry["taken-back"]]
     assert [(guess["person"], guess["fields"]["choice"]) for guess in guesses] == [(APPRENTICE, "wrong")], guesses
     releases = [(entry["person"], entry["fields"]["role"], entry["fields"]["by-pin"]) for entry in entries if entry["kind"] == "released"]
