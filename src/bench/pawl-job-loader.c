@@ -57,3 +57,22 @@ pawl_job_loader_fold (PawlJobLoader *self, const char *job_id, GError **error)
 
   return procedure != NULL ? pawl_job_fold (procedure, entries, self->now) : NULL;
 }
+
+GPtrArray *
+pawl_job_loader_fold_all (PawlRecord *record, GError **error)
+{
+  g_autoptr(GPtrArray) lines = pawl_record_list_jobs (record, error), jobs = g_ptr_array_new_with_free_func (g_object_unref);
+  g_autoptr(PawlJobLoader) loader = pawl_job_loader_new (record);
+
+  if (lines == NULL)
+    return NULL;
+  for (guint i = lines->len; i > 0; i--)
+    {
+      PawlJob *job = pawl_job_loader_fold (loader, ((PawlJobLine *) lines->pdata[i - 1])->id, error);
+
+      if (job == NULL)
+        return NULL;
+      g_ptr_array_add (jobs, job);
+    }
+  return g_steal_pointer (&jobs);
+}

@@ -13,6 +13,8 @@ PawlJobLoader *pawl_job_loader_new  (PawlRecord *record);
 void           pawl_job_loader_free (PawlJobLoader *self);
 /* (transfer full) (nullable). Errors are those of the record and of the procedure's reader. */
 PawlJob       *pawl_job_loader_fold (PawlJobLoader *self, const char *job_id, GError **error);
+/* (transfer full) (element-type PawlJob) (nullable): all of @record, oldest first */
+GPtrArray     *pawl_job_loader_fold_all (PawlRecord *record, GError **error);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlJobLoader, pawl_job_loader_free)
 

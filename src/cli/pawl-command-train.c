@@ -85,22 +85,11 @@ read_text (char text[PAWL_CLI_MAX_LINE], GError **error)
   return pawl_cli_read_pin ("What was planted, in words (not shown)", text, error) && need (text, "what was planted? Say it in words", error);
 }
 
-static char *
-make_code (void)
-{
-  guint8 random[PAWL_SEAL_N_LETTERS];
-  g_autofree char *id = g_uuid_string_random (), *digest = g_compute_checksum_for_string (G_CHECKSUM_SHA256, id, -1);
-
-  for (guint i = 0; i < PAWL_SEAL_N_LETTERS; i++)
-    random[i] = (guint8) (g_ascii_xdigit_value (digest[2 * i]) * 16 + g_ascii_xdigit_value (digest[2 * i + 1]));
-  return pawl_seal_make_code (random);
-}
-
 static PawlEntry *
 plant (const Act *act, GError **error)
 {
   char text[PAWL_CLI_MAX_LINE];
-  g_autofree char *code = make_code (), *digest = NULL;
+  g_autofree char *id = g_uuid_string_random (), *code = pawl_seal_make_code_of (id), *digest = NULL;
   PawlEntry *entry;
 
   if (!need (act->first, "at which step is it opened? Say its id", error) || !read_text (text, error))

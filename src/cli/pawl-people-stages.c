@@ -15,13 +15,10 @@ prove_learner (PawlRecord *record, const char *name, PawlEntry *entry, GError **
 {
   g_autoptr (PawlStages) stages = pawl_stages_load (record, name, error);
   g_autoptr (PawlPerson) learner = stages ? pawl_people_lookup (record, name, error) : NULL;
-  const char *skill = pawl_entry_get (entry, "skill");
-  const PawlSkillStage *before = skill && stages ? pawl_stages_lookup (stages, skill) : NULL;
-  PawlStage stage;
 
   if (!learner)
     return FALSE;
-  if (!before || !learner->has_pin || !pawl_stage_from_name (pawl_entry_get (entry, "stage"), &stage) || stage <= before->stage)
+  if (!learner->has_pin || !pawl_stages_goes_on (stages, entry))
     return TRUE;
   if (!pawl_cli_prove (record, learner->name, error))
     return FALSE;
@@ -49,26 +46,6 @@ pawl_people_state_stage (PawlRecord *record, const char *name, const char *by, c
 }
 
 /* ---- showing ---- */
-
-/* (transfer full) (element-type PawlJob): oldest first */
-static GPtrArray *
-load_jobs (PawlRecord *record, GError **error)
-{
-  g_autoptr (GPtrArray) lines = pawl_record_list_jobs (record, error), jobs = g_ptr_array_new_with_free_func (g_object_unref);
-  g_autoptr (PawlJobLoader) loader = pawl_job_loader_new (record);
-
-  if (!lines)
-    return NULL;
-  for (guint i = lines->len; i > 0; i--)
-    {
-      PawlJob *job = pawl_job_loader_fold (loader, ((PawlJobLine *) lines->pdata[i - 1])->id, error);
-
-      if (!job)
-        return NULL;
-      g_ptr_array_add (jobs, job);
-    }
-  return g_steal_pointer (&jobs);
-}
 
 static void
 print_skill (const PawlProgress *progress, const PawlStages *stages, const PawlSkillStage *line)
@@ -207,7 +184,7 @@ gboolean
 pawl_people_show_stages (PawlRecord *record, const char *name, gboolean is_json, GError **error)
 {
   g_autoptr (PawlStages) stages = pawl_stages_load (record, name, error);
-  g_autoptr (GPtrArray) jobs = stages ? load_jobs (record, error) : NULL;
+  g_autoptr (GPtrArray) jobs = stages ? pawl_job_loader_fold_all (record, error) : NULL;
   g_autoptr (PawlProgress) progress = jobs ? pawl_progress_make (stages, jobs) : NULL;
 
   if (!progress)

@@ -14,6 +14,17 @@ pawl_seal_make_code (const guint8 random[PAWL_SEAL_N_LETTERS])
   return g_string_free (code, FALSE);
 }
 
+char *
+pawl_seal_make_code_of (const char *id)
+{
+  g_autofree char *digest = g_compute_checksum_for_string (G_CHECKSUM_SHA256, id, -1);
+  guint8 random[PAWL_SEAL_N_LETTERS];
+
+  for (guint i = 0; i < PAWL_SEAL_N_LETTERS; i++)
+    random[i] = (guint8) (g_ascii_xdigit_value (digest[2 * i]) * 16 + g_ascii_xdigit_value (digest[2 * i + 1]));
+  return pawl_seal_make_code (random);
+}
+
 /* Letters and digits of any script, in small letters. */
 static char *
 dup_plain_code (const char *code)

@@ -21,6 +21,8 @@ gboolean    pawl_planted_kind_from_name (const char *name, guint *kind);
 
 /* (transfer full): "k3f7-9qmd-x2hw" out of @random, of which each of the first 12 bytes gives a letter. */
 char *pawl_seal_make_code  (const guint8 random[PAWL_SEAL_N_LETTERS]);
+/* (transfer full): the same out of an id that nobody can guess, as g_uuid_string_random() draws it. */
+char *pawl_seal_make_code_of (const char *id);
 /* (transfer full): SHA-256, hex. Capitals, and how many blanks or hyphens are typed, don't matter. */
 char *pawl_seal_dup_digest (const char *code, const char *text);
 

@@ -282,6 +282,16 @@ pawl_stages_tighten_for (PawlRecord *record, PawlProcedure *procedure, PawlEntry
 
 /* ---- the way in ---- */
 
+gboolean
+pawl_stages_goes_on (const PawlStages *self, const PawlEntry *entry)
+{
+  const char *skill = pawl_entry_get (entry, "skill"), *name = pawl_entry_get (entry, "stage");
+  const PawlSkillStage *before = skill != NULL ? pawl_stages_lookup (self, skill) : NULL;
+  PawlStage stage;
+
+  return before != NULL && name != NULL && pawl_stage_from_name (name, &stage) && stage > before->stage;
+}
+
 static gboolean
 refuse (GError **error, PawlJobError code, const char *message)
 {

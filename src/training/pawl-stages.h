@@ -62,6 +62,8 @@ void        pawl_stages_tighten  (const PawlStages *self, PawlProcedure *procedu
 /* The same for who opens the job, by what @record has of them. */
 gboolean    pawl_stages_tighten_for (PawlRecord *record, PawlProcedure *procedure, PawlEntry *opened, GError **error);
 
+/* Whether @entry, PAWL_ENTRY_PERSON_STATED, moves this person on in a skill: then who goes on signs as well, where they have a PIN. */
+gboolean    pawl_stages_goes_on  (const PawlStages *self, const PawlEntry *entry);
 /* Whether @entry, PAWL_ENTRY_PERSON_STATED, can be understood. PAWL_JOB_ERROR. */
 gboolean    pawl_stages_check    (PawlEntry *entry, GError **error);
 /* The one way in: checks, and stores @entry in its person's chain or as the first of one. */

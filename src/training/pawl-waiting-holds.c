@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "bench/pawl-job-loader.h"
+#include "procedure/pawl-order.h"
 
 void
 pawl_waiting_hold_free (PawlWaitingHold *self)
@@ -17,6 +18,7 @@ pawl_waiting_hold_free (PawlWaitingHold *self)
   g_free (self->command);
   g_free (self->by);
   g_date_time_unref (self->since);
+  g_free (self->whom);
   g_free (self->note);
   g_free (self->hides);
   g_free (self->why);
@@ -94,6 +96,7 @@ waiting_hold_new (PawlJob *job, const PawlStepState *state)
   PawlWaitingHold *self = g_new0 (PawlWaitingHold, 1);
   PawlEntry *from = state->called != NULL ? state->called : state->done;
   const char *note = state->called != NULL ? pawl_entry_get (state->called, "note") : NULL;
+  const char *whom = state->called != NULL ? pawl_entry_get (state->called, "whom") : NULL;
 
   self->job = g_strdup (pawl_job_get_id (job));
   self->unit = g_strdup (pawl_job_get_field (job, "unit"));
@@ -107,6 +110,7 @@ waiting_hold_new (PawlJob *job, const PawlStepState *state)
   self->by = g_strdup (pawl_entry_get_person (from));
   self->since = g_date_time_ref (pawl_entry_peek_at (from));
   self->is_called = state->called != NULL;
+  self->whom = g_strdup (whom != NULL ? whom : "");
   self->note = g_strdup (note != NULL ? note : "");
   self->hides = list_hidden (job, state->step->id, &self->n_waiting);
   self->why = describe_why (state);
@@ -153,14 +157,106 @@ pawl_waiting_holds_sort (GPtrArray *holds)
   g_ptr_array_sort (holds, compare_holds);
 }
 
-GPtrArray *
-pawl_waiting_holds_load (PawlRecord *record, GError **error)
+/* ---- readings ---- */
+
+void
+pawl_waiting_reading_free (PawlWaitingReading *self)
 {
-  g_autoptr(GPtrArray) lines = pawl_record_list_jobs (record, error), holds = pawl_waiting_holds_new ();
+  g_free (self->job);
+  g_free (self->unit);
+  g_free (self->serial);
+  g_free (self->bench);
+  g_free (self->ask);
+  g_free (self->name);
+  g_free (self->step);
+  g_free (self->number);
+  g_free (self->by);
+  g_date_time_unref (self->since);
+  g_free (self->hidden_by);
+  g_free (self);
+}
+
+GPtrArray *
+pawl_waiting_readings_new (void)
+{
+  return g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_waiting_reading_free);
+}
+
+gboolean
+pawl_reading_can_be_measured_again (const PawlAskState *ask)
+{
+  return ask->ask->kind == PAWL_ASK_READING && ask->ask->reading->derived == NULL && ask->again != NULL && ask->paired[0] == NULL
+         && ask->status != PAWL_ASK_NOT_APPLICABLE;
+}
+
+/* (nullable): the newest that counts, when it is whole */
+static const PawlAttempt *
+peek_first (const PawlAskState *ask)
+{
+  const PawlAttempt *last = ask->n_current > 0 ? ask->attempts->pdata[ask->attempts->len - 1] : NULL;
+
+  return last != NULL && last->is_whole && !last->is_void ? last : NULL;
+}
+
+static void
+add_reading (GPtrArray *readings, PawlJob *job, const PawlAskState *ask, const PawlAttempt *first)
+{
+  const PawlStep *cover = pawl_order_find_cover (pawl_job_get_procedure (job), ask->ask->id);
+  const PawlStepState *cover_state = cover != NULL ? pawl_job_lookup_step (job, cover->id) : NULL;
+  PawlWaitingReading *self = g_new0 (PawlWaitingReading, 1);
+
+  self->job = g_strdup (pawl_job_get_id (job));
+  self->unit = g_strdup (pawl_job_get_field (job, "unit"));
+  self->serial = g_strdup (pawl_job_get_field (job, "serial"));
+  self->bench = g_strdup (pawl_job_get_field (job, "bench"));
+  self->ask = g_strdup (ask->ask->id);
+  self->name = g_strdup (ask->ask->name);
+  self->step = g_strdup (ask->step->id);
+  self->number = g_strdup (ask->step->number);
+  self->by = g_strdup (pawl_entry_get_person (first->entry));
+  self->since = g_date_time_ref (pawl_entry_peek_at (first->entry));
+  self->hidden_by = g_strdup (cover_state != NULL && cover_state->status == PAWL_STEP_DONE ? cover->number : "");
+  g_ptr_array_add (readings, self);
+}
+
+void
+pawl_waiting_readings_add (GPtrArray *readings, PawlJob *job)
+{
+  GPtrArray *steps = pawl_job_get_steps (job);
+
+  if (pawl_job_peek_signature (job) != NULL)
+    return;
+  for (guint i = 0; i < steps->len; i++)
+    {
+      GPtrArray *asks = ((PawlStepState *) steps->pdata[i])->asks;
+
+      for (guint j = 0; j < asks->len; j++)
+        {
+          const PawlAskState *ask = asks->pdata[j];
+          const PawlAttempt *first = pawl_reading_can_be_measured_again (ask) && pawl_job_is_blind (job, ask) ? peek_first (ask) : NULL;
+
+          if (first != NULL)
+            add_reading (readings, job, ask, first);
+        }
+    }
+}
+
+static int
+compare_readings (gconstpointer a, gconstpointer b)
+{
+  return g_date_time_compare ((*(PawlWaitingReading *const *) a)->since, (*(PawlWaitingReading *const *) b)->since);
+}
+
+/* ---- all jobs ---- */
+
+gboolean
+pawl_waiting_load (PawlRecord *record, GPtrArray *holds, GPtrArray *readings, GError **error)
+{
+  g_autoptr(GPtrArray) lines = pawl_record_list_jobs (record, error);
   g_autoptr(PawlJobLoader) loader = pawl_job_loader_new (record);
 
   if (lines == NULL)
-    return NULL;
+    return FALSE;
   for (guint i = 0; i < lines->len; i++)
     {
       const PawlJobLine *line = lines->pdata[i];
@@ -169,9 +265,23 @@ pawl_waiting_holds_load (PawlRecord *record, GError **error)
       if (line->is_signed)
         continue;
       if (!(job = pawl_job_loader_fold (loader, line->id, error)))
-        return NULL;
-      pawl_waiting_holds_add (holds, job);
+        return FALSE;
+      if (holds != NULL)
+        pawl_waiting_holds_add (holds, job);
+      if (readings != NULL)
+        pawl_waiting_readings_add (readings, job);
     }
-  pawl_waiting_holds_sort (holds);
-  return g_steal_pointer (&holds);
+  if (holds != NULL)
+    pawl_waiting_holds_sort (holds);
+  if (readings != NULL)
+    g_ptr_array_sort (readings, compare_readings);
+  return TRUE;
+}
+
+GPtrArray *
+pawl_waiting_holds_load (PawlRecord *record, GError **error)
+{
+  g_autoptr(GPtrArray) holds = pawl_waiting_holds_new ();
+
+  return pawl_waiting_load (record, holds, NULL, error) ? g_steal_pointer (&holds) : NULL;
 }
