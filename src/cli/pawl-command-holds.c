@@ -6,7 +6,7 @@
 #include "training/pawl-waiting-holds.h"
 
 typedef struct {
-  char    *record, *by, *note, *reason, *level;
+  char    *record, *by, *whom, *note, *reason, *level;
   gboolean is_json;
 } Options;
 
@@ -15,6 +15,7 @@ clear_options (Options *self)
 {
   g_free (self->record);
   g_free (self->by);
+  g_free (self->whom);
   g_free (self->note);
   g_free (self->reason);
   g_free (self->level);
@@ -31,6 +32,8 @@ print_hold (const PawlWaitingHold *hold)
   printf ("%-8s job %.8s, %s %s%s%s: step %s, %s\n", pawl_hold_get_name (hold->level), hold->job, hold->unit, hold->serial, *hold->bench ? ", bench " : "",
           hold->bench, hold->number, hold->command);
   printf ("         %s %s since %s%s%s\n", hold->is_called ? "asked for by" : "done by", hold->by, since, *hold->note ? ": " : "", hold->note);
+  if (*hold->whom)
+    printf ("         called: %s\n", hold->whom);
   if (*hold->why)
     printf ("         why: %s\n", hold->why);
   if (*hold->hides)
@@ -63,6 +66,7 @@ print_json (GPtrArray *holds)
       pawl_cli_add_time (builder, "since", hold->since);
       json_builder_set_member_name (builder, "called");
       json_builder_add_boolean_value (builder, hold->is_called);
+      pawl_cli_add_string (builder, "whom", hold->whom);
       pawl_cli_add_string (builder, "note", hold->note);
       pawl_cli_add_string (builder, "hides", hold->hides);
       pawl_cli_add_string (builder, "why", hold->why);
@@ -100,6 +104,7 @@ make_call (PawlBench *bench, const char *step, const Options *options, GError **
   g_autoptr (GDateTime) now = pawl_bench_now (bench);
   PawlEntry *entry = pawl_entry_new (PAWL_ENTRY_HOLD_CALLED, step, options->by, now);
 
+  pawl_entry_set (entry, "whom", options->whom);
   pawl_entry_set (entry, "note", options->note);
   return entry;
 }
@@ -177,6 +182,7 @@ pawl_command_holds (int argc, char **argv)
   const GOptionEntry entries[] = {
     { "record", 0, 0, G_OPTION_ARG_FILENAME, &options.record, "The record; without it, the one in your data folder", "DB" },
     { "by", 0, 0, G_OPTION_ARG_FILENAME, &options.by, "Who calls, releases, or sets the level; who has a PIN here gives it", "PERSON" },
+    { "for", 0, 0, G_OPTION_ARG_FILENAME, &options.whom, "With call: who is called", "PERSON" },
     { "note", 0, 0, G_OPTION_ARG_FILENAME, &options.note, "With call: a word to whoever comes", "TEXT" },
     { "level", 0, 0, G_OPTION_ARG_FILENAME, &options.level, "With level: hold, witness, review or none", "LEVEL" },
     { "reason", 0, 0, G_OPTION_ARG_FILENAME, &options.reason, "With level: why; to lower it needs one", "TEXT" },

@@ -9,7 +9,7 @@ G_BEGIN_DECLS
  * kind          subject            fields (all text)
  * opened        —                  ask-first ("yes": fits are asked before they are shown), procedure, figure (digests of kept bytes), procedure-id, revision, title, unit, serial, work-order,
  *                                  customer, complaint, authority, shop, variant (ids with blanks between), variant-how (what the serial number said of it), policy ("simple", "guard-band", "proof", "risk 5 %"),
- *                                  out-of-date ("say", "warn", "refuse"), identified-by, old-parts, title-block items may be absent
+ *                                  out-of-date ("say", "warn", "refuse"), identified-by, old-parts, bench (where the unit lies, when there are several), title-block items may be absent
  * answered      ask id             answer (outcome, typed reading, text), instrument (tool id), stage ("as-found", "attempt"), tool-serial, …
  *                                  of an instrument of the register, copied as known then: error, step, reference, calibrated, due, overdue ("yes")
  *                                  asked ("note": the answer is a text that somebody wrote down, and is searched; PawlBench says so)
@@ -33,7 +33,7 @@ G_BEGIN_DECLS
  * arrived       part or supply id  lot, source (kit, donor, new, made), from, remark
  * identified    —                  variant (the whole list of ids, as of the opening), reason: the unit is another variant than was taken
  * signed        —                  role, statement, name, by-pin
- * hold-called   step id            note (may be absent): somebody is asked to come and look
+ * hold-called   step id            whom, note (may be absent): somebody is asked to come and look
  * tightened     — or step id       of the job: order, ask-first, holds, blind, as in the opening, "-" takes one back; of a step: level ("hold", "witness",
  *                                  "review", "none"); reason, by-pin. src/job/pawl-tightening.h says what they mean; the opening may have learner and stages too
  * remeasured    reading's ask id   as answered: somebody else's reading of the same, which judges nothing
