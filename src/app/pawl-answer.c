@@ -126,6 +126,16 @@ pawl_answer_new_release (const PawlStepState *step, PawlHand hand)
 }
 
 PawlEntry *
+pawl_answer_new_call (const PawlStep *step, const char *whom, const char *note, PawlHand hand)
+{
+  PawlEntry *entry = new_entry (PAWL_ENTRY_HOLD_CALLED, step->id, hand);
+
+  set_text (entry, "whom", whom);
+  set_text (entry, "note", note);
+  return entry;
+}
+
+PawlEntry *
 pawl_answer_new_note (const PawlStep *step, const char *text, PawlHand hand)
 {
   PawlEntry *entry = new_entry (PAWL_ENTRY_NOTED, step != NULL ? step->id : "", hand);
@@ -162,6 +172,7 @@ pawl_answer_new_opening (const PawlIntake *intake, PawlHand hand)
   set_text (entry, "complaint", intake->complaint);
   set_text (entry, "authority", intake->authority);
   set_text (entry, "identified-by", intake->identified_by);
+  set_text (entry, "bench", intake->bench);
   set_text (entry, "old-parts", intake->old_parts);
   set_text (entry, "variant", intake->variant);
   pawl_entry_set (entry, "ask-first", intake->is_ask_first ? "yes" : NULL);

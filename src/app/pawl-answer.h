@@ -27,12 +27,14 @@ PawlEntry *pawl_answer_new_deviation (const char *subject, const char *what, con
 PawlEntry *pawl_answer_new_guess     (const PawlAsk *ask, const PawlQuestion *question, gboolean is_second, PawlHand hand);
 PawlEntry *pawl_answer_new_reopening (const PawlStep *step, const char *reason, PawlHand hand);
 PawlEntry *pawl_answer_new_release   (const PawlStepState *step, PawlHand hand); /* of the level in force */
+/* Somebody is asked to come and look. @whom, @note: may be "" */
+PawlEntry *pawl_answer_new_call      (const PawlStep *step, const char *whom, const char *note, PawlHand hand);
 PawlEntry *pawl_answer_new_note      (const PawlStep *step, const char *text, PawlHand hand);
 PawlEntry *pawl_answer_new_undo      (const PawlEntry *entry, PawlHand hand);
 PawlEntry *pawl_answer_new_signature (const char *role, const char *statement, PawlHand hand);
 
 typedef struct {
-  const char *serial, *work_order, *customer, *complaint, *authority, *identified_by, *old_parts, *variant; /* "" or NULL when not said */
+  const char *serial, *work_order, *customer, *complaint, *authority, *identified_by, *old_parts, *variant, *bench; /* "" or NULL when not said */
   gboolean is_ask_first; /* fits are asked before they are shown */
 } PawlIntake;
 

@@ -12,12 +12,17 @@ struct _PawlHoldsPage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *scroller, *list, *empty, *problem, *form, *chosen;
+  GtkWidget *stack, *scroller, *list, *empty, *problem, *form, *chosen;
+  GtkWidget *act_form, *told_title, *told_large, *told_text, *told_done;
 
   /* owned */
-  PawlRecord *record; /* (nullable) */
-  GPtrArray  *holds;  /* (element-type PawlWaitingHold) */
-  char       *job, *step; /* (nullable): that the form is about */
+  PawlRecord *record;   /* (nullable) */
+  GPtrArray  *holds;    /* (element-type PawlWaitingHold) */
+  GPtrArray  *readings; /* (element-type PawlWaitingReading) */
+  char       *person;   /* at the bench */
+  char       *job, *step, *ask; /* (nullable): that a form is about */
+
+  PawlTrainerAct act; /* of the form that fills the page */
 };
 
 enum { CHANGED, N_SIGNALS };
@@ -47,26 +52,18 @@ get_level_word (PawlHold level)
     }
 }
 
-/* "SD-3 sidedraft carburetor, 4711, bench 2: step 23" */
-static char *
-describe_place (const PawlWaitingHold *hold)
-{
-  GString *text = g_string_new (hold->unit);
-
-  if (*hold->serial != '\0')
-    g_string_append_printf (text, ", %s", hold->serial);
-  if (*hold->bench != '\0')
-    g_string_append_printf (text, _(", bench %s"), hold->bench);
-  g_string_append_printf (text, _(": step %s"), hold->number);
-  return g_string_free (text, FALSE);
-}
-
+/* (transfer full): who did it, or who asked for whom, and since when */
 static char *
 describe_since (const PawlWaitingHold *hold)
 {
-  g_autofree char *time = g_date_time_format (hold->since, "%Y-%m-%d %H:%M");
-  g_autofree char *text = g_strdup_printf (hold->is_called ? _("%s asks for somebody since %s") : _("done by %s, %s"), hold->by, time);
+  g_autofree char *time = g_date_time_format (hold->since, "%Y-%m-%d %H:%M"), *text = NULL;
 
+  if (!hold->is_called)
+    text = g_strdup_printf (_("done by %s, %s"), hold->by, time);
+  else if (*hold->whom != '\0')
+    text = g_strdup_printf (_("%s calls %s since %s"), hold->by, hold->whom, time);
+  else
+    text = g_strdup_printf (_("%s asks for somebody since %s"), hold->by, time);
   return *hold->note != '\0' ? g_strdup_printf ("%s: %s", text, hold->note) : g_steal_pointer (&text);
 }
 
@@ -79,10 +76,10 @@ append_labelled (GtkWidget *line, const char *format, const char *text)
 }
 
 static GtkWidget *
-make_row (const PawlWaitingHold *hold)
+make_hold_row (const PawlWaitingHold *hold)
 {
   GtkWidget *line = pawl_list_line_new ();
-  g_autofree char *place = describe_place (hold), *since = describe_since (hold), *waiting = g_strdup_printf ("%u", hold->n_waiting);
+  g_autofree char *place = pawl_place_describe (hold->unit, hold->serial, hold->bench, hold->number), *since = describe_since (hold), *waiting = g_strdup_printf ("%u", hold->n_waiting);
 
   pawl_list_line_append (line, place, "row-title");
   pawl_list_line_append (line, hold->command, NULL);
@@ -94,58 +91,174 @@ make_row (const PawlWaitingHold *hold)
   return pawl_list_line_wrap (line, place, since);
 }
 
+static GtkWidget *
+make_reading_row (const PawlWaitingReading *reading)
+{
+  GtkWidget *line = pawl_list_line_new ();
+  g_autofree char *place = pawl_place_describe (reading->unit, reading->serial, reading->bench, reading->number);
+  g_autofree char *time = g_date_time_format (reading->since, "%Y-%m-%d %H:%M"), *since = g_strdup_printf (_("taken by %s, %s; hidden until the other is in"), reading->by, time);
+  g_autofree char *hidden = *reading->hidden_by != '\0' ? g_strdup_printf (_("Step %s hides the part: it has to be done again before anybody can measure."), reading->hidden_by)
+                                                       : NULL;
+
+  pawl_list_line_append (line, place, "row-title");
+  pawl_list_line_append (line, reading->name, NULL);
+  pawl_list_line_append (line, since, "secondary");
+  pawl_list_line_append (line, hidden, "strong");
+  pawl_list_line_append_end (line, _("To be measured again"), NULL);
+  return pawl_list_line_wrap (line, place, reading->name);
+}
+
+/* What a row is about: one of the two. */
+static const char ROW_HOLD[] = "hold", ROW_READING[] = "reading";
+
+static void
+append_row (PawlHoldsPage *self, GtkWidget *row, const char *kind, gpointer what)
+{
+  g_object_set_data (G_OBJECT (row), kind, what);
+  gtk_list_box_append (GTK_LIST_BOX (self->list), row);
+}
+
+static void
+apply_list (PawlHoldsPage *self)
+{
+  pawl_list_line_clear (GTK_LIST_BOX (self->list));
+  for (guint i = 0; i < self->holds->len; i++)
+    append_row (self, make_hold_row (self->holds->pdata[i]), ROW_HOLD, self->holds->pdata[i]);
+  if (self->readings->len > 0)
+    gtk_list_box_append (GTK_LIST_BOX (self->list), pawl_list_line_make_heading (_("Readings to be measured again")));
+  for (guint i = 0; i < self->readings->len; i++)
+    append_row (self, make_reading_row (self->readings->pdata[i]), ROW_READING, self->readings->pdata[i]);
+  gtk_widget_set_visible (self->list, self->holds->len + self->readings->len > 0);
+}
+
 static void
 load (PawlHoldsPage *self)
 {
   g_autoptr(GError) error = NULL;
   gboolean is_loaded;
 
-  g_clear_pointer (&self->holds, g_ptr_array_unref);
-  if (self->record != NULL)
-    self->holds = pawl_waiting_holds_load (self->record, &error);
-  is_loaded = self->holds != NULL;
-  if (self->holds == NULL)
-    self->holds = pawl_waiting_holds_new ();
+  pawl_list_line_clear (GTK_LIST_BOX (self->list)); /* its rows name what goes now */
+  g_ptr_array_set_size (self->holds, 0);
+  g_ptr_array_set_size (self->readings, 0);
+  is_loaded = self->record != NULL && pawl_waiting_load (self->record, self->holds, self->readings, &error);
   set_text (self->problem, error != NULL ? error->message : NULL);
-  pawl_list_line_clear (GTK_LIST_BOX (self->list));
-  for (guint i = 0; i < self->holds->len; i++)
-    gtk_list_box_append (GTK_LIST_BOX (self->list), make_row (self->holds->pdata[i]));
-  gtk_widget_set_visible (self->empty, is_loaded && self->holds->len == 0);
-  gtk_widget_set_visible (self->list, self->holds->len > 0);
+  apply_list (self);
+  gtk_widget_set_visible (self->empty, is_loaded && self->holds->len + self->readings->len == 0);
+}
+
+static void
+show (PawlHoldsPage *self, const char *page)
+{
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), page);
+  pawl_holds_page_go (self);
 }
 
 void
-pawl_holds_page_apply (PawlHoldsPage *self, PawlRecord *record)
+pawl_holds_page_apply (PawlHoldsPage *self, PawlRecord *record, const char *person)
 {
   g_set_object (&self->record, record);
+  g_free (self->person);
+  self->person = g_strdup (person);
+  pawl_prompt_form_close (PAWL_PROMPT_FORM (self->form));
+  pawl_field_form_close (PAWL_FIELD_FORM (self->act_form));
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "list");
   load (self);
 }
 
 void
 pawl_holds_page_go (PawlHoldsPage *self)
 {
+  const char *shown = gtk_stack_get_visible_child_name (GTK_STACK (self->stack));
   GtkListBoxRow *row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), 0);
 
-  if (row != NULL)
-    gtk_widget_grab_focus (GTK_WIDGET (row));
+  if (g_str_equal (shown, "form"))
+    pawl_field_form_go (PAWL_FIELD_FORM (self->act_form));
+  else if (g_str_equal (shown, "told"))
+    gtk_widget_grab_focus (self->told_done);
+  else if (row != NULL)
+    gtk_widget_child_focus (self->list, GTK_DIR_TAB_FORWARD);
 }
 
-/* ---- releasing ---- */
+/* ---- what it is about ---- */
+
+/* @ask: (nullable). Copied: they may be the old ones. */
+static void
+choose (PawlHoldsPage *self, const char *job, const char *step, const char *ask)
+{
+  g_autofree char *old_job = self->job, *old_step = self->step, *old_ask = self->ask;
+
+  self->job = g_strdup (job);
+  self->step = g_strdup (step);
+  self->ask = g_strdup (ask);
+}
 
 static void
-row_activated_cb (GtkListBox *list, GtkListBoxRow *row, PawlHoldsPage *self)
+open_release (PawlHoldsPage *self, const PawlWaitingHold *hold)
 {
-  const PawlWaitingHold *hold = self->holds->pdata[gtk_list_box_row_get_index (row)];
-  g_autofree char *place = describe_place (hold);
+  g_autofree char *place = pawl_place_describe (hold->unit, hold->serial, hold->bench, hold->number);
 
-  g_free (self->job);
-  g_free (self->step);
-  self->job = g_strdup (hold->job);
-  self->step = g_strdup (hold->step);
+  choose (self, hold->job, hold->step, NULL);
   set_text (self->chosen, place);
   pawl_prompt_form_open (PAWL_PROMPT_FORM (self->form), PAWL_PROMPT_RELEASE);
   gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
 }
+
+/* (transfer full) (nullable): the job of the form, as it is now, with nothing hidden in sight */
+static PawlBench *
+resume (PawlHoldsPage *self, GError **error)
+{
+  return pawl_bench_resume (self->record, self->job, NULL, error);
+}
+
+static PawlTrainerScene
+make_scene (PawlHoldsPage *self, PawlBench *bench)
+{
+  return (PawlTrainerScene) { bench, self->step, self->ask, self->person };
+}
+
+static void
+open_act (PawlHoldsPage *self, PawlTrainerAct act)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlBench) bench = resume (self, &error);
+  PawlTrainerScene scene = make_scene (self, bench);
+
+  if (bench == NULL)
+    {
+      set_text (self->problem, error->message);
+      return;
+    }
+  self->act = act;
+  pawl_prompt_form_close (PAWL_PROMPT_FORM (self->form));
+  gtk_stack_set_visible_child_name (GTK_STACK (self->stack), "form");
+  pawl_trainer_act_open (PAWL_FIELD_FORM (self->act_form), act, &scene);
+}
+
+void
+pawl_holds_page_act (PawlHoldsPage *self, PawlTrainerAct act, const char *job, const char *step)
+{
+  if (self->record == NULL)
+    return;
+  choose (self, job, step, NULL);
+  open_act (self, act);
+}
+
+static void
+row_activated_cb (GtkListBox *list, GtkListBoxRow *row, PawlHoldsPage *self)
+{
+  const PawlWaitingHold *hold = g_object_get_data (G_OBJECT (row), ROW_HOLD);
+  const PawlWaitingReading *reading = g_object_get_data (G_OBJECT (row), ROW_READING);
+
+  if (hold != NULL)
+    open_release (self, hold);
+  else if (reading != NULL)
+    {
+      choose (self, reading->job, reading->step, reading->ask);
+      open_act (self, PAWL_TRAINER_MEASURE);
+    }
+}
+
+/* ---- releasing ---- */
 
 static PawlEntry *
 make_release (PawlHoldsPage *self, PawlBench *bench)
@@ -161,7 +274,7 @@ static void
 answered_cb (PawlPromptForm *form, PawlHoldsPage *self)
 {
   g_autoptr(GError) error = NULL;
-  g_autoptr(PawlBench) bench = pawl_bench_resume (self->record, self->job, NULL, &error);
+  g_autoptr(PawlBench) bench = resume (self, &error);
   g_autoptr(PawlEntry) entry = bench != NULL ? make_release (self, bench) : NULL;
 
   if (entry == NULL || !pawl_job_check (pawl_bench_get_job (bench), entry, &error))
@@ -181,6 +294,79 @@ answered_cb (PawlPromptForm *form, PawlHoldsPage *self)
   g_signal_emit (self, signals[CHANGED], 0);
 }
 
+static void open_seal_cb (GtkWidget *button, PawlHoldsPage *self) { open_act (self, PAWL_TRAINER_OPEN); }
+static void waive_cb (GtkWidget *button, PawlHoldsPage *self)     { open_act (self, PAWL_TRAINER_WAIVE); }
+
+/* ---- the form that fills the page ---- */
+
+static void
+tell (PawlHoldsPage *self, const PawlTold *told)
+{
+  gtk_label_set_label (GTK_LABEL (self->told_title), told->title);
+  set_text (self->told_large, told->large);
+  set_text (self->told_text, told->text);
+  show (self, "told");
+}
+
+static void
+act_answered_cb (PawlFieldForm *form, PawlHoldsPage *self)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlBench) bench = resume (self, &error);
+  PawlTrainerScene scene = make_scene (self, bench);
+  g_autoptr(PawlTold) told = bench != NULL ? pawl_trainer_act_take (form, self->act, &scene, &error) : NULL;
+
+  if (error != NULL)
+    {
+      pawl_field_form_say (form, error->message);
+      return;
+    }
+  if (told != NULL)
+    {
+      pawl_field_form_close (form);
+      load (self);
+      tell (self, told);
+    }
+  g_signal_emit (self, signals[CHANGED], 0);
+}
+
+static void
+act_chosen_cb (PawlFieldForm *form, const char *id, PawlHoldsPage *self)
+{
+  g_autoptr(PawlBench) bench = g_str_equal (id, "reading") ? resume (self, NULL) : NULL;
+  PawlTrainerScene scene = make_scene (self, bench);
+
+  if (bench != NULL)
+    pawl_trainer_act_choose (form, self->act, &scene);
+}
+
+static void
+act_left_cb (PawlFieldForm *form, PawlHoldsPage *self)
+{
+  load (self);
+  show (self, "list");
+}
+
+/* What was told once is nowhere else: a code must not stay behind on the screen. */
+static void
+told_done_cb (GtkWidget *button, PawlHoldsPage *self)
+{
+  set_text (self->told_large, NULL);
+  set_text (self->told_text, NULL);
+  show (self, "list");
+}
+
+static gboolean
+escape_cb (GtkWidget *widget, GVariant *arguments, gpointer data)
+{
+  PawlHoldsPage *self = PAWL_HOLDS_PAGE (widget);
+
+  if (!g_str_equal (gtk_stack_get_visible_child_name (GTK_STACK (self->stack)), "told"))
+    return FALSE;
+  told_done_cb (NULL, self);
+  return TRUE;
+}
+
 /* ---- widget ---- */
 
 static void
@@ -188,7 +374,7 @@ pawl_holds_page_dispose (GObject *object)
 {
   PawlHoldsPage *self = PAWL_HOLDS_PAGE (object);
 
-  g_clear_pointer (&self->scroller, gtk_widget_unparent);
+  g_clear_pointer (&self->stack, gtk_widget_unparent);
   g_clear_object (&self->record);
   G_OBJECT_CLASS (pawl_holds_page_parent_class)->dispose (object);
 }
@@ -198,11 +384,45 @@ pawl_holds_page_finalize (GObject *object)
 {
   PawlHoldsPage *self = PAWL_HOLDS_PAGE (object);
 
-  g_clear_pointer (&self->holds, g_ptr_array_unref);
+  g_ptr_array_unref (self->holds);
+  g_ptr_array_unref (self->readings);
+  g_free (self->person);
   g_free (self->job);
   g_free (self->step);
+  g_free (self->ask);
   G_OBJECT_CLASS (pawl_holds_page_parent_class)->finalize (object);
 }
+
+#define BIND(child) gtk_widget_class_bind_template_child (widget_class, PawlHoldsPage, child)
+#define BIND_CALLBACK(callback) gtk_widget_class_bind_template_callback (widget_class, callback)
+
+static void
+bind_template (GtkWidgetClass *widget_class)
+{
+  BIND (stack);
+  BIND (scroller);
+  BIND (list);
+  BIND (empty);
+  BIND (problem);
+  BIND (form);
+  BIND (chosen);
+  BIND (act_form);
+  BIND (told_title);
+  BIND (told_large);
+  BIND (told_text);
+  BIND (told_done);
+  BIND_CALLBACK (row_activated_cb);
+  BIND_CALLBACK (answered_cb);
+  BIND_CALLBACK (open_seal_cb);
+  BIND_CALLBACK (waive_cb);
+  BIND_CALLBACK (act_answered_cb);
+  BIND_CALLBACK (act_chosen_cb);
+  BIND_CALLBACK (act_left_cb);
+  BIND_CALLBACK (told_done_cb);
+}
+
+#undef BIND
+#undef BIND_CALLBACK
 
 static void
 pawl_holds_page_class_init (PawlHoldsPageClass *klass)
@@ -212,16 +432,11 @@ pawl_holds_page_class_init (PawlHoldsPageClass *klass)
   G_OBJECT_CLASS (klass)->dispose = pawl_holds_page_dispose;
   G_OBJECT_CLASS (klass)->finalize = pawl_holds_page_finalize;
   g_type_ensure (PAWL_TYPE_PROMPT_FORM);
+  g_type_ensure (PAWL_TYPE_FIELD_FORM);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-holds-page.ui");
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
-  gtk_widget_class_bind_template_child (widget_class, PawlHoldsPage, scroller);
-  gtk_widget_class_bind_template_child (widget_class, PawlHoldsPage, list);
-  gtk_widget_class_bind_template_child (widget_class, PawlHoldsPage, empty);
-  gtk_widget_class_bind_template_child (widget_class, PawlHoldsPage, problem);
-  gtk_widget_class_bind_template_child (widget_class, PawlHoldsPage, form);
-  gtk_widget_class_bind_template_child (widget_class, PawlHoldsPage, chosen);
-  gtk_widget_class_bind_template_callback (widget_class, row_activated_cb);
-  gtk_widget_class_bind_template_callback (widget_class, answered_cb);
+  bind_template (widget_class);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Escape, 0, escape_cb, NULL);
   signals[CHANGED] = g_signal_new ("changed", PAWL_TYPE_HOLDS_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
@@ -229,5 +444,7 @@ static void
 pawl_holds_page_init (PawlHoldsPage *self)
 {
   self->holds = pawl_waiting_holds_new ();
+  self->readings = pawl_waiting_readings_new ();
+  self->person = g_strdup ("");
   gtk_widget_init_template (GTK_WIDGET (self));
 }

@@ -6,7 +6,7 @@ struct _PawlIntakeForm {
 
   /* template children */
   GtkWidget *grid, *person, *serial, *work_order, *customer, *complaint, *authority, *identified_by, *identified_by_box, *old_parts, *old_parts_box;
-  GtkWidget *variant_box, *ask_first;
+  GtkWidget *variant_box, *bench, *ask_first;
 
   /* owned */
   PawlProcedure *procedure; /* (nullable) */
@@ -55,7 +55,7 @@ pawl_intake_form_get (PawlIntakeForm *self)
     .serial = get_text (self->serial), .work_order = get_text (self->work_order), .customer = get_text (self->customer),
     .complaint = get_text (self->complaint), .authority = get_text (self->authority),
     .identified_by = get_shown (self->identified_by_box, self->identified_by), .old_parts = get_shown (self->old_parts_box, self->old_parts),
-    .variant = self->variant, .is_ask_first = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->ask_first)),
+    .variant = self->variant, .bench = get_text (self->bench), .is_ask_first = gtk_check_button_get_active (GTK_CHECK_BUTTON (self->ask_first)),
   };
 }
 
@@ -69,6 +69,12 @@ void
 pawl_intake_form_set_person (PawlIntakeForm *self, const char *person)
 {
   gtk_editable_set_text (GTK_EDITABLE (self->person), person);
+}
+
+void
+pawl_intake_form_set_bench (PawlIntakeForm *self, const char *bench)
+{
+  gtk_editable_set_text (GTK_EDITABLE (self->bench), bench);
 }
 
 void
@@ -133,6 +139,7 @@ pawl_intake_form_class_init (PawlIntakeFormClass *klass)
   BIND (old_parts);
   BIND (old_parts_box);
   BIND (variant_box);
+  BIND (bench);
   BIND (ask_first);
   gtk_widget_class_bind_template_callback (widget_class, activate_cb);
   signals[ACTIVATE] = g_signal_new ("activate", PAWL_TYPE_INTAKE_FORM, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);

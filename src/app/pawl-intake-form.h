@@ -19,6 +19,7 @@ void        pawl_intake_form_set_procedure (PawlIntakeForm *self, PawlProcedure 
 PawlIntake  pawl_intake_form_get           (PawlIntakeForm *self);
 const char *pawl_intake_form_get_person    (PawlIntakeForm *self);
 void        pawl_intake_form_set_person    (PawlIntakeForm *self, const char *person);
+void        pawl_intake_form_set_bench  (PawlIntakeForm *self, const char *bench); /* where the unit lies; "" */
 void        pawl_intake_form_set_ask_first (PawlIntakeForm *self, gboolean is_ask_first);
 /* Forgets what was said of the last unit; who is at the bench stays. */
 void        pawl_intake_form_clear         (PawlIntakeForm *self);

@@ -6,6 +6,7 @@
 #include "app/pawl-phrases.h"
 #include "bench/pawl-bench.h"
 #include "plan/pawl-resume.h"
+#include "training/pawl-waiting-holds.h"
 
 /* A job is folded for its line only as long as the list is short enough to be read; older ones say what the record itself knows. */
 #define MOST_FOLDED 24
@@ -152,6 +153,25 @@ compare_rows (gconstpointer a, gconstpointer b)
   return by_due != 0 ? by_due : g_date_time_compare (right->line->last, left->line->last);
 }
 
+/* Who is called to look, and since when; that a hold waits at all is said with what comes next. */
+static void
+append_calls (GtkWidget *line, PawlJob *job, GDateTime *now)
+{
+  g_autoptr(GPtrArray) holds = pawl_waiting_holds_new ();
+
+  pawl_waiting_holds_add (holds, job);
+  for (guint i = 0; i < holds->len; i++)
+    {
+      const PawlWaitingHold *hold = holds->pdata[i];
+      g_autofree char *time = hold->is_called ? pawl_phrase_format_clock (hold->since, now) : NULL, *text = NULL;
+
+      if (time == NULL)
+        continue;
+      text = g_strdup_printf (_("Step %s: %s is called, since %s"), hold->number, *hold->whom != '\0' ? hold->whom : _("somebody"), time);
+      pawl_list_line_append (line, text, "wait-line");
+    }
+}
+
 static GtkWidget *
 make_row (PawlRecord *record, const Row *what)
 {
@@ -165,6 +185,7 @@ make_row (PawlRecord *record, const Row *what)
   if (what->resume != NULL)
     {
       append_waits (line, pawl_bench_get_job (what->bench), what->resume);
+      append_calls (line, pawl_bench_get_job (what->bench), now);
       append_progress (line, what->resume);
       append_history (line, job);
     }

@@ -173,8 +173,8 @@ pawl_phrase_get_verdict_sign (PawlVerdictKind kind)
     }
 }
 
-static const char *
-get_rule_title (PawlRuleKind kind)
+const char *
+pawl_phrase_get_rule_title (PawlRuleKind kind)
 {
   switch (kind)
     {
@@ -194,7 +194,7 @@ get_rule_title (PawlRuleKind kind)
 char *
 pawl_phrase_make_title (const PawlAsk *ask)
 {
-  return ask->kind == PAWL_ASK_FIT ? g_strdup_printf ("%s: %s", ask->name, get_rule_title (ask->rule->kind)) : g_strdup (ask->name);
+  return ask->kind == PAWL_ASK_FIT ? g_strdup_printf ("%s: %s", ask->name, pawl_phrase_get_rule_title (ask->rule->kind)) : g_strdup (ask->name);
 }
 
 char *

@@ -22,6 +22,8 @@ char       *pawl_phrase_describe_verdict    (const PawlAsk *ask, const PawlAttem
 char       *pawl_phrase_describe_instrument (PawlProcedure *procedure, const PawlReading *reading);
 /* "✓", "✗" or "≈": beside the word, never instead of it. */
 const char *pawl_phrase_get_verdict_sign    (PawlVerdictKind kind);
+/* "which way round" */
+const char *pawl_phrase_get_rule_title      (PawlRuleKind kind);
 /* What a row is headed by: the ask's name, and for a fit what about the part is meant: "Shaft bushing, drilled: which end leads". */
 char       *pawl_phrase_make_title            (const PawlAsk *ask);
 /* "The difference is 6.0 mm. Look at the part: …" */

@@ -379,6 +379,12 @@ pawl_procedures_page_set_person (PawlProceduresPage *self, const char *person)
 }
 
 void
+pawl_procedures_page_set_bench (PawlProceduresPage *self, const char *bench)
+{
+  pawl_intake_form_set_bench (PAWL_INTAKE_FORM (self->intake), bench);
+}
+
+void
 pawl_procedures_page_set_ask_first (PawlProceduresPage *self, gboolean is_ask_first)
 {
   pawl_intake_form_set_ask_first (PAWL_INTAKE_FORM (self->intake), is_ask_first);

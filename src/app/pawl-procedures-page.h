@@ -22,6 +22,7 @@ void pawl_procedures_page_list   (PawlProceduresPage *self, const char * const *
 void pawl_procedures_page_open   (PawlProceduresPage *self, const char *path);
 void pawl_procedures_page_set_person (PawlProceduresPage *self, const char *person);
 /* Whether fits are asked before they are shown, unless the user says otherwise on the form. */
+void pawl_procedures_page_set_bench     (PawlProceduresPage *self, const char *bench); /* where jobs begun here lie; "" */
 void pawl_procedures_page_set_ask_first (PawlProceduresPage *self, gboolean is_ask_first);
 /* Whose name and paper bench sheets have. @shop: where the shop's settings are, which may be changed for others; both borrowed, outlive the page. */
 void pawl_procedures_page_set_shop (PawlProceduresPage *self, const PawlShop * const *shop, const PawlRecordHost *host);

@@ -28,6 +28,7 @@ static const Wording wordings[] = {
   [PAWL_PROMPT_REDO]    = { N_("Do this step again"), N_("Do it again"), { N_("Reason") } },
   [PAWL_PROMPT_RELEASE] = { N_("Release the hold: somebody who did not do this step"), N_("Release"), { N_("Name of who looked") } },
   [PAWL_PROMPT_SIGN]    = { N_("Sign off this job"), N_("Sign"), { N_("Name"), N_("Role"), N_("Statement") } },
+  [PAWL_PROMPT_CALL]    = { N_("Call somebody to look at this step"), N_("Call"), { N_("Who is called"), N_("A word to them") } },
   [PAWL_PROMPT_PERSON]  = { N_("Who is at the bench now"), N_("It is me"), { N_("Name") } },
 };
 

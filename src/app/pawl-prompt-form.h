@@ -20,6 +20,7 @@ typedef enum {
   PAWL_PROMPT_RELEASE, /* name */
   PAWL_PROMPT_SIGN,    /* name, role, statement */
   PAWL_PROMPT_PERSON,  /* name */
+  PAWL_PROMPT_CALL,    /* who is called, a word to them */
 } PawlPromptKind;
 
 #define PAWL_TYPE_PROMPT_FORM (pawl_prompt_form_get_type ())

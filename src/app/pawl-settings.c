@@ -46,6 +46,7 @@ pawl_settings_load (const char *path)
   if (path != NULL)
     g_key_file_load_from_file (file, path, G_KEY_FILE_NONE, NULL);
   self->person = read_text (file, "person");
+  self->bench = read_text (file, "bench");
   load_shop (self, file);
   self->has_dark = g_key_file_has_key (file, GROUP, "dark", NULL);
   self->is_dark = g_key_file_get_boolean (file, GROUP, "dark", NULL);
@@ -73,6 +74,7 @@ pawl_settings_save (const PawlSettings *self, GError **error)
   if (self->path == NULL)
     return TRUE;
   g_key_file_set_string (file, GROUP, "person", self->person);
+  g_key_file_set_string (file, GROUP, "bench", self->bench);
   g_key_file_set_boolean (file, GROUP, "histories", self->has_histories);
   g_key_file_set_string (file, GROUP, "print", pawl_print_get_name (self->print));
   if (self->has_dark)
@@ -103,6 +105,7 @@ pawl_settings_free (PawlSettings *self)
 {
   g_free (self->path);
   g_free (self->person);
+  g_free (self->bench);
   g_free (self->shop_path);
   g_free (self->shop_problem);
   g_free (self->photo_folder);
@@ -110,13 +113,26 @@ pawl_settings_free (PawlSettings *self)
   g_free (self);
 }
 
+/* @text may be what @field holds. */
+static void
+set_text (char **field, const char *text)
+{
+  char *copy = g_strdup (text);
+
+  g_free (*field);
+  *field = copy;
+}
+
 void
 pawl_settings_set_person (PawlSettings *self, const char *person)
 {
-  char *copy = g_strdup (person);
+  set_text (&self->person, person);
+}
 
-  g_free (self->person);
-  self->person = copy;
+void
+pawl_settings_set_bench (PawlSettings *self, const char *bench)
+{
+  set_text (&self->bench, bench);
 }
 
 void

@@ -13,6 +13,7 @@ G_BEGIN_DECLS
 typedef struct {
   char    *path;          /* (nullable): kept in memory only */
   char    *person;        /* "" when nobody said */
+  char    *bench;         /* where the job that was begun last lies; "" */
   char    *shop_path;     /* (nullable): kept in memory only */
   PawlShop *shop;
   char    *shop_problem;  /* (nullable): why the shop's file could not be read; it is left as it is until somebody saves */
@@ -38,6 +39,7 @@ gboolean      pawl_settings_save_shop (PawlSettings *self, GError **error);
 void          pawl_settings_free (PawlSettings *self);
 void          pawl_settings_set_person (PawlSettings *self, const char *person);
 void          pawl_settings_set_photo_folder (PawlSettings *self, const char *folder);
+void          pawl_settings_set_bench  (PawlSettings *self, const char *bench);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlSettings, pawl_settings_free)
 

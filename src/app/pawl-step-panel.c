@@ -18,7 +18,7 @@ struct _PawlStepPanel {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *box, *scroller, *content, *place, *status, *cautions, *command, *info, *expect, *facts, *alikes, *banner, *hold, *release;
+  GtkWidget *box, *scroller, *content, *place, *status, *cautions, *command, *info, *expect, *facts, *alikes, *banner, *hold, *release, *call;
   GtkWidget *covered_box, *covered_title, *covered, *photo_ask, *asks, *photos, *notes, *deviate, *skip, *redo, *opens, *form, *why_not, *back, *advance, *advance_label;
 
   /* owned */
@@ -264,6 +264,7 @@ apply_texts (PawlStepPanel *self, const PawlStepPage *page)
   set_text (self->banner, page->banner);
   set_text (self->hold, page->hold);
   gtk_widget_set_visible (self->release, page->needs_release);
+  gtk_widget_set_visible (self->call, page->can_call);
 }
 
 /* Said once about a refused press, it stays as long as it is true: until something is answered, or another step is looked at. */
@@ -602,6 +603,8 @@ make_entry (PawlStepPanel *self, PawlPromptForm *form, const PawlStepState *stat
       return pawl_answer_new_reopening (step, first, hand);
     case PAWL_PROMPT_RELEASE:
       return pawl_answer_new_release (state, (PawlHand) { first, hand.at });
+    case PAWL_PROMPT_CALL:
+      return pawl_answer_new_call (step, first, second, hand);
     case PAWL_PROMPT_SIGN:
     case PAWL_PROMPT_PERSON:
     default:
@@ -619,6 +622,7 @@ get_taken_words (PawlPromptKind kind)
     case PAWL_PROMPT_SKIP:    return _("The step is left out");
     case PAWL_PROMPT_REDO:    return _("The step is open again");
     case PAWL_PROMPT_RELEASE: return _("The hold is released");
+    case PAWL_PROMPT_CALL:    return _("Somebody is called");
     case PAWL_PROMPT_SIGN:
     case PAWL_PROMPT_PERSON:
     default:                  return NULL;
@@ -644,7 +648,7 @@ form_answered_cb (PawlPromptForm *form, PawlStepPanel *self)
     }
   pawl_prompt_form_close (form);
   keep_form (self);
-  if (kind == PAWL_PROMPT_SKIP || kind == PAWL_PROMPT_RELEASE)
+  if (kind == PAWL_PROMPT_SKIP || kind == PAWL_PROMPT_RELEASE || (kind == PAWL_PROMPT_CALL && state->status == PAWL_STEP_DONE))
     pawl_session_look_at_next (self->session);
   gtk_widget_grab_focus (self->advance);
 }
@@ -692,6 +696,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (banner);
   BIND (hold);
   BIND (release);
+  BIND (call);
   BIND (covered_box);
   BIND (covered_title);
   BIND (covered);

@@ -110,16 +110,68 @@ get_hold_word (PawlHold hold)
     }
 }
 
+/* (transfer full): "Morwenna Pascoe is called, since 10:32: the gauge lies ready"; "" when nobody is */
 static char *
-describe_hold (const PawlStepState *step)
+describe_call (PawlJob *job, const PawlStepState *step)
+{
+  const char *whom, *note;
+  g_autofree char *time = NULL, *text = NULL;
+
+  if (step->called == NULL || step->release != NULL || step->waiver != NULL)
+    return g_strdup ("");
+  whom = pawl_entry_get (step->called, "whom");
+  note = pawl_entry_get (step->called, "note");
+  time = pawl_phrase_format_clock (pawl_entry_peek_at (step->called), pawl_job_peek_now (job));
+  text = g_strdup_printf (_("%s is called, since %s"), whom != NULL ? whom : _("Somebody"), time);
+  return note != NULL ? g_strdup_printf ("%s: %s", text, note) : g_steal_pointer (&text);
+}
+
+/* What was planted at this hold, once it is shown. (transfer full) */
+static char *
+describe_planted (PawlJob *job, const PawlStepState *step)
+{
+  g_autoptr(GArray) seals = pawl_job_list_seals (job);
+
+  for (guint i = 0; i < seals->len; i++)
+    {
+      const PawlSeal *seal = &g_array_index (seals, PawlSeal, i);
+      const char *text = seal->opened != NULL ? pawl_entry_get (seal->opened, "text") : NULL;
+
+      if (text == NULL || g_strcmp0 (pawl_entry_get_subject (seal->sealed), step->step->id) != 0)
+        continue;
+      return g_strdup_printf (g_strcmp0 (pawl_entry_get (seal->opened, "found"), "yes") == 0 ? _("Planted here by %s: %s. It was found.")
+                                                                                             : _("Planted here by %s: %s. It was not found before it was shown."),
+                              pawl_entry_get_person (seal->sealed), text);
+    }
+  return g_strdup ("");
+}
+
+/* (transfer full) */
+static char *
+describe_level (const PawlStepState *step)
 {
   if (step->hold == PAWL_HOLD_NONE)
     return g_strdup ("");
   if (step->release != NULL)
     return g_strdup_printf (_("Released by %s"), pawl_entry_get_person (step->release));
+  if (step->waiver != NULL)
+    return g_strdup_printf (_("Waived by %s: %s"), pawl_entry_get_person (step->waiver), pawl_entry_get (step->waiver, "reason"));
   if (step->step->hold_reason != NULL)
     return g_strdup_printf ("%s. %s", get_hold_word (step->hold), step->step->hold_reason);
   return g_strdup (get_hold_word (step->hold));
+}
+
+static char *
+describe_hold (PawlJob *job, const PawlStepState *step)
+{
+  g_autofree char *level = describe_level (step), *call = describe_call (job, step), *planted = describe_planted (job, step);
+  const char *lines[] = { level, call, planted };
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < G_N_ELEMENTS (lines); i++)
+    if (*lines[i] != '\0')
+      g_string_append_printf (text, "%s%s", text->len > 0 ? "\n" : "", lines[i]);
+  return g_string_free (text, FALSE);
 }
 
 static void
@@ -256,8 +308,10 @@ pawl_step_page_new (PawlJob *job, const char *step_id)
   self->info = is_asking ? "" : step->step->info;
   self->expect = is_asking ? "" : step->step->expect;
   self->banner = describe_banner (step);
-  self->hold = describe_hold (step);
-  self->needs_release = step->hold != PAWL_HOLD_NONE && step->status == PAWL_STEP_DONE && step->release == NULL;
+  self->hold = describe_hold (job, step);
+  self->needs_release = step->hold != PAWL_HOLD_NONE && step->status == PAWL_STEP_DONE && step->release == NULL && step->waiver == NULL;
+  self->can_call = step->hold != PAWL_HOLD_NONE && step->release == NULL && step->waiver == NULL && step->called == NULL
+                   && step->status != PAWL_STEP_SKIPPED && step->status != PAWL_STEP_NOT_APPLICABLE;
   self->can_skip = !self->is_over;
   self->can_redo = step->status == PAWL_STEP_DONE || step->status == PAWL_STEP_SKIPPED;
   find_open_asks (self);

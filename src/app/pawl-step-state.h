@@ -28,7 +28,8 @@ typedef struct {
   const char  *info, *expect;      /* what is said beside the command; "" when none, and as long as a fit of it is to be guessed, which it might tell */
   char        *banner;             /* why it is blocked, to be redone, or can't be undone; "" when nothing to say */
   char        *hold;               /* the hold's words; "" when none */
-  gboolean     needs_release;      /* done, under a hold, nobody has released it */
+  gboolean     needs_release;      /* done, under a hold, nobody has released or waived it */
+  gboolean     can_call;           /* somebody is to look at it, and nobody has been called yet */
   gboolean     can_skip;
   gboolean     can_redo;
   const PawlAskState *first_open;  /* (nullable) the first ask that still wants an answer */

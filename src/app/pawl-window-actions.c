@@ -2,6 +2,7 @@
 #include "app/pawl-window-private.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-holds-page.h"
 #include "app/pawl-keys-window.h"
 #include "app/pawl-shop-window.h"
 
@@ -92,6 +93,22 @@ static void show_sums (PawlWindow *self)       { pawl_window_show_start (self, "
 static void show_instruments (PawlWindow *self) { pawl_window_show_start (self, "instruments"); }
 static void show_class (PawlWindow *self) { pawl_window_show_start (self, "class"); }
 static void show_holds (PawlWindow *self)       { pawl_window_show_start (self, "holds"); }
+static void show_people (PawlWindow *self)      { pawl_window_show_start (self, "people"); }
+
+/* At the step that is looked at. */
+static void
+act (PawlWindow *self, PawlTrainerAct act)
+{
+  PawlSession *session = pawl_window_get_session (self);
+  g_autofree char *job = g_strdup (pawl_job_get_id (pawl_session_get_job (session))), *step = g_strdup (pawl_session_peek_step (session)->step->id);
+
+  pawl_window_show_start (self, "holds");
+  pawl_holds_page_act (PAWL_HOLDS_PAGE (self->holds), act, job, step);
+}
+
+static void measure_again (PawlWindow *self)   { act (self, PAWL_TRAINER_MEASURE); }
+static void plant (PawlWindow *self)           { act (self, PAWL_TRAINER_PLANT); }
+static void call_somebody (PawlWindow *self)   { prompt (self, PAWL_PROMPT_CALL); }
 static void show_bench (PawlWindow *self)      { pawl_window_show_page (self, "bench"); }
 static void show_run (PawlWindow *self)        { pawl_window_show_page (self, "run"); }
 static void show_readings (PawlWindow *self)   { pawl_window_show_page (self, "readings"); }
@@ -160,6 +177,9 @@ static const Row rows[] = {
   { "skip", skip, IN_JOB, { NULL } },
   { "redo", redo, IN_JOB, { NULL } },
   { "release", release, IN_JOB, { NULL } },
+  { "call", call_somebody, IN_JOB, { NULL } },
+  { "measure-again", measure_again, IN_JOB, { NULL } },
+  { "plant", plant, IN_JOB, { NULL } },
   { "zoom-in", zoom_in, IN_JOB, { "<Control>plus", "<Control>equal" } },
   { "zoom-out", zoom_out, IN_JOB, { "<Control>minus" } },
   { "zoom-step", zoom_step, IN_JOB, { "F8" } },
@@ -179,6 +199,7 @@ static const Row rows[] = {
   { "show-instruments", show_instruments, ALWAYS, { "F6" } },
   { "show-class", show_class, ALWAYS, { NULL } },
   { "show-holds", show_holds, ALWAYS, { NULL } },
+  { "show-people", show_people, ALWAYS, { NULL } },
   { "show-bench", show_bench, IN_JOB, { "<Alt>1" } },
   { "show-run", show_run, IN_JOB, { "<Alt>2", "<Control>l" } },
   { "show-readings", show_readings, IN_JOB, { "<Alt>3" } },

@@ -6,6 +6,7 @@
 #include "app/pawl-instruments-page.h"
 #include "app/pawl-jobs-page.h"
 #include "app/pawl-look.h"
+#include "app/pawl-people-page.h"
 #include "app/pawl-procedures-page.h"
 #include "app/pawl-share-line.h"
 #include "app/pawl-sums-page.h"
@@ -84,7 +85,8 @@ pawl_window_show_page (PawlWindow *self, const char *page)
 static gboolean
 is_beside_job (const char *page)
 {
-  return g_strcmp0 (page, "sums") == 0 || g_strcmp0 (page, "instruments") == 0 || g_strcmp0 (page, "class") == 0 || g_strcmp0 (page, "holds") == 0;
+  return g_strcmp0 (page, "sums") == 0 || g_strcmp0 (page, "instruments") == 0 || g_strcmp0 (page, "class") == 0 || g_strcmp0 (page, "holds") == 0
+         || g_strcmp0 (page, "people") == 0;
 }
 
 static const char *
@@ -150,6 +152,8 @@ pawl_window_show_start (PawlWindow *self, const char *page)
         pawl_class_page_go (PAWL_CLASS_PAGE (self->class_page));
       else if (g_str_equal (page, "holds"))
         pawl_holds_page_go (PAWL_HOLDS_PAGE (self->holds));
+      else if (g_str_equal (page, "people"))
+        pawl_people_page_go (PAWL_PEOPLE_PAGE (self->people));
       else
         pawl_instruments_page_go (PAWL_INSTRUMENTS_PAGE (self->instruments));
       return;
@@ -181,7 +185,9 @@ start_page_changed_cb (PawlWindow *self)
   if (g_strcmp0 (page, "class") == 0)
     pawl_class_page_apply (PAWL_CLASS_PAGE (self->class_page), self->record, peek_person (self), self->setting.settings);
   if (g_strcmp0 (page, "holds") == 0)
-    pawl_holds_page_apply (PAWL_HOLDS_PAGE (self->holds), self->record);
+    pawl_holds_page_apply (PAWL_HOLDS_PAGE (self->holds), self->record, peek_person (self));
+  if (g_strcmp0 (page, "people") == 0)
+    pawl_people_page_apply (PAWL_PEOPLE_PAGE (self->people), self->record, peek_person (self));
 }
 
 static void
@@ -230,6 +236,7 @@ job_wanted_cb (PawlProceduresPage *page, PawlProcedureLine *line, const PawlInta
     }
   now = pawl_record_dup_now (self->record);
   self->setting.settings->is_ask_first = intake->is_ask_first;
+  pawl_settings_set_bench (self->setting.settings, intake->bench);
   opening = pawl_answer_new_opening (intake, (PawlHand) { person, now });
   pawl_entry_set (opening, "shop", self->setting.settings->shop->name);
   pawl_entry_set (opening, "policy", self->setting.settings->shop->policy);
@@ -422,6 +429,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (instruments);
   BIND (class_page);
   BIND (holds);
+  BIND (people);
   BIND (all_jobs);
   BIND (back_to_job);
   BIND (undo);
@@ -451,6 +459,7 @@ ensure_types (void)
   g_type_ensure (PAWL_TYPE_CLASS_PAGE);
   g_type_ensure (PAWL_TYPE_INSTRUMENTS_PAGE);
   g_type_ensure (PAWL_TYPE_HOLDS_PAGE);
+  g_type_ensure (PAWL_TYPE_PEOPLE_PAGE);
 }
 
 static void
@@ -501,6 +510,7 @@ pawl_window_new (GtkApplication *application, const PawlWindowSetting *setting)
   open_record (self);
   pawl_window_apply_lengths (self, NULL);
   pawl_procedures_page_set_person (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->person);
+  pawl_procedures_page_set_bench (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->bench);
   pawl_procedures_page_set_ask_first (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->is_ask_first);
   pawl_procedures_page_set_shop (PAWL_PROCEDURES_PAGE (self->procedures), (const PawlShop * const *) &setting->settings->shop, setting->host);
   pawl_procedures_page_list (PAWL_PROCEDURES_PAGE (self->procedures), setting->folders, setting->language, setting->trial);

@@ -312,7 +312,7 @@ static gboolean
 check_job_row (const PawlSheetRow *row, const char *name, GError **error)
 {
   static const char * const known[] = { "unit", "serial", "work-order", "customer", "complaint", "authority", "shop", "variant", "policy", "out-of-date", "ask-first",
-                                         "identified-by", "old-parts", NULL };
+                                         "identified-by", "old-parts", "bench", NULL };
   static const char * const overdue[] = { "say", "warn", "refuse", NULL };
   PawlPolicy policy;
 

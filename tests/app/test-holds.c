@@ -87,10 +87,10 @@ test_release (Fixture *self, gconstpointer data)
   gtk_window_present (GTK_WINDOW (window));
   g_signal_connect (page, "changed", G_CALLBACK (count_cb), &n_changed);
   call (self);
-  pawl_holds_page_apply (PAWL_HOLDS_PAGE (page), self->record);
+  pawl_holds_page_apply (PAWL_HOLDS_PAGE (page), self->record, FIXTURE_PERSON);
   g_assert_cmpuint (count_rows (page), ==, 0);
   fixture_finish_first (self);
-  pawl_holds_page_apply (PAWL_HOLDS_PAGE (page), self->record);
+  pawl_holds_page_apply (PAWL_HOLDS_PAGE (page), self->record, FIXTURE_PERSON);
   g_assert_cmpuint (count_rows (page), ==, 1);
 
   form = find (page, PAWL_TYPE_PROMPT_FORM);

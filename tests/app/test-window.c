@@ -467,13 +467,14 @@ list_entries (GtkWidget *within, GPtrArray *entries)
     list_entries (child, entries);
 }
 
-/* What is typed at intake is what the job was opened with, and is not there for the next unit. */
+/* What is typed at intake is what the job was opened with, and is not there for the next unit; who works, and at which bench, is. */
 static void
 test_intake (WindowFixture *self, gconstpointer data)
 {
   static const struct { const char *field, *typed; } lines[] = {
     { NULL, FIXTURE_PERSON }, { "serial", "DC1-8" }, { "work-order", "TS-10" }, { "customer", "Launch Wren (invented)" }, { "complaint", "Weeps at the plug" },
     { "authority", "Clean and reseat, up to 40" }, { "identified-by", "Letters DC on the body" }, { "old-parts", "Wanted back" },
+    { "bench", "2" },
   };
   GtkWidget *page = fixture_find (GTK_WIDGET (self->window), PAWL_TYPE_PROCEDURES_PAGE), *form = fixture_find (page, PAWL_TYPE_INTAKE_FORM);
   g_autoptr(GPtrArray) entries = g_ptr_array_new ();
@@ -496,9 +497,10 @@ test_intake (WindowFixture *self, gconstpointer data)
   for (guint i = 1; i < entries->len; i++)
     {
       g_assert_cmpstr (pawl_job_get_field (job, lines[i].field), ==, lines[i].typed);
-      g_assert_cmpstr (gtk_editable_get_text (entries->pdata[i]), ==, "");
+      g_assert_cmpstr (gtk_editable_get_text (entries->pdata[i]), ==, g_strcmp0 (lines[i].field, "bench") == 0 ? "2" : "");
     }
   g_assert_cmpstr (gtk_editable_get_text (entries->pdata[0]), ==, FIXTURE_PERSON);
+  g_assert_cmpstr (self->settings->bench, ==, "2");
 }
 
 /* Takes @path in, as when it is dropped on the window, and holds what is said then against @says. */

@@ -1,0 +1,87 @@
+#include "app/pawl-pairs-view.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#include "app/pawl-class-charts.h"
+
+static char *
+describe_bias (const PawlPairFigures *figures)
+{
+  double bias = figures->bias / pawl_unit_get_scale (figures->unit);
+  const char *symbol = pawl_unit_get_symbol (figures->unit);
+
+  if (fabs (bias) < 1e-12)
+    return g_strdup (_("on average the same as the other’s"));
+  return g_strdup_printf (bias > 0 ? _("on average %.3g %s larger than the other’s") : _("on average %.3g %s smaller than the other’s"), fabs (bias), symbol);
+}
+
+char *
+pawl_pairs_describe (const PawlPairFigures *figures)
+{
+  g_autofree char *bias = describe_bias (figures);
+  g_autofree char *count = g_strdup_printf (g_dngettext (NULL, "%u reading by two", "%u readings by two", figures->n), figures->n);
+  g_autofree char *spread = isnan (figures->spread) ? g_strdup (_("no spread out of one"))
+                                                    : g_strdup_printf (_("spread %.3g %s"), figures->spread / pawl_unit_get_scale (figures->unit),
+                                                                       pawl_unit_get_symbol (figures->unit));
+  g_autofree char *beyond = g_strdup_printf (g_dngettext (NULL, "%u differs by more than both can’t know", "%u differ by more than both can’t know", figures->n_beyond),
+                                             figures->n_beyond);
+
+  return g_strdup_printf (_("%s: %s, %s; %s."), count, bias, spread, beyond);
+}
+
+char *
+pawl_pairs_describe_study (const PawlPairFigures *figures)
+{
+  double scale = pawl_unit_get_scale (figures->unit);
+  const char *symbol = pawl_unit_get_symbol (figures->unit);
+
+  if (!figures->has_study)
+    return NULL;
+  return g_strdup_printf (_("Gauge study of %u parts, each measured %u times by both: %.3g %s in one hand (repeatability), %.3g %s between the two (reproducibility), "
+                            "%.0f %% of all spread; standard deviations, by analysis of variance."),
+                          figures->study.n_parts, figures->study.n_trials, figures->study.repeatability / scale, symbol,
+                          figures->study.reproducibility / scale, symbol, 100 * figures->study.share);
+}
+
+static void
+append (GtkWidget *box, const char *text, const char *css_class)
+{
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  if (css_class != NULL)
+    gtk_widget_add_css_class (label, css_class);
+  gtk_box_append (GTK_BOX (box), label);
+}
+
+void
+pawl_pairs_view_append (GtkWidget *box, const PawlProgress *progress, PawlSkillTitle title, gpointer data)
+{
+  if (progress == NULL || progress->pairs->len == 0)
+    return;
+  append (box, _("Readings by two, this person’s against the other’s"), "row-title");
+  for (guint i = 0; i < progress->pairs->len; i++)
+    {
+      const PawlPairFigures *figures = progress->pairs->pdata[i];
+      g_autofree char *words = pawl_pairs_describe (figures), *study = pawl_pairs_describe_study (figures);
+
+      append (box, title != NULL ? title (figures->instrument, data) : figures->instrument, "strong");
+      append (box, words, NULL);
+      if (study != NULL)
+        append (box, study, NULL);
+    }
+}
+
+void
+pawl_found_view_append (GtkWidget *box, const PawlProgress *progress)
+{
+  g_autofree char *rate = NULL, *text = NULL;
+
+  if (progress == NULL || progress->found.n == 0)
+    return;
+  rate = pawl_class_words_of_rate (&progress->found);
+  text = g_strdup_printf (_("Planted faults found before they were shown: %s"), rate);
+  append (box, text, NULL);
+}

@@ -1,0 +1,24 @@
+/*
+ * What readings by two of one person come to, for each instrument: bias and spread against the other's, and a gauge study once there are enough parts.
+ * A column of labels, put into @box.
+ */
+#pragma once
+
+#include <gtk/gtk.h>
+#include "training/pawl-progress.h"
+
+G_BEGIN_DECLS
+
+/* What an instrument is called, by its skill. */
+typedef const char *(*PawlSkillTitle) (const char *skill, gpointer data);
+
+/* Appends to @box; nothing when @progress has none. @progress, @title: (nullable) */
+void  pawl_pairs_view_append  (GtkWidget *box, const PawlProgress *progress, PawlSkillTitle title, gpointer data);
+/* How many planted faults were found, when there were any. */
+void  pawl_found_view_append  (GtkWidget *box, const PawlProgress *progress);
+/* (transfer full): "5 readings by two: 0.012 mm larger than the other's on average, spread 0.02 mm; 1 differs by more than its U" */
+char *pawl_pairs_describe     (const PawlPairFigures *figures);
+/* (transfer full) (nullable): of the gauge study, when there is one */
+char *pawl_pairs_describe_study (const PawlPairFigures *figures);
+
+G_END_DECLS
