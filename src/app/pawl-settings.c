@@ -138,8 +138,5 @@ pawl_settings_set_bench (PawlSettings *self, const char *bench)
 void
 pawl_settings_set_photo_folder (PawlSettings *self, const char *folder)
 {
-  char *copy = g_strdup (folder);
-
-  g_free (self->photo_folder);
-  self->photo_folder = copy;
+  set_text (&self->photo_folder, folder);
 }
