@@ -2,25 +2,61 @@
 #include "app/pawl-trainer-acts.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-phrases.h"
 #include "app/pawl-trainer-fields.h"
 #include "job/pawl-seal.h"
 
-/* The kind stands before the words in what is sealed, in the language of the record; it is typed like the words by whoever opens it at the command. */
-static const char * const KIND_WORDS[] = { "wrong part: ", "wrong statement: ", "" };
+/* The kinds of pawl-seal.h in the order of the choice, and last what is none of them. Where either way is right nothing can be planted. */
+static guint
+get_kind (guint place)
+{
+  return place < PAWL_RULE_EITHER ? place : place + 1;
+}
+
+#define N_KINDS (PAWL_N_PLANTED_KINDS - 1)
+
+/* (transfer full) */
+static char *
+describe_kind (guint kind)
+{
+  if (kind == PAWL_PLANTED_READING)
+    return g_strdup (_("A reading that is out"));
+  if (kind == PAWL_PLANTED_STATEMENT)
+    return g_strdup (_("A wrong statement"));
+  return g_strdup_printf (_("A wrong part: %s"), pawl_phrase_get_rule_title ((PawlRuleKind) kind));
+}
 
 static void
 add_kinds (PawlFieldForm *form)
 {
-  pawl_field_form_add_choice (form, "kind", _("What kind"), (const char *[]) { _("A wrong part"), _("A wrong statement"), _("Something else"), NULL });
+  g_autoptr(GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
+
+  for (guint i = 0; i < N_KINDS; i++)
+    g_ptr_array_add (words, describe_kind (get_kind (i)));
+  g_ptr_array_add (words, g_strdup (_("Something else")));
+  g_ptr_array_add (words, NULL);
+  pawl_field_form_add_choice (form, "kind", _("What kind"), (const char * const *) words->pdata);
 }
 
-/* (transfer full): "wrong part: the long screw stands in the short hole" */
+/* (nullable): as the record has it; NULL for something else */
+static const char *
+get_kind_name (PawlFieldForm *form)
+{
+  guint place = pawl_field_form_get_choice (form, "kind");
+
+  return place < N_KINDS ? pawl_planted_kind_get_name (get_kind (place)) : NULL;
+}
+
+/*
+ * (transfer full): "which: the long screw stands in the short hole". The kind is sealed with the words, so that nobody chooses another one afterwards;
+ * who opens it at the command types it like the words.
+ */
 static char *
 dup_sealed_text (PawlFieldForm *form)
 {
-  guint kind = MIN (pawl_field_form_get_choice (form, "kind"), G_N_ELEMENTS (KIND_WORDS) - 1);
+  const char *kind = get_kind_name (form), *words = pawl_field_form_get (form, "words");
 
-  return g_strconcat (KIND_WORDS[kind], pawl_field_form_get (form, "words"), NULL);
+  return kind != NULL ? g_strdup_printf ("%s: %s", kind, words) : g_strdup (words);
 }
 
 static PawlEntry *
@@ -200,6 +236,7 @@ pawl_unseal_take (PawlFieldForm *form, const PawlTrainerScene *scene, GError **e
       pawl_entry_set (entry, "code", pawl_field_form_get (form, "code"));
       pawl_entry_set (entry, "text", text);
       pawl_entry_set (entry, "found", FOUND[found]);
+      pawl_entry_set (entry, "fault-kind", get_kind_name (form));
       pawl_entry_set (entry, "learner", pawl_field_form_get (form, "learner"));
     }
   if (!pawl_bench_append_one (scene->bench, entry, error))
