@@ -75,6 +75,8 @@ pawl_history_words_describe (const PawlHistory *history, char decimal_mark)
   GString *text = g_string_new (NULL);
 
   g_string_append_printf (text, _("%s: measured in %u of %u jobs."), history->name, history->points->len, history->n_jobs);
+  if (history->n_of_others > 0)
+    g_string_append_printf (text, _(" Left out: %u of another variant, which has other limits."), history->n_of_others);
   if (history->has_chart)
     append_chart (text, history, decimal_mark);
   else if (history->points->len > 0)

@@ -139,7 +139,7 @@ pawl_instrument_offer_warn_coarse (const PawlGauge *gauge, PawlJob *job, const P
   double ratio = 0;
 
   if (gauge == NULL || gauge->instrument.max_error == NULL)
-    return pawl_phrase_warn_coarse (pawl_job_get_procedure (job), state->ask);
+    return pawl_phrase_warn_coarse (pawl_job_get_procedure (job), state);
   if (pawl_limits_get_kind (limits) == PAWL_LIMITS_CHOICE || !pawl_instrument_is_too_coarse (&gauge->instrument, limits, &ratio))
     return NULL;
   return g_strdup_printf (_("%s is coarse for these limits: its uncertainty is %.0f %% of the tolerance. Take a finer one if there is one."),

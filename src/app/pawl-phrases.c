@@ -118,14 +118,15 @@ pawl_phrase_describe_other_limits (const PawlAsk *ask)
 }
 
 char *
-pawl_phrase_warn_coarse (PawlProcedure *procedure, const PawlAsk *ask)
+pawl_phrase_warn_coarse (PawlProcedure *procedure, const PawlAskState *state)
 {
-  const PawlReading *reading = ask->reading;
+  const PawlReading *reading = state->ask->reading;
+  const PawlLimits *limits = state->limits != NULL ? state->limits : reading->limits;
   const PawlTool *tool = reading->tool != NULL ? pawl_procedure_lookup_tool (procedure, reading->tool) : NULL;
   double ratio = 0;
 
-  if (tool == NULL || !tool->is_measuring || pawl_limits_get_kind (reading->limits) == PAWL_LIMITS_CHOICE
-      || !pawl_instrument_is_too_coarse (&tool->instrument, reading->limits, &ratio))
+  if (tool == NULL || !tool->is_measuring || pawl_limits_get_kind (limits) == PAWL_LIMITS_CHOICE
+      || !pawl_instrument_is_too_coarse (&tool->instrument, limits, &ratio))
     return NULL;
   return g_strdup_printf (_("%s is coarse for these limits: its uncertainty is %.0f %% of the tolerance. Take a finer one if there is one."),
                           tool->name, ratio * 100.0);

@@ -13,7 +13,7 @@ char       *pawl_phrase_describe_limits     (const PawlAsk *ask, const PawlLimit
 /* Two sources that disagree stand side by side: "Another source: 32..34 mm (…)"; NULL when there is only one. */
 char       *pawl_phrase_describe_other_limits (const PawlAsk *ask);
 /* (nullable): said before the reading, when the instrument's uncertainty eats more than a quarter of the tolerance. */
-char       *pawl_phrase_warn_coarse         (PawlProcedure *procedure, const PawlAsk *ask);
+char       *pawl_phrase_warn_coarse         (PawlProcedure *procedure, const PawlAskState *state);
 /* "33.3 mm · 1.311 in" */
 char       *pawl_phrase_describe_value      (const PawlAttempt *attempt, char decimal_mark);
 /* "In", "Out: 0.2 mm above the limit 33.5 mm", "Too close to call …"; for outcomes the outcome itself with in or out. */

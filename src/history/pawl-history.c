@@ -19,6 +19,7 @@ point_free (PawlHistoryPoint *self)
   g_free (self->job);
   g_free (self->serial);
   g_date_time_unref (self->at);
+  g_free (self->of_variant);
   g_free (self);
 }
 
@@ -148,6 +149,16 @@ count_remarks (PawlHistory *self, const PawlAskState *state)
     }
 }
 
+/* (nullable) (transfer full): the limits that a value is held against, when variants have different ones. */
+static char *
+dup_limits_of_variant (const PawlAskState *state, int spot)
+{
+  const PawlReading *reading = state->ask->reading;
+  gboolean has_own = spot >= 0 && ((PawlReadingSpot *) reading->spots->pdata[spot])->limits != NULL;
+
+  return reading->by_variant->len > 0 && !has_own && state->limits != NULL ? g_strdup (pawl_limits_get_text (state->limits)) : NULL;
+}
+
 static void
 add_point (PawlHistory *self, PawlJob *job, const PawlResult *result, int spot)
 {
@@ -160,6 +171,7 @@ add_point (PawlHistory *self, PawlJob *job, const PawlResult *result, int spot)
   point->found = take_value (self, result->found, spot);
   point->left = take_value (self, result->left, spot);
   point->n_attempts = result->n_attempts;
+  point->of_variant = dup_limits_of_variant (result->as_left, spot);
   if (result->found != NULL)
     point->found_verdict = result->found->verdict.kind;
   if (result->left != NULL)
@@ -238,6 +250,21 @@ find_remark (PawlHistory *self)
       }
 }
 
+/* Two variants are two kinds of part: their values make no one chart. */
+static void
+leave_out_others (PawlHistory *self)
+{
+  for (guint i = self->points->len; i > 0; i--)
+    {
+      const PawlHistoryPoint *point = self->points->pdata[i - 1];
+
+      if (point->of_variant == NULL || g_strcmp0 (self->limits, point->of_variant) == 0)
+        continue;
+      g_ptr_array_remove_index (self->points, i - 1);
+      self->n_of_others++;
+    }
+}
+
 void
 pawl_history_finish (PawlHistory *self, PawlChartFactors factors)
 {
@@ -246,6 +273,7 @@ pawl_history_finish (PawlHistory *self, PawlChartFactors factors)
   guint n = 0;
 
   g_ptr_array_sort (self->points, compare_points);
+  leave_out_others (self);
   self->n_corrected = 0;
   for (guint i = 0; i < self->points->len; i++)
     {
@@ -392,6 +420,8 @@ pawl_history_describe (const PawlHistory *self, char decimal_mark)
   GString *text = g_string_new (NULL);
 
   g_string_append_printf (text, "%s: measured in %u of %u jobs.", self->name, self->points->len, self->n_jobs);
+  if (self->n_of_others > 0)
+    g_string_append_printf (text, " Left out: %u of another variant, which has other limits.", self->n_of_others);
   if (self->has_chart)
     describe_chart (self, decimal_mark, text);
   else if (self->points->len > 0)

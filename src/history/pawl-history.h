@@ -28,6 +28,7 @@ typedef struct {
   guint           n_attempts; /* whole ones */
   gboolean        is_corrected; /* out as found, then measured again and in */
   gboolean        is_overdue;   /* the instrument of the as-left reading was out of date */
+  char           *of_variant;   /* (nullable): the limits of its variant, where they differ by variant */
 } PawlHistoryPoint;
 
 typedef struct {
@@ -39,6 +40,7 @@ typedef struct {
   double            low, high; /* of the newest job's limits, in @unit; NAN for none */
   GPtrArray        *points;    /* (element-type PawlHistoryPoint), oldest job first; those without any value are left out */
   guint             n_jobs;    /* looked at, with and without a value */
+  guint             n_of_others; /* measured, and left out: of a variant that has other limits than those shown */
   guint             n_corrected;
   double            correction; /* mean of as left less as found over those corrected; NAN for none */
   char             *remark;    /* what was noted most often with a correction; "" for none */

@@ -251,7 +251,7 @@ settle_followers (PawlJob *self, PawlAskState *state)
       g_ptr_array_add (state->attempts, attempt);
       state->n_current = 1;
     }
-  else if ((reading->low != NULL || reading->high != NULL || reading->table != NULL) && state->n_current > 0)
+  else if (pawl_limits_get_kind (reading->limits) == PAWL_LIMITS_FOLLOWS && state->n_current > 0)
     {
       attempt = state->attempts->pdata[state->attempts->len - 1];
       if (pawl_reading_judge_again (self, state, attempt, NULL))

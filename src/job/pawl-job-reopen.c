@@ -162,15 +162,34 @@ changes (PawlJob *self, const char *of, const char *variant)
   return pawl_variant_matches (of, self->variant) != pawl_variant_matches (of, variant);
 }
 
+/* Measured already, and the other variant has limits that it is not in. What is in them as well need not be measured again. */
+static gboolean
+is_out_for (PawlJob *self, const PawlAskState *state, const char *variant)
+{
+  const PawlReading *reading = state->ask->reading;
+  PawlAttempt *last = state->n_current > 0 ? state->attempts->pdata[state->attempts->len - 1] : NULL;
+  char *taken = self->variant;
+  gboolean is_judged;
+
+  if (reading->by_variant->len == 0 || reading->is_as_found || last == NULL)
+    return FALSE;
+  self->variant = (char *) variant;
+  is_judged = pawl_reading_judge_again (self, state, last, NULL); /* as it stays: the fold ends by judging so once more */
+  self->variant = taken;
+  return !is_judged || last->verdict.kind != PAWL_VERDICT_IN;
+}
+
 /* It asks something else of the other variant: more than was answered, or what was answered no longer counts. */
 static gboolean
-asks_otherwise (PawlJob *self, const PawlStep *step, const char *variant)
+asks_otherwise (PawlJob *self, const PawlStepState *step, const char *variant)
 {
   for (guint i = 0; i < step->asks->len; i++)
     {
-      const PawlAsk *ask = step->asks->pdata[i];
+      const PawlAskState *state = step->asks->pdata[i];
 
-      if (!pawl_variant_matches (ask->variant, self->variant) && pawl_variant_matches (ask->variant, variant))
+      if (!pawl_variant_matches (state->ask->variant, self->variant) && pawl_variant_matches (state->ask->variant, variant))
+        return TRUE;
+      if (state->ask->kind == PAWL_ASK_READING && is_out_for (self, state, variant))
         return TRUE;
     }
   return FALSE;
@@ -195,7 +214,7 @@ pawl_job_reopen_for_variant (PawlJob *self, const char *variant)
           g_hash_table_add (way.taken, state);
           g_ptr_array_add (way.queue, state);
         }
-      else if (state->done != NULL && asks_otherwise (self, state->step, variant))
+      else if (state->done != NULL && asks_otherwise (self, state, variant))
         take (&way, state, cause, "the unit is another variant than was taken");
     }
   spread (&way);

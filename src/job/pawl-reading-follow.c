@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "job/pawl-job-private.h"
+#include "procedure/pawl-variant.h"
 
 /* A derived reading may stand on another, and that on another; a ring of them ends here. */
 #define MOST_DEPTH 16
@@ -208,8 +209,22 @@ limits_by_table (Follow *self, const PawlReading *reading)
 }
 
 static PawlLimits *
+limits_by_variant (Follow *self, const PawlReading *reading)
+{
+  PawlLimits *limits = pawl_variant_peek_limits (reading, self->job->variant);
+
+  if (limits != NULL)
+    return pawl_limits_ref (limits);
+  g_set_error (self->error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_BLOCKED, "they differ by variant (%s), and which one the unit is, is not known; correct the variant first",
+               pawl_limits_get_text (reading->limits));
+  return NULL;
+}
+
+static PawlLimits *
 find_limits (Follow *self, const PawlReading *reading)
 {
+  if (reading->by_variant->len > 0)
+    return limits_by_variant (self, reading);
   if (reading->table != NULL)
     return limits_by_table (self, reading);
   return reading->low != NULL || reading->high != NULL ? limits_by_formula (self, reading) : pawl_limits_ref (reading->limits);

@@ -120,6 +120,14 @@ limits_table_free (PawlLimitsTable *self)
 }
 
 static void
+variant_limits_free (PawlVariantLimits *self)
+{
+  g_free (self->variant);
+  g_clear_pointer (&self->limits, pawl_limits_unref);
+  g_free (self);
+}
+
+static void
 let_free (PawlLet *self)
 {
   g_free (self->input);
@@ -152,6 +160,7 @@ reading_new (void)
 
   self->spots = g_ptr_array_new_with_free_func ((GDestroyNotify) spot_free);
   self->judgements = g_ptr_array_new_with_free_func ((GDestroyNotify) judgement_free);
+  self->by_variant = g_ptr_array_new_with_free_func ((GDestroyNotify) variant_limits_free);
   return self;
 }
 
@@ -160,6 +169,7 @@ reading_free (PawlReading *self)
 {
   g_ptr_array_unref (self->spots);
   g_ptr_array_unref (self->judgements);
+  g_ptr_array_unref (self->by_variant);
   g_clear_pointer (&self->derived, worked_out_free);
   g_clear_pointer (&self->low, worked_out_free);
   g_clear_pointer (&self->high, worked_out_free);

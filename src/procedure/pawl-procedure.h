@@ -135,6 +135,13 @@ typedef struct {
   int        line;
 } PawlLimitsTable;
 
+/* Limits of a reading for one variant; see pawl-variant.h. */
+typedef struct {
+  char       *variant; /* ids with blanks between, as on an ask */
+  PawlLimits *limits;
+  int         line;
+} PawlVariantLimits;
+
 /* A correction worked out by a bench sum. */
 typedef struct {
   char *input;
@@ -149,7 +156,7 @@ typedef struct {
 } PawlAdvice;
 
 typedef struct {
-  PawlLimits   *limits;         /* of limits that follow from a reading: one that only says from what, PAWL_LIMITS_FOLLOWS */
+  PawlLimits   *limits;         /* of limits that follow from a reading, or differ by variant: one that only says from what, PAWL_LIMITS_FOLLOWS */
   PawlOf        of;             /* what of several values they are for */
   PawlTyping    typing;         /* unit of a bare number, or mixed */
   GPtrArray    *spots;          /* (element-type PawlReadingSpot); empty: one value */
@@ -157,6 +164,7 @@ typedef struct {
   PawlWorkedOut *derived;       /* (nullable): not measured but worked out */
   PawlWorkedOut *low, *high;    /* (nullable): limits that follow from other readings */
   PawlLimitsTable *table;       /* (nullable): the same, looked up */
+  GPtrArray    *by_variant;     /* (element-type PawlVariantLimits): of which one is for the unit; empty when all have the same */
   PawlLimits   *valid;          /* (nullable): outside of these the measurement itself is void */
   char         *void_reason;    /* (nullable) why */
   guint         tries;          /* 0: any number of attempts is usual */

@@ -108,6 +108,12 @@ check_tool (PawlProof *self, const PawlAsk *ask)
   else
     {
       check_coarse (self, ask, tool, ask->reading->of, ask->reading->limits, ask->line);
+      for (guint i = 0; i < ask->reading->by_variant->len; i++)
+        {
+          const PawlVariantLimits *one = g_ptr_array_index (ask->reading->by_variant, i);
+
+          check_coarse (self, ask, tool, ask->reading->of, one->limits, one->line);
+        }
       for (guint i = 0; i < ask->reading->judgements->len; i++)
         {
           const PawlJudgement *judgement = g_ptr_array_index (ask->reading->judgements, i);

@@ -329,6 +329,18 @@ check_start_id (PawlProof *self, const PawlAsk *ask)
 }
 
 static void
+check_limits_variants (PawlProof *self, const PawlAsk *ask)
+{
+  for (guint i = 0; i < ask->reading->by_variant->len; i++)
+    {
+      const PawlVariantLimits *one = g_ptr_array_index (ask->reading->by_variant, i);
+      g_autofree char *where = g_strdup_printf ("<limits is=\"%s\">", pawl_limits_get_text (one->limits));
+
+      check_variant_id (self, one->variant, one->line, where);
+    }
+}
+
+static void
 check_reading_ids (PawlProof *self, const PawlAsk *ask)
 {
   const PawlReading *reading = ask->reading;
@@ -341,6 +353,7 @@ check_reading_ids (PawlProof *self, const PawlAsk *ask)
   if (reading->same_as != NULL)
     check_ask_id (self, reading->same_as, PAWL_ASK_READING, "same-as-unknown", ask->line, "reading", "same-as");
   check_reopens (self, ask, reading->reopens);
+  check_limits_variants (self, ask);
 }
 
 static void

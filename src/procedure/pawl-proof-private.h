@@ -34,6 +34,7 @@ void  pawl_proof_check_kit     (PawlProof *self); /* pawl-proof-kit.c: the kit c
 void  pawl_proof_check_order   (PawlProof *self); /* pawl-proof-order.c: cycles, what is covered too early */
 void  pawl_proof_check_asks    (PawlProof *self); /* pawl-proof-asks.c: rules, readings, waits, checks */
 void  pawl_proof_check_reading (PawlProof *self, const PawlStep *step, const PawlAsk *ask); /* pawl-proof-readings.c */
+void  pawl_proof_check_variant_limits (PawlProof *self, const PawlStep *step, const PawlAsk *ask); /* pawl-proof-variants.c: each unit has exactly one */
 void  pawl_proof_check_words   (PawlProof *self); /* pawl-proof-words.c: sizes said twice, commands, dangers */
 
 G_END_DECLS

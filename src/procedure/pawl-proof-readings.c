@@ -172,13 +172,11 @@ check_values (PawlProof *self, const PawlAsk *ask)
 
 /* What is void can't be in limits: then a good part would be measured for ever. */
 static void
-check_valid (PawlProof *self, const PawlAsk *ask)
+check_valid_of (PawlProof *self, const PawlAsk *ask, const PawlLimits *limits)
 {
-  const PawlLimits *limits = ask->reading->limits, *valid = ask->reading->valid;
+  const PawlLimits *valid = ask->reading->valid;
   PawlQuantity *ends[] = { pawl_limits_peek_low (limits), pawl_limits_peek_high (limits) };
 
-  if (valid == NULL)
-    return;
   for (guint i = 0; i < G_N_ELEMENTS (ends); i++)
     {
       PawlVerdict verdict;
@@ -191,7 +189,19 @@ check_valid (PawlProof *self, const PawlAsk *ask)
           return;
         }
     }
-  if (ask->reading->void_reason == NULL)
+}
+
+static void
+check_valid (PawlProof *self, const PawlAsk *ask)
+{
+  const PawlReading *reading = ask->reading;
+
+  if (reading->valid == NULL)
+    return;
+  check_valid_of (self, ask, reading->limits);
+  for (guint i = 0; i < reading->by_variant->len; i++)
+    check_valid_of (self, ask, ((PawlVariantLimits *) reading->by_variant->pdata[i])->limits);
+  if (reading->void_reason == NULL)
     pawl_proof_add (self, PAWL_SEVERITY_WARNING, "void-without-reason", ask->line, "reading \"%s\" can be void and doesn't say why; add <void>", ask->id);
 }
 
@@ -262,4 +272,5 @@ pawl_proof_check_reading (PawlProof *self, const PawlStep *step, const PawlAsk *
   check_values (self, ask);
   check_valid (self, ask);
   check_advice (self, ask);
+  pawl_proof_check_variant_limits (self, step, ask);
 }

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "procedure/pawl-reader-private.h"
+#include "procedure/pawl-variant.h"
 
 static const char * const of_words[] = { "each", "mean", "min", "max", "spread", "ratio", NULL };
 
@@ -99,10 +100,42 @@ read_table (PawlReader *self, const xmlNode *node, const PawlUnit *unit, PawlRea
   return TRUE;
 }
 
+/* The attribute is called as that of an <each>: what it is, for this one. */
+static gboolean
+read_variant_limits (PawlReader *self, const xmlNode *node, const PawlUnit *unit, PawlReading *reading)
+{
+  PawlVariantLimits *one = g_new0 (PawlVariantLimits, 1);
+
+  g_ptr_array_add (reading->by_variant, one);
+  one->variant = pawl_reader_string (node, "variant", "");
+  one->line = pawl_xml_get_line (node);
+  return read_limits (self, node, "is", unit, &one->limits)
+         && (pawl_limits_get_unit (one->limits) != NULL
+             || pawl_reader_refuse (self, node, "is", pawl_limits_get_text (one->limits), "limits that differ by variant are numbers; of outcomes write a reading for each variant"));
+}
+
+/* "To serial 15000: 0.14..0.19 µF; from serial 15001: 0.18..0.24 µF" */
+static char *
+describe_variants (PawlReader *self, const PawlReading *reading)
+{
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < reading->by_variant->len; i++)
+    {
+      const PawlVariantLimits *one = reading->by_variant->pdata[i];
+      g_autofree char *name = pawl_variant_describe (self->procedure, one->variant);
+
+      g_string_append_printf (text, "%s%s: %s", i > 0 ? "; " : "", name, pawl_limits_get_text (one->limits));
+    }
+  return g_string_free (text, FALSE);
+}
+
 /* "0.003 * bore to 0.004 * bore", "by piston-class" */
 static char *
-describe_source (const PawlReading *reading)
+describe_source (PawlReader *self, const PawlReading *reading)
 {
+  if (reading->by_variant->len > 0)
+    return describe_variants (self, reading);
   if (reading->table != NULL)
     return g_strdup_printf ("by %s", reading->table->by);
   if (reading->low != NULL && reading->high != NULL)
@@ -110,25 +143,34 @@ describe_source (const PawlReading *reading)
   return reading->low != NULL ? g_strdup_printf ("min %s", reading->low->text) : g_strdup_printf ("max %s", reading->high->text);
 }
 
-/* One of limits, formulas and table; for the last two the reading's limits say only whence they come. */
+/* The unit of what the limits are looked up in; (nullable): of formulas it has to be said. */
+static const PawlUnit *
+find_unit (const PawlReading *reading)
+{
+  if (reading->table != NULL)
+    return pawl_limits_get_unit (((PawlTableRow *) g_ptr_array_index (reading->table->rows, 0))->limits);
+  return reading->by_variant->len > 0 ? pawl_limits_get_unit (((PawlVariantLimits *) g_ptr_array_index (reading->by_variant, 0))->limits) : NULL;
+}
+
+/* One of limits, formulas, table and limits by variant; for all but the first the reading's limits say only whence they come. */
 static gboolean
 settle_limits (PawlReader *self, const xmlNode *node, const PawlUnit *unit, PawlReading *reading)
 {
-  guint n = (reading->limits != NULL) + (reading->low != NULL || reading->high != NULL) + (reading->table != NULL);
+  guint n = (reading->limits != NULL) + (reading->low != NULL || reading->high != NULL) + (reading->table != NULL) + (reading->by_variant->len > 0);
   g_autofree char *source = NULL;
 
   if (n != 1)
     return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_BAD_QUANTITY, pawl_xml_get_line (node),
-                           n == 0 ? "<reading> has no limits; give limits=\"…\", low and high as formulas, or a <table>"
-                                  : "<reading> has limits in several ways; keep one of limits=\"…\", low and high, and <table>");
+                           n == 0 ? "<reading> has no limits; give limits=\"…\", low and high as formulas, a <table>, or <limits> for each variant"
+                                  : "<reading> has limits in several ways; keep one of limits=\"…\", low and high, <table>, and <limits> for each variant");
   if (reading->limits != NULL)
     return TRUE;
-  if (reading->table != NULL && unit == NULL)
-    unit = pawl_limits_get_unit (((PawlTableRow *) g_ptr_array_index (reading->table->rows, 0))->limits);
+  if (unit == NULL)
+    unit = find_unit (reading);
   if (unit == NULL)
     return pawl_fault_set (self->fault, PAWL_PROCEDURE_ERROR_BAD_QUANTITY, pawl_xml_get_line (node),
                            "<reading> has limits that follow from another reading, and no unit; add unit=\"mm\" or the like");
-  source = describe_source (reading);
+  source = describe_source (self, reading);
   reading->limits = pawl_limits_new_follows (source, unit);
   return TRUE;
 }
@@ -207,6 +249,8 @@ read_child (PawlReader *self, const xmlNode *node, const PawlUnit *unit, PawlRea
     return read_judgement (self, node, unit, reading);
   if (pawl_xml_is (node, "table"))
     return read_table (self, node, unit, reading);
+  if (pawl_xml_is (node, "limits"))
+    return read_variant_limits (self, node, unit, reading);
   if (pawl_xml_is (node, "advice"))
     return read_advice (self, node, reading);
   if (pawl_xml_is (node, "loop"))

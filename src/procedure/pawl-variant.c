@@ -240,3 +240,16 @@ pawl_variant_check (PawlProcedure *procedure, const char *variant, char **proble
     }
   return TRUE;
 }
+
+PawlLimits *
+pawl_variant_peek_limits (const PawlReading *reading, const char *variant)
+{
+  for (guint i = 0; i < reading->by_variant->len; i++)
+    {
+      const PawlVariantLimits *one = reading->by_variant->pdata[i];
+
+      if (pawl_variant_matches (one->variant, variant))
+        return one->limits;
+    }
+  return NULL;
+}

@@ -32,5 +32,7 @@ const PawlVariant *pawl_variant_find_by_serial (PawlProcedure *procedure, guint 
 char       *pawl_variant_complete          (PawlProcedure *procedure, const char *variant, const char *serial, char **how);
 /* Whether @variant names known ids, no two of one set. @problem: (out) (transfer full): what is wrong and what would be right. */
 gboolean    pawl_variant_check             (PawlProcedure *procedure, const char *variant, char **problem);
+/* (nullable): the limits of a reading that differ by variant, for @variant (nullable); NULL when none of them is for it. */
+PawlLimits *pawl_variant_peek_limits       (const PawlReading *reading, const char *variant);
 
 G_END_DECLS

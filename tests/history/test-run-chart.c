@@ -54,6 +54,29 @@ test_sums (void)
   g_assert_cmpstr (text, ==, "4,20 mm");
 }
 
+/* Two variants with limits of their own make no one chart: those that are shown decide, and what is left out is said. */
+static void
+test_variants (void)
+{
+  static const char * const limits[] = { "1..2 mm", "3..4 mm", NULL, "1..2 mm" };
+  const double left[] = { 1.5, 3.5, 1.6, 1.7 };
+  PawlHistory *history = make_history (NULL, left, 4);
+  g_autofree char *text = NULL;
+
+  g_free (history->limits);
+  history->limits = g_strdup ("1..2 mm");
+  g_free (history->name);
+  history->name = g_strdup ("Bore");
+  for (guint i = 0; i < 4; i++)
+    ((PawlHistoryPoint *) history->points->pdata[i])->of_variant = g_strdup (limits[i]);
+  pawl_history_finish (history, PAWL_CHART_AS_PRINTED);
+  g_assert_cmpuint (history->points->len, ==, 3);
+  g_assert_cmpuint (history->n_of_others, ==, 1);
+  text = pawl_history_describe (history, '.');
+  g_assert_nonnull (strstr (text, "Left out: 1 of another variant"));
+  pawl_history_free (history);
+}
+
 static gboolean
 is_ink (const guint8 *pixel, const PawlInk *ink)
 {
@@ -178,6 +201,7 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/history/sums", test_sums);
+  g_test_add_func ("/history/variants", test_variants);
   g_test_add_func ("/history/drawn", test_drawn);
   g_test_add_func ("/history/beyond-chance", test_beyond_chance);
   g_test_add_func ("/history/runs", test_runs);
