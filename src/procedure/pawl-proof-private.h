@@ -35,6 +35,7 @@ void  pawl_proof_check_order   (PawlProof *self); /* pawl-proof-order.c: cycles,
 void  pawl_proof_check_asks    (PawlProof *self); /* pawl-proof-asks.c: rules, readings, waits, checks */
 void  pawl_proof_check_reading (PawlProof *self, const PawlStep *step, const PawlAsk *ask); /* pawl-proof-readings.c */
 void  pawl_proof_check_variant_limits (PawlProof *self, const PawlStep *step, const PawlAsk *ask); /* pawl-proof-variants.c: each unit has exactly one */
+void  pawl_proof_check_commands (PawlProof *self); /* pawl-proof-commands.c: what is asked first and told by the command */
 void  pawl_proof_check_words   (PawlProof *self); /* pawl-proof-words.c: sizes said twice, commands, dangers */
 
 G_END_DECLS

@@ -93,7 +93,7 @@ char          *pawl_procedure_dup_figure_path (PawlProcedure *self, GError **err
  * wire-in-metering, one-way-reused, too-many. Of warnings: region-unused, part-without-rule, stays-removed, kit-part-without-kit, kit-part-without-line,
  * alike-undeclared, interchange-unproven, own-mark-without-note,
  * limits-never, rule-incomplete (words), limits-without-source, tool-too-coarse, wait-without-max, caution-missing, caution-unused, two-commands.
- * Of advice: hold-suggested, verified-not.
+ * Of advice: hold-suggested, command-tells, verified-not.
  *
  * Returns: (transfer full) (element-type PawlFinding): by line, those about the figure last.
  */

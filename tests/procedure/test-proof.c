@@ -80,7 +80,7 @@ test_good (gconstpointer user_data)
 static gboolean
 is_advice (const char *code)
 {
-  return strcmp (code, "hold-suggested") == 0 || strcmp (code, "verified-not") == 0;
+  return g_strv_contains ((const char * const []) { "command-tells", "hold-suggested", "verified-not", NULL }, code);
 }
 
 static void
