@@ -300,8 +300,8 @@ is_trainers (PawlEntryKind kind)
 /**
  * pawl_job_peek_undoable:
  *
- * The newest entry that has not been taken back. Undo again and again goes back through the whole job; the opening stays, and so does what nobody did: a change of
- * the clock.
+ * The newest entry that has not been taken back. Undo again and again goes back through the whole job; the opening stays, and so does what nobody did, a change of
+ * the clock, and what can't be undone: a report that has left the bench.
  *
  * Returns: (transfer none) (nullable)
  */
@@ -314,7 +314,7 @@ pawl_job_peek_undoable (PawlJob *self)
       PawlEntryKind kind = pawl_entry_get_kind (entry);
 
       if (kind != PAWL_ENTRY_UNDONE && kind != PAWL_ENTRY_OPENED && !is_trainers (kind) && pawl_entry_get (entry, "clock-shift") == NULL
-          && !pawl_job_is_undone (self, entry))
+          && pawl_entry_get (entry, "issued") == NULL && !pawl_job_is_undone (self, entry))
         return entry;
     }
   return NULL;

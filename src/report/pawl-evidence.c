@@ -175,6 +175,8 @@ want_right_wait (const PawlEvidence *self, const PawlAskState *state, GPtrArray 
 {
   g_autofree char *late = pawl_ask_is_only_late (state) ? pawl_words_late (state) : NULL;
 
+  if (!is_named (self, state->step->phase))
+    return;
   if (late)
     lack (lacks, "%s (step %s): %s, and no reason is given", state->ask->name, state->step->number, late);
   else
@@ -448,7 +450,7 @@ want_signed (const PawlEvidence *self, PawlJob *job, GPtrArray *lacks)
 
 static const Kind kinds[] = {
   { "steps-done", OF_PHASES, FALSE, want_steps },
-  { "waits-kept", OF_NOTHING, FALSE, want_waits },
+  { "waits-kept", OF_PHASES, FALSE, want_waits },
   { "readings-taken", OF_NOTHING, FALSE, want_taken },
   { "readings-in", OF_NOTHING, FALSE, want_in },
   { "checks-right", OF_CHECKS, FALSE, want_checks },

@@ -47,6 +47,22 @@ pawl_issue_find (PawlJob *job, PawlPrint print, guint version)
 
 /* ---- what changed ---- */
 
+static char *say_entry (PawlJob *job, const PawlEntry *entry);
+
+/* "taken back: Float drop (step 52): 1 5/8; read on the wrong face". */
+static char *
+say_undone (PawlJob *job, const PawlEntry *entry)
+{
+  GPtrArray *entries = pawl_job_get_entries (job);
+  const char *reason = pawl_entry_get (entry, "reason");
+  g_autofree char *what = NULL;
+
+  for (guint i = 0; i < entries->len && !what; i++)
+    if (g_str_equal (pawl_entry_get_id (entries->pdata[i]), pawl_entry_get_subject (entry)))
+      what = say_entry (job, entries->pdata[i]);
+  return g_strdup_printf ("taken back: %s%s%s", what ? what : "an entry", reason ? "; " : "", reason ? reason : "");
+}
+
 /* What happened and what was said, without who and when; NULL for what changes no report. */
 static char *
 say_entry (PawlJob *job, const PawlEntry *entry)
@@ -70,7 +86,7 @@ say_entry (PawlJob *job, const PawlEntry *entry)
     case PAWL_ENTRY_REOPENED:
       return g_strdup_printf ("%s To be done again: %s", subject, pawl_entry_get (entry, "reason"));
     case PAWL_ENTRY_UNDONE:
-      return g_strdup ("an entry was taken back");
+      return say_undone (job, entry);
     case PAWL_ENTRY_NOTED:
       return pawl_issue_is_one (entry) ? NULL : g_strdup_printf ("a note: %s", pawl_entry_get (entry, "text"));
     case PAWL_ENTRY_PHOTO:
@@ -84,7 +100,7 @@ say_entry (PawlJob *job, const PawlEntry *entry)
     case PAWL_ENTRY_ARRIVED:
       return g_strdup_printf ("%s: arrived", subject);
     case PAWL_ENTRY_SIGNED:
-      return g_strdup ("signed");
+      return g_strdup ("the signature");
     case PAWL_ENTRY_OPENED:
     case PAWL_ENTRY_INSTRUMENT_STATED:
     case PAWL_ENTRY_INSTRUMENT_CALIBRATED:

@@ -587,6 +587,15 @@ def test_report_issued(bench):
     with open(bench.path("1.pdf"), "rb") as first, open(bench.path("again.pdf"), "rb") as again:
         assert first.read() == again.read()
     expect(issue("3.pdf", "--kept", "3"), COULD_NOT, None, "no version 3 of the full print was issued; the next one is version 3")
+    # What has left the bench is not undone: Undo goes on to what was entered before it.
+    undo = ",,undo,,,Jenna Tregear,,,,,{}\n"
+    expect(bench.run("work", PUMP, "--answers", bench.write("undo.csv", HEADER + "\n" + undo.format("said twice") + undo.format("the seal was misread")
+                                                            + ",seal-in,reopen,,,Jenna Tregear,,,,,The seal was misread\n"), "--record", bench.record, "--job", job), FINE, "not signed")
+    expect(issue("3.pdf"), FINE, "pages$")
+    for words in ("version 3", "taken back: a note: The float was weighed again; said twice", "taken back: the signature; the seal was misread", "Not signed.",
+                  "To be done again: The seal was misread", "Report issued: full print, version 2"):
+        assert words in read("3.pdf"), f"“{words}” is not in {read('3.pdf')}"
+    expect(issue("again.pdf", "--kept", "2"), FINE, "")
     expect(bench.run("verify", "--record", bench.record), FINE, "the chain holds")
 
 

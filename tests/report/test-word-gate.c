@@ -104,6 +104,8 @@ static const EvidenceRow evidence_rows[] = {
   { "kind='waits-kept'", NULL, NULL, NULL },
   { "kind='waits-kept'", "wait-ended bath", NULL, "Soak (step 3): still running" },
   { "kind='waits-kept'", "wait-started bath", NULL, "Soak (step 3): not answered" },
+  { "kind='waits-kept' of='work'", "wait-started bath", NULL, "Soak (step 3): not answered" },
+  { "kind='waits-kept' of='end'", "wait-started bath", NULL, NULL }, /* it is of another phase */
   { "kind='readings-taken'", NULL, NULL, NULL },
   { "kind='readings-taken'", "answered leak", NULL, "Leak in one minute (step 7): not measured" },
   { "kind='readings-taken'", "answered leak", "answered leak answer=9", NULL },
