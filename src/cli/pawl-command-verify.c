@@ -9,11 +9,12 @@
 
 #define MIN_HEAD_LENGTH 8
 
-/* "job 1a2b3c4d, entry 17: MESSAGE", "instrument MIC-3, entry 2: MESSAGE"; number 0 is about no entry. */
+/* "job 1a2b3c4d, entry 17: MESSAGE", "instrument MIC-3, entry 2: MESSAGE", "person Ann, entry 1: …"; number 0 is about no entry. */
 static void
 print_finding (const PawlRecordFinding *finding)
 {
   g_autofree char *whose = finding->instrument ? g_strdup_printf ("instrument %s", finding->instrument)
+                           : finding->person ? g_strdup_printf ("person %s", finding->person)
                            : finding->job_id && *finding->job_id ? g_strdup_printf ("job %.8s", finding->job_id) : NULL;
 
   if (!whose)
@@ -36,7 +37,7 @@ print_chain (PawlRecord *record, const char *what, const char *chain, guint n_en
   if (!ends)
     return FALSE;
   branches = each[1] ? g_strdup_printf (" in %u branches", g_strv_length (each)) : g_strdup ("");
-  printf ("%s: %u entries%s, the chain holds, head %s\n", what, n_entries, branches, head);
+  printf ("%s: %u %s%s, the chain holds, head %s\n", what, n_entries, n_entries == 1 ? "entry" : "entries", branches, head);
   return TRUE;
 }
 
@@ -65,6 +66,25 @@ print_instruments (PawlRecord *record, GError **error)
   return instruments != NULL;
 }
 
+/* Those who learn: a chain for each, and more than one of a name that came from several benches. */
+static gboolean
+print_people (PawlRecord *record, GError **error)
+{
+  g_autoptr (GPtrArray) entries = pawl_record_load_learners (record, error);
+
+  for (guint i = 0, n; entries && i < entries->len; i += n)
+    {
+      const PawlEntry *first = g_ptr_array_index (entries, i);
+      g_autofree char *what = g_strdup_printf ("person %s", pawl_entry_get_subject (first));
+
+      for (n = 1; i + n < entries->len && g_str_equal (pawl_entry_get_job (g_ptr_array_index (entries, i + n)), pawl_entry_get_job (first)); n++)
+        ;
+      if (!print_chain (record, what, pawl_entry_get_job (first), n, error))
+        return FALSE;
+    }
+  return entries != NULL;
+}
+
 static gboolean
 print_heads (PawlRecord *record, const char *job_id, GError **error)
 {
@@ -77,7 +97,7 @@ print_heads (PawlRecord *record, const char *job_id, GError **error)
   for (guint i = 0; i < jobs->len; i++)
     if (!print_head (record, ((const PawlJobLine *) g_ptr_array_index (jobs, i))->id, error))
       return FALSE;
-  return print_instruments (record, error);
+  return print_instruments (record, error) && print_people (record, error);
 }
 
 static void
@@ -89,10 +109,12 @@ print_json (GPtrArray *findings)
   for (guint i = 0; i < findings->len; i++)
     {
       const PawlRecordFinding *finding = g_ptr_array_index (findings, i);
+      gboolean is_job = !finding->instrument && !finding->person && finding->job_id && *finding->job_id;
 
       json_builder_begin_object (builder);
-      pawl_cli_add_string (builder, "job", finding->job_id);
+      pawl_cli_add_string (builder, "job", is_job ? finding->job_id : NULL);
       pawl_cli_add_string (builder, "instrument", finding->instrument);
+      pawl_cli_add_string (builder, "person", finding->person);
       pawl_cli_add_string (builder, "entry", finding->entry_id);
       pawl_cli_add_int (builder, "entry-number", finding->number);
       pawl_cli_add_string (builder, "message", finding->message);
@@ -168,7 +190,7 @@ pawl_command_verify (int argc, char **argv)
   g_autofree char *job_id = NULL;
   int code;
 
-  if (!pawl_cli_parse (&argc, &argv, entries, "[JOB]", "Recomputes the digest of every entry, of jobs and of instruments, and of everything kept with it. "
+  if (!pawl_cli_parse (&argc, &argv, entries, "[JOB]", "Recomputes the digest of every entry, of jobs, of instruments and of people who learn, and of everything kept with it. "
                        "The head that it prints is the one on the last page of a report.", 0, 1))
     return PAWL_EXIT_COULD_NOT;
   if (typed_head && (!(head = read_head (typed_head)) || argc < 2))

@@ -12,7 +12,8 @@
 static const char CHECK_FILE[] = "PRAGMA integrity_check (20)";
 static const char LIST_ALL_JOBS[] = "SELECT job FROM entry UNION SELECT job FROM head";
 /* By its kind's text: an entry that was changed need not be readable. */
-static const char FIND_MARK[] = "SELECT subject FROM entry WHERE job = ? AND kind LIKE 'instrument-%' ORDER BY number LIMIT 1";
+static const char FIND_OWNER[] = "SELECT subject, kind LIKE 'person-%' FROM entry WHERE job = ? AND (kind LIKE 'instrument-%' OR kind LIKE 'person-%') "
+                                 "ORDER BY number LIMIT 1";
 static const char LIST_KEPT[] = "SELECT digest FROM kept";
 
 void
@@ -20,6 +21,7 @@ pawl_record_finding_free (PawlRecordFinding *self)
 {
   g_free (self->job_id);
   g_free (self->instrument);
+  g_free (self->person);
   g_free (self->entry_id);
   g_free (self->message);
   g_free (self);
@@ -113,21 +115,26 @@ check_all_kept (PawlCheck   *check,
   return more == 0;
 }
 
-/* ---- one job, or one instrument ---- */
+/* ---- one job, instrument, or person who learns ---- */
 
-/* Whose life it is that something was found in. What is too damaged to say so stays without a name. */
+/* Whose life it is that something was found in, unless it is a job's. What is too damaged to say so stays without a name. */
 static void
-name_instrument (PawlCheck  *check,
-                 const char *job_id,
-                 guint       first_finding)
+name_owner (PawlCheck  *check,
+            const char *job_id,
+            guint       first_finding)
 {
   g_autoptr (sqlite3_stmt) statement = NULL;
 
-  if (first_finding == check->findings->len || !(statement = pawl_database_prepare (&check->record->database, NULL, FIND_MARK, "s", job_id))
+  if (first_finding == check->findings->len || !(statement = pawl_database_prepare (&check->record->database, NULL, FIND_OWNER, "s", job_id))
       || pawl_database_step (&check->record->database, statement, NULL) <= 0)
     return;
   for (guint i = first_finding; i < check->findings->len; i++)
-    ((PawlRecordFinding *) check->findings->pdata[i])->instrument = g_strdup (pawl_statement_get_text (statement, 0));
+    {
+      PawlRecordFinding *finding = check->findings->pdata[i];
+      char **owner = sqlite3_column_int (statement, 1) ? &finding->person : &finding->instrument;
+
+      *owner = g_strdup (pawl_statement_get_text (statement, 0));
+    }
 }
 
 static gboolean
@@ -139,7 +146,7 @@ check_job (PawlCheck  *check,
   guint n_before = check->findings->len;
   gboolean is_checked = pawl_check_chain (check, job_id, &damage) || take_damage (check, job_id, damage, error);
 
-  name_instrument (check, job_id, n_before);
+  name_owner (check, job_id, n_before);
   return is_checked;
 }
 

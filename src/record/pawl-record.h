@@ -94,8 +94,9 @@ char       *pawl_record_find_job     (PawlRecord *self, const char *text, GError
 
 /* Something that verify found; nothing found means the chain holds. */
 typedef struct {
-  char *job_id;     /* of an instrument its chain */
+  char *job_id;     /* of an instrument or a person the chain */
   char *instrument; /* (nullable): its mark, when it is no job but the life of an instrument */
+  char *person;     /* (nullable): the name, when it is no job but what was stated of somebody who learns */
   char *entry_id;   /* (nullable) */
   guint number;     /* the entry's place in its job, from 1 */
   char *message;

@@ -1459,6 +1459,23 @@ def test_verify_names_an_instrument(bench):
     assert [(finding["instrument"], finding["entry-number"]) for finding in found] == [("DG-1", 1)], found
 
 
+def test_verify_names_a_person(bench):
+    """What was stated of somebody who learns is told of that person, whole and damaged."""
+    bench.run("people", "add", "Ossie Carne", "--role", "trainer", "--record", bench.record)
+    bench.run("people", "add", "Jenna Tregear", "--role", "fitter", "--record", bench.record)
+    for stdin, *words in (("4071\n4071\n", "pin", "Ossie Carne"), ("4071\n", "stage", "Jenna Tregear", "gauge", "assist", "--by", "Ossie Carne", "--reason", "first week")):
+        subprocess.run([PAWL, "people", *words, "--record", bench.record], env=bench.environment, input=stdin, text=True, check=True, capture_output=True)
+    expect(bench.run("verify", "--record", bench.record), FINE, r"^person Jenna Tregear: 1 entry, the chain holds, head [0-9a-f]{64}$")
+    with open(bench.record, "rb") as file:
+        content = file.read()
+    assert content.count(b"first week") == 1, content.count(b"first week")
+    with open(bench.record, "wb") as file:
+        file.write(content.replace(b"first week", b"third week"))
+    expect(bench.run("verify", "--record", bench.record), FINDINGS, r"^person Jenna Tregear, entry 1: entry 1 does not fit its digest")
+    found = json.loads(bench.run("verify", "--json", "--record", bench.record).out)
+    assert [(finding["job"], finding["instrument"], finding["person"], finding["entry-number"]) for finding in found] == [(None, None, "Jenna Tregear", 1)], found
+
+
 def test_record_refusals(bench):
     text = bench.write("text.db", "This is a shopping list.\n" * 100)
     for record in (text, bench.path("missing.db")):
