@@ -260,6 +260,21 @@ pawl_ask_row_update (PawlAskRow *self, PawlJob *job, const PawlAskState *state, 
                                          !is_settled (state->status) || gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (priv->again)));
 }
 
+void
+pawl_ask_row_offer (PawlAskRow *self, const char *words)
+{
+  PawlAskRowPrivate *priv = get_private (self);
+
+  if (words == NULL && !gtk_widget_has_css_class (priv->frame, "offered"))
+    return;
+  if (words != NULL)
+    gtk_widget_add_css_class (priv->frame, "offered");
+  else
+    gtk_widget_remove_css_class (priv->frame, "offered");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
+                                  words != NULL ? words : gtk_label_get_label (GTK_LABEL (priv->status)), -1);
+}
+
 static void
 again_toggled_cb (GtkToggleButton *button, PawlAskRow *self)
 {

@@ -33,6 +33,8 @@ struct _PawlAskRowClass {
 /* The row of the ask's kind. @session outlives it. */
 PawlAskRow    *pawl_ask_row_new       (PawlSession *session, const PawlAsk *ask);
 void           pawl_ask_row_update    (PawlAskRow *self, PawlJob *job, const PawlAskState *state, gboolean is_open);
+/* What another press would answer; NULL: nothing. Marks the row, and is what a screen reader says of it. */
+void           pawl_ask_row_offer     (PawlAskRow *self, const char *words);
 void           pawl_ask_row_go        (PawlAskRow *self); /* takes the focus */
 gboolean       pawl_ask_row_press     (PawlAskRow *self, guint keyval, gint64 at_usec);
 const PawlAsk *pawl_ask_row_get_ask   (PawlAskRow *self);

@@ -15,7 +15,7 @@ struct _PawlBenchPage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *sheet, *figure, *film, *panel, *picked, *check_again, *echo, *echo_value, *echo_verdict;
+  GtkWidget *sheet, *figure, *film, *panel, *picked, *check_again, *echo, *echo_value, *echo_verdict, *offer, *offer_head, *offer_words, *offer_about;
 
   /* owned */
   PawlSession  *session;
@@ -59,6 +59,25 @@ echo_changed_cb (PawlSession *session, PawlBenchPage *self)
   gtk_label_set_label (GTK_LABEL (self->echo_verdict), verdict != NULL ? verdict : "");
   gtk_widget_set_visible (self->echo_verdict, verdict != NULL);
   gtk_widget_set_visible (self->echo, value != NULL);
+}
+
+static void
+set_text (GtkWidget *label, const char *text)
+{
+  gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
+  gtk_widget_set_visible (label, text != NULL);
+}
+
+/* In the echo's place: only one of the two has something to say. */
+static void
+offer_changed_cb (PawlSession *session, PawlBenchPage *self)
+{
+  const PawlOffer *offer = pawl_session_peek_offer (session);
+
+  set_text (self->offer_head, offer != NULL ? offer->head : NULL);
+  set_text (self->offer_words, offer != NULL ? offer->words : NULL);
+  set_text (self->offer_about, offer != NULL ? offer->about : NULL);
+  gtk_widget_set_visible (self->offer, offer != NULL);
 }
 
 /* What the worker is handed, and what it draws while it has the figure to itself. */
@@ -259,8 +278,10 @@ pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *session, PawlTria
     {
       g_signal_connect_object (session, "spot-changed", G_CALLBACK (spot_changed_cb), self, 0);
       g_signal_connect_object (session, "echo-changed", G_CALLBACK (echo_changed_cb), self, 0);
+      g_signal_connect_object (session, "offer-changed", G_CALLBACK (offer_changed_cb), self, 0);
     }
   gtk_widget_hide (self->echo);
+  gtk_widget_hide (self->offer);
   pawl_step_panel_set_session (PAWL_STEP_PANEL (self->panel), session);
   pawl_build_up_bar_set_film (PAWL_BUILD_UP_BAR (self->film), session != NULL ? make_film (session) : NULL);
   if (session != NULL)
@@ -390,6 +411,10 @@ pawl_bench_page_class_init (PawlBenchPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, echo);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, echo_value);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, echo_verdict);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, offer);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, offer_head);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, offer_words);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, offer_about);
   gtk_widget_class_bind_template_callback (widget_class, check_again_cb);
   gtk_widget_class_bind_template_callback (widget_class, part_picked_cb);
   gtk_widget_class_bind_template_callback (widget_class, moved_cb);

@@ -11,7 +11,7 @@ typedef struct {
 /* As pawl-window-actions.c and pawl-key-plan.c have them. */
 static const Row rows[] = {
   { N_("At the bench"), NULL },
-  { N_("Done: next"), N_("Space, Enter, Page Down, a foot switch") },
+  { N_("Go to what is next; again: confirm it"), N_("Space, Enter, Page Down, a foot switch") },
   { N_("Back, to look"), N_("Backspace, Page Up") },
   { N_("A reading"), N_("type its digits, then Enter") },
   { N_("Asked first: the first, the second picture"), N_("1, 2; arrows and Space") },

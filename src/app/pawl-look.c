@@ -12,10 +12,16 @@ pawl_look_make_bench_css (double pixels_per_mm)
 {
   int large = (int) (PAWL_CAP_HEIGHT_MM / CAP_RATIO * pixels_per_mm + 0.5);
   int middle = large * 2 / 3;
+  int far = (int) (PAWL_FAR_CAP_HEIGHT_MM / CAP_RATIO * pixels_per_mm + 0.5);
   int echo = (int) (PAWL_ECHO_CAP_HEIGHT_MM / CAP_RATIO * pixels_per_mm + 0.5);
   int target = (int) (PAWL_TARGET_MM * pixels_per_mm + 0.5);
 
   return g_strdup_printf (".echo label { font-size: %dpx; }\n"
+                          ".offer .offer-words { font-size: %dpx; }\n"
+                          ".offer .offer-about { font-size: %dpx; }\n"
+                          "window.bench-size .offer .offer-head { font-size: %dpx; }\n"
+                          "window.bench-size .offer .offer-words { font-size: %dpx; }\n"
+                          "window.bench-size .offer .offer-about { font-size: %dpx; }\n"
                           "window.bench-size .command, window.bench-size .verdict, window.bench-size entry.reading, window.bench-size .advance {"
                           " font-size: %dpx; }\n"
                           "window.bench-size .step-panel, window.bench-size .step-footer, window.bench-size .sum-form,"
@@ -24,7 +30,7 @@ pawl_look_make_bench_css (double pixels_per_mm)
                           "window.bench-size .step-panel button, window.bench-size .step-footer button, window.bench-size .step-panel entry,"
                           " window.bench-size .sum-form button, window.bench-size .sum-form entry {"
                           " min-height: %dpx; min-width: %dpx; }\n",
-                          echo, large, middle, large / 2, target, target);
+                          echo, large, middle, far, echo, large, large, middle, large / 2, target, target);
 }
 
 double

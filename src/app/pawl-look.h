@@ -9,6 +9,7 @@ G_BEGIN_DECLS
 /* Height of capitals that can be read at 1 m with dirty spectacles, at 1.5 m in proportion, and of a target for a gloved finger. */
 #define PAWL_CAP_HEIGHT_MM 6.4
 #define PAWL_ECHO_CAP_HEIGHT_MM (1.5 * PAWL_CAP_HEIGHT_MM)
+#define PAWL_FAR_CAP_HEIGHT_MM (2 * PAWL_CAP_HEIGHT_MM) /* at 2 m, by the foot switch */
 #define PAWL_TARGET_MM 20.0
 
 /* (transfer full): the style rules that are in millimetres, on a monitor of @pixels_per_mm: bench size, and the echo of a reading in any size. Pure. */

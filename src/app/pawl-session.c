@@ -1,34 +1,11 @@
-#include "app/pawl-session.h"
+#include "app/pawl-session-private.h"
 
 #include <glib/gi18n.h>
-#include "app/pawl-drafts.h"
 #include "app/pawl-step-state.h"
 #include "job/pawl-job-photos.h"
 #include "job/pawl-redo.h"
 
-struct _PawlSession {
-  GObject parent_instance;
-
-  PawlBench *bench;
-  char      *person;
-  PawlLengthUnit length_unit;
-  char       decimal_mark;
-  char      *step_id;      /* looked at */
-  GDateTime *hand_at;      /* of the hand lent last */
-  PawlRegister *instruments; /* (nullable) until it is wanted */
-  PawlDrafts *drafts;
-  char       *echo_value, *echo_verdict; /* (nullable) */
-
-  PawlEntry *held;         /* (nullable) the answer that could not be written */
-  char      *held_words;
-  char      *save_problem; /* (nullable) */
-  const PawlReadingSpot *spot; /* (nullable) borrowed from the procedure */
-  char     **marked;       /* (nullable) ids of parts */
-  char      *photo_asked_at; /* (nullable) id of the step at which a press was used up by asking for a photo */
-  GHashTable *pictures;    /* (nullable) (element-type utf8 GObject) by region */
-};
-
-enum { CHANGED, TAKEN, SAVE_FAILED_CHANGED, SPOT_CHANGED, PICTURES_CHANGED, ECHO_CHANGED, N_SIGNALS };
+enum { CHANGED, TAKEN, SAVE_FAILED_CHANGED, SPOT_CHANGED, PICTURES_CHANGED, ECHO_CHANGED, OFFER_CHANGED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (PawlSession, pawl_session, G_TYPE_OBJECT)
@@ -36,6 +13,7 @@ G_DEFINE_FINAL_TYPE (PawlSession, pawl_session, G_TYPE_OBJECT)
 static void
 bench_changed_cb (PawlSession *self)
 {
+  pawl_session_check_offer (self);
   g_signal_emit (self, signals[CHANGED], 0);
 }
 
@@ -61,6 +39,7 @@ pawl_session_finalize (GObject *object)
   pawl_drafts_free (self->drafts);
   g_free (self->echo_value);
   g_free (self->echo_verdict);
+  pawl_offer_clear (&self->offer);
   g_clear_pointer (&self->pictures, g_hash_table_unref);
   g_strfreev (self->marked);
   g_free (self->person);
@@ -83,6 +62,7 @@ pawl_session_class_init (PawlSessionClass *klass)
   signals[SAVE_FAILED_CHANGED] = g_signal_new ("save-failed-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[SPOT_CHANGED] = g_signal_new ("spot-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[ECHO_CHANGED] = g_signal_new ("echo-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[OFFER_CHANGED] = g_signal_new ("offer-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[PICTURES_CHANGED] = g_signal_new ("pictures-changed", PAWL_TYPE_SESSION, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
@@ -183,6 +163,7 @@ pawl_session_look_at (PawlSession *self, const char *step_id)
   self->step_id = g_strdup (step_id);
   pawl_session_point_at (self, NULL);
   pawl_session_echo (self, NULL, NULL);
+  pawl_session_withdraw (self);
   g_signal_emit (self, signals[CHANGED], 0);
 }
 
@@ -210,6 +191,8 @@ pawl_session_echo (PawlSession *self, const char *value, const char *verdict)
   g_free (self->echo_verdict);
   self->echo_value = new_value;
   self->echo_verdict = new_verdict;
+  if (value != NULL)
+    pawl_session_withdraw (self);
   g_signal_emit (self, signals[ECHO_CHANGED], 0);
 }
 
@@ -426,110 +409,6 @@ gboolean
 pawl_session_retry (PawlSession *self)
 {
   return write_held (self, NULL);
-}
-
-static gboolean
-is_over (const PawlStepState *state)
-{
-  return state->status == PAWL_STEP_DONE || state->status == PAWL_STEP_SKIPPED || state->status == PAWL_STEP_NOT_APPLICABLE;
-}
-
-gboolean
-pawl_session_go_without_photo (PawlSession *self, const char *reason, GError **error)
-{
-  const PawlStepState *state = pawl_session_peek_step (self);
-  PawlHand hand = pawl_session_make_hand (self);
-  g_autoptr(GPtrArray) wanted = state != NULL ? pawl_step_list_photos_wanted (state) : g_ptr_array_new ();
-  g_autoptr(PawlEntry) note = NULL;
-  g_autofree char *stripped = g_strstrip (g_strdup (reason));
-
-  if (wanted->len == 0)
-    {
-      g_set_error_literal (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_NOT_OPEN, _("no photo is asked for now"));
-      return FALSE;
-    }
-  note = pawl_job_new_no_photo (pawl_session_get_job (self), state, stripped, hand.person, hand.at);
-  return pawl_session_take (self, note, _("On without a photo"), error);
-}
-
-/* TRUE: the press is used up, by saying that a photo is asked for. Pressed again, it goes on without. */
-static gboolean
-ask_for_photo (PawlSession *self, const PawlStepState *state, GError **error)
-{
-  g_autoptr(GPtrArray) wanted = pawl_step_list_photos_wanted (state);
-
-  if (wanted->len == 0)
-    return FALSE;
-  if (g_strcmp0 (self->photo_asked_at, state->step->id) == 0)
-    {
-      g_clear_pointer (&self->photo_asked_at, g_free);
-      return !pawl_session_go_without_photo (self, "", error);
-    }
-  g_free (self->photo_asked_at);
-  self->photo_asked_at = g_strdup (state->step->id);
-  g_set_error_literal (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_UNANSWERED, _("a photo first: F2 takes it; F3, or this press again, goes on without"));
-  return TRUE;
-}
-
-/* One press begins a wait, or ends it; while it runs, it leads to what can be done meanwhile. */
-static gboolean
-advance_wait (PawlSession *self, PawlAdvance advance, const PawlAsk *ask, GError **error)
-{
-  gboolean is_start = advance == PAWL_ADVANCE_START_WAIT;
-  g_autoptr(PawlEntry) entry = NULL;
-  g_autofree char *words = g_strdup_printf (is_start ? _("Started: %s") : _("Ended: %s"), ask->name);
-
-  if (advance == PAWL_ADVANCE_MEANWHILE)
-    {
-      pawl_session_look_at_next (self);
-      return TRUE;
-    }
-  entry = is_start ? pawl_answer_new_wait_start (ask, pawl_session_make_hand (self)) : pawl_answer_new_wait_end (ask, pawl_session_make_hand (self));
-  return pawl_session_take (self, entry, words, error);
-}
-
-/* Looking back and pressing on walks forward through what is done, as far as where the work stopped. A step that has just been
- * finished under a hold stays in view, so that the second person can release it there. */
-gboolean
-pawl_session_advance (PawlSession *self, GError **error)
-{
-  const PawlStepState *state = pawl_session_peek_step (self);
-  const PawlAskState *wait;
-  PawlAdvance advance;
-  g_autoptr(PawlEntry) entry = NULL;
-  g_autofree char *words = NULL;
-
-  if (state != NULL && state->status == PAWL_STEP_WAITING)
-    {
-      pawl_bench_refresh (self->bench); /* whether it may come out is asked of the clock now */
-      state = pawl_session_peek_step (self);
-    }
-  if (state == NULL)
-    return TRUE;
-  if (ask_for_photo (self, state, error))
-    return FALSE;
-  state = pawl_session_peek_step (self);
-  advance = pawl_step_advance_wait (pawl_session_get_job (self), state, &wait);
-  if (advance != PAWL_ADVANCE_REFUSED)
-    return advance_wait (self, advance, wait->ask, error);
-  if (is_over (state))
-    {
-      const PawlStep *next = pawl_job_peek_next (pawl_session_get_job (self));
-      PawlProcedure *procedure = pawl_bench_get_procedure (self->bench);
-
-      if (next == NULL || pawl_procedure_get_step_index (procedure, next->id) > pawl_procedure_get_step_index (procedure, state->step->id))
-        pawl_session_look_on (self);
-      else
-        pawl_session_look_at (self, next->id);
-      return TRUE;
-    }
-  entry = pawl_answer_new_done (state->step, pawl_session_make_hand (self));
-  words = g_strdup_printf (_("Step %s is done"), state->step->number);
-  if (!pawl_session_take (self, entry, words, error))
-    return FALSE;
-  if (!pawl_step_is_held (pawl_session_peek_step (self)))
-    pawl_session_look_at_next (self);
-  return TRUE;
 }
 
 /* The step that an entry belongs to, so that one sees what was taken back. */

@@ -8,11 +8,13 @@
  *   save-failed-changed         pawl_session_get_save_problem() became a sentence, or NULL again
  *   spot-changed                another place is to be measured next, or none
  *   echo-changed                pawl_session_peek_echo() is another
+ *   offer-changed               pawl_session_peek_offer() is another
  *   pictures-changed            pictures of outcomes are there
  */
 #pragma once
 
 #include "app/pawl-answer.h"
+#include "app/pawl-press.h"
 #include "bench/pawl-bench.h"
 #include "drawing/pawl-sketch.h"
 
@@ -51,6 +53,19 @@ const PawlReadingSpot *pawl_session_peek_spot (PawlSession *self); /* (nullable)
 void         pawl_session_echo           (PawlSession *self, const char *value, const char *verdict);
 const char  *pawl_session_peek_echo      (PawlSession *self, const char **verdict); /* (nullable) */
 
+/* What another press would do, what the last one did, or what is wanted in its place: as large as the echo, in whose place it stands. It stays until
+ * something is typed or answered, another step is looked at, or it is withdrawn. All (nullable) but the head. */
+typedef struct {
+  char *head;  /* "Press again:" */
+  char *words; /* "Right way round" */
+  char *about; /* smaller: "Inlet valve seat: in what order" */
+  char *ask;   /* id of the one that the next press would confirm; @words is what it would answer */
+} PawlOffer;
+
+const PawlOffer *pawl_session_peek_offer (PawlSession *self); /* (nullable): none */
+/* Something else than a press came: the next one begins anew. */
+void         pawl_session_withdraw       (PawlSession *self);
+
 /* Parts to be marked on the figure as well (NULL-terminated ids, or NULL): what opens again. Emits "changed" when they are others. */
 void         pawl_session_mark_parts     (PawlSession *self, char **parts);
 char       **pawl_session_peek_marked    (PawlSession *self); /* (nullable) */
@@ -66,6 +81,9 @@ gboolean     pawl_session_take           (PawlSession *self, PawlEntry *entry, c
 /* One press of the big button: finishes the step that is looked at when it is not finished, and goes on to the next. The first press in a step that is
  * asked for a photo is refused and says so; the second goes on without. */
 gboolean     pawl_session_advance        (PawlSession *self, GError **error);
+/* One press, as pawl-press.h has it. @kind: (out): what it was; after a SHOW or a WANT the panel goes to what is next. @wanted: (out) (transfer full)
+ * (nullable): the sentence that says what is wanted */
+gboolean     pawl_session_press          (PawlSession *self, PawlPressKind *kind, char **wanted, GError **error);
 /* Takes the newest answer back, and looks at its step. */
 gboolean     pawl_session_undo           (PawlSession *self, GError **error);
 gboolean     pawl_session_can_undo       (PawlSession *self);

@@ -238,16 +238,29 @@ apply_notes (PawlStepPanel *self, const PawlStepState *step)
   set_text (self->notes, text->str);
 }
 
+/* What the next press would confirm stands on the button that it presses, and at the ask that it answers. */
 static void
-apply_footer (PawlStepPanel *self, const PawlStepPage *page)
+apply_offer (PawlStepPanel *self, const PawlStepPage *page)
 {
-  gtk_label_set_label (GTK_LABEL (self->advance_label), page->advance_label);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->advance), GTK_ACCESSIBLE_PROPERTY_LABEL, page->advance_label,
+  const PawlOffer *offer = pawl_session_peek_offer (self->session);
+  const char *shown = offer != NULL ? offer->ask : NULL;
+  g_autofree char *label = shown != NULL ? g_strdup_printf (_("Press again: %s"), offer->words) : g_strdup (page->advance_label);
+
+  for (GtkWidget *row = gtk_widget_get_first_child (self->asks); row != NULL; row = gtk_widget_get_next_sibling (row))
+    pawl_ask_row_offer (PAWL_ASK_ROW (row), g_strcmp0 (pawl_ask_row_get_ask (PAWL_ASK_ROW (row))->id, shown) == 0 ? label : NULL);
+  gtk_label_set_label (GTK_LABEL (self->advance_label), label);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->advance), GTK_ACCESSIBLE_PROPERTY_LABEL, label,
                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, page->why_not, -1);
-  if (page->advance == PAWL_ADVANCE_REFUSED)
+  if (page->advance == PAWL_ADVANCE_REFUSED && shown == NULL)
     gtk_widget_add_css_class (self->advance, "not-yet");
   else
     gtk_widget_remove_css_class (self->advance, "not-yet");
+}
+
+static void
+apply_footer (PawlStepPanel *self, const PawlStepPage *page)
+{
+  apply_offer (self, page);
   gtk_widget_set_visible (self->skip, page->can_skip);
   gtk_widget_set_visible (self->deviate, page->can_skip);
   gtk_widget_set_visible (self->redo, page->can_redo);
@@ -425,13 +438,26 @@ pawl_step_panel_say (PawlStepPanel *self, const char *message)
     reveal (self, self->photo_ask); /* it is what the words are about */
 }
 
+static void
+offer_changed_cb (PawlStepPanel *self)
+{
+  g_autoptr(PawlStepPage) page = self->job != NULL && self->step_id != NULL ? pawl_step_page_new (self->job, self->step_id) : NULL;
+
+  if (page != NULL)
+    apply_offer (self, page);
+}
+
 void
 pawl_step_panel_set_session (PawlStepPanel *self, PawlSession *session)
 {
   g_clear_pointer (&self->step_id, g_free);
   g_clear_object (&self->job);
   remove_children (self->asks);
+  if (self->session != NULL)
+    g_signal_handlers_disconnect_by_data (self->session, self);
   g_set_object (&self->session, session);
+  if (session != NULL)
+    g_signal_connect_object (session, "offer-changed", G_CALLBACK (offer_changed_cb), self, G_CONNECT_SWAPPED);
   pawl_step_panel_say (self, NULL);
   pawl_prompt_form_close (PAWL_PROMPT_FORM (self->form));
   pawl_step_panel_apply (self);
@@ -455,27 +481,25 @@ pawl_step_panel_rest (PawlStepPanel *self)
 }
 
 void
-pawl_step_panel_go (PawlStepPanel *self)
+pawl_step_panel_go_to (PawlStepPanel *self, const PawlAskState *ask)
 {
-  g_autoptr(PawlStepPage) page = self->job != NULL ? pawl_step_page_new (self->job, self->step_id) : NULL;
-  PawlAskRow *row = page != NULL && !page->is_over ? find_row (self, page->first_open) : NULL;
+  PawlAskRow *row = find_row (self, ask);
 
-  if (row != NULL)
+  if (row == NULL)
     {
-      pawl_ask_row_go (row);
-      reveal (self, GTK_WIDGET (row));
+      gtk_widget_grab_focus (self->advance);
+      return;
     }
-  else
-    gtk_widget_grab_focus (self->advance);
+  pawl_ask_row_go (row);
+  reveal (self, GTK_WIDGET (row));
 }
 
 void
-pawl_step_panel_go_to_question (PawlStepPanel *self)
+pawl_step_panel_go (PawlStepPanel *self)
 {
   g_autoptr(PawlStepPage) page = self->job != NULL ? pawl_step_page_new (self->job, self->step_id) : NULL;
 
-  if (page != NULL && !page->is_over && page->first_open != NULL && pawl_job_asks_first (self->job, page->first_open))
-    pawl_step_panel_go (self);
+  pawl_step_panel_go_to (self, page != NULL && !page->is_over ? page->first_open : NULL);
 }
 
 /* Digits begin a value anew; of a reading with places, those that are in stay. */
@@ -655,6 +679,24 @@ form_answered_cb (PawlPromptForm *form, PawlStepPanel *self)
 
 /* ---- widget ---- */
 
+/* A double click is one press: its second half would answer what its first has only just shown. */
+static void
+pressed_cb (GtkGestureClick *click, int n_press, double x, double y, PawlStepPanel *self)
+{
+  if (n_press > 1)
+    gtk_gesture_set_state (GTK_GESTURE (click), GTK_EVENT_SEQUENCE_CLAIMED);
+}
+
+static void
+watch_double_clicks (PawlStepPanel *self)
+{
+  GtkGesture *click = gtk_gesture_click_new ();
+
+  gtk_event_controller_set_propagation_phase (GTK_EVENT_CONTROLLER (click), GTK_PHASE_CAPTURE);
+  g_signal_connect (click, "pressed", G_CALLBACK (pressed_cb), self);
+  gtk_widget_add_controller (self->advance, GTK_EVENT_CONTROLLER (click));
+}
+
 static void
 pawl_step_panel_dispose (GObject *object)
 {
@@ -662,6 +704,8 @@ pawl_step_panel_dispose (GObject *object)
 
   g_clear_weak_pointer (&self->revealed);
   g_clear_pointer (&self->box, gtk_widget_unparent);
+  if (self->session != NULL)
+    g_signal_handlers_disconnect_by_data (self->session, self);
   g_clear_object (&self->session);
   g_clear_object (&self->job);
   G_OBJECT_CLASS (pawl_step_panel_parent_class)->dispose (object);
@@ -738,6 +782,7 @@ static void
 pawl_step_panel_init (PawlStepPanel *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  watch_double_clicks (self);
   g_signal_connect (self->form, "notify::visible", G_CALLBACK (form_shown_cb), self);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->back), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Back, to look"), -1);
 }

@@ -37,7 +37,7 @@ gboolean pawl_step_panel_is_in_reading (PawlStepPanel *self, GtkWidget *focus);
 void     pawl_step_panel_rest         (PawlStepPanel *self);
 /* Keyboard to the first open ask, else to the big button. */
 void     pawl_step_panel_go           (PawlStepPanel *self);
-/* The same, only when what is open first is a question: two pictures to choose between. */
-void     pawl_step_panel_go_to_question (PawlStepPanel *self);
+/* Keyboard to this ask of the step on show. */
+void     pawl_step_panel_go_to        (PawlStepPanel *self, const PawlAskState *ask);
 
 G_END_DECLS

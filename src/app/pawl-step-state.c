@@ -207,9 +207,8 @@ is_last (PawlJob *job, const PawlStepState *step)
   return pawl_job_peek_next (job) == NULL && steps->pdata[steps->len - 1] == step;
 }
 
-/* The first that keeps the step from being finished, as pawl_job_check_done() comes to it. */
-static const PawlAskState *
-find_keeping (const PawlStepState *step)
+const PawlAskState *
+pawl_step_find_keeping (const PawlStepState *step)
 {
   for (guint i = 0; i < step->asks->len; i++)
     {
@@ -228,7 +227,7 @@ pawl_step_advance_wait (PawlJob *job, const PawlStepState *step, const PawlAskSt
 {
   const PawlStep *next = pawl_job_peek_next (job);
 
-  *wait = step->status == PAWL_STEP_OPEN || step->status == PAWL_STEP_WAITING || step->status == PAWL_STEP_REDO ? find_keeping (step) : NULL;
+  *wait = step->status == PAWL_STEP_OPEN || step->status == PAWL_STEP_WAITING || step->status == PAWL_STEP_REDO ? pawl_step_find_keeping (step) : NULL;
   if (*wait == NULL || (*wait)->ask->kind != PAWL_ASK_WAIT)
     return PAWL_ADVANCE_REFUSED;
   if ((*wait)->status != PAWL_ASK_RUNNING)

@@ -44,6 +44,8 @@ void          pawl_step_page_free (PawlStepPage *self);
 
 /* Whether it is a wait that keeps @step from being finished, and what one press makes of it: one of the last three; else PAWL_ADVANCE_REFUSED. @wait: (out): which. */
 PawlAdvance   pawl_step_advance_wait (PawlJob *job, const PawlStepState *step, const PawlAskState **wait);
+/* (nullable): the first ask that keeps @step from being finished, as pawl_job_check_done() comes to it. */
+const PawlAskState *pawl_step_find_keeping (const PawlStepState *step);
 /* The ask of this step still wants an answer: pending, stale, out or too close. */
 gboolean      pawl_ask_is_open    (const PawlAskState *state);
 

@@ -1,4 +1,4 @@
-/* Keys, before they do anything: a gauge that types, a foot switch, digits from anywhere. */
+/* Keys, before they do anything: a gauge that types, a foot switch, digits from anywhere; and what a press of the big action does. */
 #include "app/pawl-window-private.h"
 
 #include "app/pawl-gauge-key.h"
@@ -19,6 +19,29 @@ find_focus (PawlWindow *self)
     return g_strcmp0 (gtk_actionable_get_action_name (GTK_ACTIONABLE (focus)), "win.advance") == 0 ? PAWL_FOCUS_NOWHERE : PAWL_FOCUS_CONTROL;
   return GTK_IS_TOGGLE_BUTTON (focus) || GTK_IS_DROP_DOWN (focus) ? PAWL_FOCUS_CONTROL : PAWL_FOCUS_NOWHERE;
 }
+
+/* ---- one press ---- */
+
+void
+pawl_window_advance (PawlWindow *self)
+{
+  PawlStepPanel *panel = pawl_window_get_panel (self);
+  g_autoptr(GError) error = NULL;
+  g_autofree char *wanted = NULL;
+  PawlPressKind kind;
+
+  if (!pawl_session_press (self->session, &kind, &wanted, &error))
+    {
+      pawl_step_panel_say (panel, error->message);
+      return;
+    }
+  if (kind != PAWL_PRESS_SHOW && kind != PAWL_PRESS_WANT)
+    return;
+  pawl_step_panel_say (panel, wanted);
+  pawl_step_panel_go_to (panel, pawl_step_find_keeping (pawl_session_peek_step (self->session)));
+}
+
+/* ---- digits from anywhere ---- */
 
 static gboolean
 type_reading (PawlWindow *self, guint keyval)
@@ -46,23 +69,21 @@ reject_reading (PawlWindow *self)
   return TRUE;
 }
 
-gboolean
-pawl_window_press (PawlWindow *self, guint keyval, GdkModifierType state, gint64 at_usec)
-{
-  gboolean has_modifiers = (state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0;
+/* ---- a key ---- */
 
-  if (!pawl_window_is_at_bench (self))
-    return FALSE;
-  if (has_modifiers)
-    pawl_gauge_typing_reset (self->typing);
-  else if (pawl_gauge_typing_press (self->typing, keyval, at_usec, gtk_window_get_focus (GTK_WINDOW (self))))
-    return TRUE;
-  else if (pawl_step_panel_press (pawl_window_get_panel (self), gtk_window_get_focus (GTK_WINDOW (self)), keyval, at_usec))
-    return TRUE;
-  switch (pawl_key_plan (keyval, has_modifiers, find_focus (self)))
+static gboolean
+do_plan (PawlWindow *self, guint keyval, gint64 at_usec, PawlKeyPlan plan)
+{
+  if (plan != PAWL_KEY_ADVANCE)
+    {
+      pawl_pedal_pass (&self->pedal, at_usec);
+      pawl_session_withdraw (self->session);
+    }
+  switch (plan)
     {
     case PAWL_KEY_ADVANCE:
-      pawl_window_advance (self);
+      if (pawl_pedal_press (&self->pedal, keyval, at_usec))
+        pawl_window_advance (self);
       return TRUE;
     case PAWL_KEY_BACK:
       pawl_window_look_back (self);
@@ -77,10 +98,44 @@ pawl_window_press (PawlWindow *self, guint keyval, GdkModifierType state, gint64
     }
 }
 
+gboolean
+pawl_window_press (PawlWindow *self, guint keyval, GdkModifierType state, gint64 at_usec)
+{
+  gboolean has_modifiers = (state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0;
+
+  if (!pawl_window_is_at_bench (self))
+    return FALSE;
+  if (has_modifiers)
+    pawl_gauge_typing_reset (self->typing);
+  else if (pawl_gauge_typing_press (self->typing, keyval, at_usec, gtk_window_get_focus (GTK_WINDOW (self))))
+    return TRUE;
+  else if (pawl_step_panel_press (pawl_window_get_panel (self), gtk_window_get_focus (GTK_WINDOW (self)), keyval, at_usec))
+    return TRUE;
+  return do_plan (self, keyval, at_usec, pawl_key_plan (keyval, has_modifiers, find_focus (self)));
+}
+
+void
+pawl_window_release (PawlWindow *self, guint keyval, gint64 at_usec)
+{
+  pawl_pedal_release (&self->pedal, keyval, at_usec);
+}
+
 static gboolean
 key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, PawlWindow *self)
 {
   return pawl_window_press (self, keyval, state, pawl_gauge_key_get_time (GTK_EVENT_CONTROLLER (controller)));
+}
+
+static void
+key_released_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, PawlWindow *self)
+{
+  pawl_window_release (self, keyval, pawl_gauge_key_get_time (GTK_EVENT_CONTROLLER (controller)));
+}
+
+static void
+active_changed_cb (PawlWindow *self)
+{
+  pawl_pedal_forget (&self->pedal);
 }
 
 void
@@ -90,5 +145,7 @@ pawl_window_install_keys (PawlWindow *self)
 
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed_cb), self);
+  g_signal_connect (keys, "key-released", G_CALLBACK (key_released_cb), self);
+  g_signal_connect (self, "notify::is-active", G_CALLBACK (active_changed_cb), NULL);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
 }

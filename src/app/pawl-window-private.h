@@ -9,6 +9,7 @@
 #include "app/pawl-bench-page.h"
 #include "app/pawl-gauge-typing.h"
 #include "app/pawl-job-pages.h"
+#include "app/pawl-pedal.h"
 #include "app/pawl-report-page.h"
 #include "app/pawl-wait-watch.h"
 #include "app/pawl-window.h"
@@ -31,6 +32,7 @@ struct _PawlWindow {
   PawlSession *session; /* (nullable) */
   PawlWaitWatch *watch;    /* (nullable) after the window was closed */
   PawlGaugeTyping *typing; /* (nullable) until the first job is opened */
+  PawlPedal pedal;
   GtkFileChooserNative *chooser; /* (nullable) while one is open */
   GCancellable *cancellable;     /* of photos that are being read */
 
@@ -75,6 +77,7 @@ PawlBenchPage  *pawl_window_get_bench_page  (PawlWindow *self);
 PawlReportPage *pawl_window_get_report_page (PawlWindow *self);
 /* A key before it does anything; @at_usec: when it was pressed. Returns whether it is used up. */
 gboolean        pawl_window_press           (PawlWindow *self, guint keyval, GdkModifierType state, gint64 at_usec);
+void            pawl_window_release         (PawlWindow *self, guint keyval, gint64 at_usec);
 gboolean        pawl_window_is_at_bench     (PawlWindow *self);
 
 /* Between the window's own files. */

@@ -273,17 +273,6 @@ person_shown_cb (GtkWidget *popover, PawlWindow *self)
 /* ---- commands ---- */
 
 void
-pawl_window_advance (PawlWindow *self)
-{
-  g_autoptr(GError) error = NULL;
-
-  if (pawl_session_advance (self->session, &error))
-    return;
-  pawl_step_panel_say (pawl_window_get_panel (self), error->message);
-  pawl_step_panel_go_to_question (pawl_window_get_panel (self));
-}
-
-void
 pawl_window_look_back (PawlWindow *self)
 {
   pawl_session_look_back (self->session);
