@@ -47,6 +47,7 @@ static const char *const KIND_NAMES[] = {
   [PAWL_ENTRY_UNSEALED] = "unsealed",
   [PAWL_ENTRY_PERSON_STATED] = "person-stated",
   [PAWL_ENTRY_IDENTIFIED] = "identified",
+  [PAWL_ENTRY_CORRECTED] = "corrected",
 };
 
 /* ---- making one ---- */

@@ -32,6 +32,7 @@ G_BEGIN_DECLS
  *                                  there; a later one says what is new of it
  * arrived       part or supply id  lot, source (kit, donor, new, made), from, remark
  * identified    —                  variant (the whole list of ids, as of the opening), reason: the unit is another variant than was taken
+ * corrected     —                  any of the opening's fields that pawl-intake.h lists, as they should have been, "-" takes one back; reason
  * signed        —                  role, statement, name, by-pin
  * hold-called   step id            whom, note (may be absent): somebody is asked to come and look
  * tightened     — or step id       of the job: order, ask-first, holds, blind, as in the opening, "-" takes one back; of a step: level ("hold", "witness",
@@ -77,6 +78,7 @@ typedef enum {
   PAWL_ENTRY_UNSEALED,
   PAWL_ENTRY_PERSON_STATED,
   PAWL_ENTRY_IDENTIFIED,
+  PAWL_ENTRY_CORRECTED,
 } PawlEntryKind;
 
 typedef struct _PawlEntry PawlEntry; /* reference counted; frozen once stored */

@@ -1,7 +1,8 @@
 /*
  * What is searched, beside the entries: three tables that follow from them and can be made anew at any time. Private to the record.
  *
- * - `opening`: of each job, what tells it from others, so that a list of thousands needs no JSON read.
+ * - `opening`: of each job, what tells it from others, so that a list of thousands needs no JSON read. As it was opened: what was
+ *   corrected since is laid over it when it is read, because of two branches only the order of the whole chain says which is the later.
  * - `said`: each text that somebody may look for, with the place where it was said; `said_words` is SQLite's full-text index of it.
  * - `touched`: which jobs an instrument, a tool, a lot, a revision or a person touched on a day, and by how many entries. A day is the
  *   calendar's where the work was done, as it stands in `at`: that is what "between two dates" means to whoever asks.

@@ -2,6 +2,7 @@
 #include "record/pawl-record-private.h"
 
 #include "record/pawl-chain.h"
+#include "record/pawl-intake.h"
 #include "record/pawl-record-queries.h"
 #include "record/pawl-schema.h"
 
@@ -295,9 +296,21 @@ read_time (const char *text,
   return fallback != NULL ? g_date_time_ref (fallback) : g_date_time_new_from_unix_utc (0);
 }
 
+static gboolean
+correct_line (PawlRecord  *self,
+              PawlJobLine *line)
+{
+  const PawlOpenedText texts[] = {
+    { "unit", &line->unit }, { "serial", &line->serial }, { "work-order", &line->work_order }, { "customer", &line->customer },
+  };
+
+  return pawl_record_correct_texts (self, line->id, texts, G_N_ELEMENTS (texts), NULL);
+}
+
 /* One damaged job must not hide all the others: it is listed with what can still be read. */
 static PawlJobLine *
-read_line (sqlite3_stmt *statement)
+read_line (PawlRecord   *self,
+           sqlite3_stmt *statement)
 {
   g_auto (PawlEntryRow) row = { 0 };
   g_autoptr (PawlEntry) opened = NULL;
@@ -307,7 +320,7 @@ read_line (sqlite3_stmt *statement)
   opened = pawl_entry_new_from_row (&row, NULL);
 
   line->id = g_strdup (row.id);
-  line->title = opened != NULL ? dup_field (opened, "title") : g_strdup ("(damaged: verify tells more)");
+  line->title = dup_field (opened, "title");
   line->procedure = dup_field (opened, "procedure-id");
   line->unit = dup_field (opened, "unit");
   line->serial = dup_field (opened, "serial");
@@ -317,6 +330,11 @@ read_line (sqlite3_stmt *statement)
   line->last = read_time (pawl_statement_get_text (statement, PAWL_COLUMN_LAST_WRITTEN), line->opened);
   line->n_entries = (guint) sqlite3_column_int64 (statement, PAWL_COLUMN_N_ENTRIES);
   line->is_signed = sqlite3_column_int (statement, PAWL_COLUMN_IS_SIGNED) != 0;
+  if (opened == NULL || (sqlite3_column_int (statement, PAWL_COLUMN_IS_CORRECTED) != 0 && !correct_line (self, line)))
+    {
+      g_free (line->title);
+      line->title = g_strdup ("(damaged: verify tells more)");
+    }
   return line;
 }
 
@@ -337,7 +355,7 @@ compare_lines (gconstpointer a,
  * @error: the errors of reading
  *
  * Lists all jobs. `opened` is when the job was opened at the bench; `last` is when its newest entry reached the record. A job is
- * signed when it has a sign-off that no undo took back.
+ * signed when it has a sign-off that no undo took back. What was taken in is told as it was corrected.
  *
  * Returns: (transfer full) (element-type PawlJobLine): newest activity first; empty when there are none
  */
@@ -354,7 +372,7 @@ pawl_record_list_jobs (PawlRecord *self,
   if (!(statement = pawl_database_prepare (&self->database, error, PAWL_SQL_LIST_JOBS, "")))
     return NULL;
   while ((more = pawl_database_step (&self->database, statement, error)) > 0)
-    g_ptr_array_add (lines, read_line (statement));
+    g_ptr_array_add (lines, read_line (self, statement));
   if (more < 0)
     return NULL;
 
@@ -382,13 +400,14 @@ list_candidates (PawlRecord *self,
   /* Ids are lower case; a person may have copied one from paper in capitals. */
   g_autofree char *prefix = g_ascii_strdown (text, -1);
   g_autofree char *end = NULL;
+  const char *corrected = g_str_equal (text, PAWL_INTAKE_TAKEN_BACK) ? "" : text; /* no job is called by what was taken back */
   int more;
 
   end = strlen (text) >= MIN_PREFIX_LENGTH ? dup_end_of_prefix (prefix) : g_strdup (prefix); /* too short: nothing is in between */
-  if (!(statement = pawl_database_prepare (&self->database, error, PAWL_SQL_FIND_JOBS, "sssss", text, prefix, end, text, text)))
+  if (!(statement = pawl_database_prepare (&self->database, error, PAWL_SQL_FIND_JOBS, "sssssss", text, prefix, end, text, corrected, text, corrected)))
     return NULL;
   while ((more = pawl_database_step (&self->database, statement, error)) > 0)
-    g_ptr_array_add (lines, read_line (statement));
+    g_ptr_array_add (lines, read_line (self, statement));
 
   return more == 0 ? g_steal_pointer (&lines) : NULL;
 }
@@ -418,7 +437,7 @@ set_ambiguous (PawlRecord *self,
 /**
  * pawl_record_find_job:
  * @self: a record
- * @text: a job's id, the beginning of one (6 characters or more), a work order or a serial; in capitals or not
+ * @text: a job's id, the beginning of one (6 characters or more), a work order or a serial, also one that was corrected since; in capitals or not
  * @error: %PAWL_RECORD_ERROR_NO_SUCH_JOB; %PAWL_RECORD_ERROR_AMBIGUOUS_JOB, with the jobs it could be; the errors of reading
  *
  * Finds the one job that somebody means. A whole id wins over everything else that @text may be.

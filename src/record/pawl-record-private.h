@@ -29,6 +29,14 @@ gboolean pawl_record_look_up_kept (PawlRecord *self, const char *digest, PawlKep
 /* (transfer full) (element-type PawlEntryRow): all that @statement, of PAWL_SQL_ENTRY_COLUMNS, gives, in its order, and not looked at. */
 GPtrArray *pawl_record_read_rows (PawlRecord *self, sqlite3_stmt *statement, GError **error);
 
+/* A text of a job's opening, by its field: to be brought to what was corrected since. */
+typedef struct {
+  const char *field; /* of pawl-intake.h */
+  char      **text;
+} PawlOpenedText;
+
+gboolean pawl_record_correct_texts (PawlRecord *self, const char *job_id, const PawlOpenedText *texts, guint n_texts, GError **error);
+
 /* Inside a transaction: @row as it is; @row as an end of its job; an end no longer, because an entry follows it. */
 gboolean pawl_record_insert_row (PawlRecord *self, const PawlEntryRow *row, GError **error);
 gboolean pawl_record_insert_end (PawlRecord *self, const PawlEntryRow *row, GError **error);

@@ -22,7 +22,18 @@ enum {
   PAWL_COLUMN_LAST_WRITTEN = 11,
   PAWL_COLUMN_N_ENTRIES,
   PAWL_COLUMN_IS_SIGNED,
+  PAWL_COLUMN_IS_CORRECTED,
 };
+
+/* @JOB: its id. What the job was opened with is no longer all of it: pawl-record-corrected.c. */
+#define PAWL_SQL_IS_CORRECTED(JOB) "EXISTS (SELECT 1 FROM entry c INDEXED BY entry_corrected WHERE c.kind = 'corrected' AND c.job = " JOB ")"
+
+/* Corrections that nobody took back. */
+#define PAWL_SQL_LOAD_CORRECTED                                                                                      \
+  "SELECT " PAWL_SQL_ENTRY_COLUMNS " FROM entry c INDEXED BY entry_corrected WHERE c.kind = 'corrected' AND c.job = ?"\
+  " AND NOT EXISTS (SELECT 1 FROM entry u INDEXED BY entry_undone WHERE u.kind = 'undone' AND u.subject = c.id AND u.job = c.job)"\
+  " ORDER BY c.number"
+#define PAWL_SQL_IS_FORKED "SELECT count (*) <> count (DISTINCT number) FROM entry WHERE job = ?"
 
 /* SQLite has no statistics to go by, and would walk all entries of each job: it is told from where to where. */
 #define PAWL_SQL_LINE_OF_OPENED                                                                                      \
@@ -33,21 +44,25 @@ enum {
   "   WHEN 1 THEN (SELECT h.number FROM head h WHERE h.job = o.id)"                                                  \
   "   ELSE (SELECT count (*) FROM entry l WHERE l.job = o.id) END,"                                                  \
   " EXISTS (SELECT 1 FROM entry s INDEXED BY entry_signed WHERE s.kind = 'signed' AND s.job = o.id"                  \
-  "   AND NOT EXISTS (SELECT 1 FROM entry u INDEXED BY entry_undone WHERE u.kind = 'undone' AND u.subject = s.id AND u.job = s.job))"
+  "   AND NOT EXISTS (SELECT 1 FROM entry u INDEXED BY entry_undone WHERE u.kind = 'undone' AND u.subject = s.id AND u.job = s.job)),"   \
+  PAWL_SQL_IS_CORRECTED ("o.id")
 
 #define PAWL_SQL_LIST_JOBS "SELECT " PAWL_SQL_LINE_OF_OPENED " FROM entry o WHERE o.kind = 'opened'"
 
-/* Bound: an id; the beginning of one, its end; a work order; a serial. UNION, so that a job that fits twice comes once. */
+/* Bound: an id; the beginning of one, its end; a work order; a serial, each twice: as opened, as corrected. UNION, so that a job that fits twice comes once. */
 #define PAWL_SQL_FIND_JOBS                                                                                           \
   "SELECT " PAWL_SQL_LINE_OF_OPENED " FROM entry o WHERE o.kind = 'opened' AND o.id IN ("                            \
   "  SELECT id FROM entry WHERE kind = 'opened' AND id = ?"                                                          \
   "  UNION SELECT id FROM entry WHERE kind = 'opened' AND id >= ? AND id < ?"                                        \
   "  UNION SELECT id FROM entry WHERE kind = 'opened' AND " PAWL_SQL_WORK_ORDER " = ? COLLATE NOCASE"                \
-  "  UNION SELECT id FROM entry WHERE kind = 'opened' AND " PAWL_SQL_SERIAL " = ? COLLATE NOCASE)"
+  "  UNION SELECT job FROM entry WHERE kind = 'corrected' AND " PAWL_SQL_WORK_ORDER " = ? COLLATE NOCASE"            \
+  "  UNION SELECT id FROM entry WHERE kind = 'opened' AND " PAWL_SQL_SERIAL " = ? COLLATE NOCASE"                    \
+  "  UNION SELECT job FROM entry WHERE kind = 'corrected' AND " PAWL_SQL_SERIAL " = ? COLLATE NOCASE)"
 
 /* ---- recall ---- */
 
-#define PAWL_SQL_OPENING_COLUMNS "o.job, o.opened, o.procedure, o.revision, o.title, o.unit, o.serial, o.work_order, o.customer"
+#define PAWL_SQL_OPENING_COLUMNS                                                                                     \
+  "o.job, o.opened, o.procedure, o.revision, o.title, o.unit, o.serial, o.work_order, o.customer, " PAWL_SQL_IS_CORRECTED ("o.job")
 
 #define PAWL_SQL_LOAD_OPENING "SELECT " PAWL_SQL_OPENING_COLUMNS " FROM opening o WHERE o.job = ?"
 
@@ -57,7 +72,8 @@ enum {
 
 /* A job's opening, then these. */
 enum {
-  PAWL_COLUMN_FIRST_DAY = 9,
+  PAWL_COLUMN_OPENING_IS_CORRECTED = 9,
+  PAWL_COLUMN_FIRST_DAY,
   PAWL_COLUMN_LAST_DAY,
   PAWL_COLUMN_N_TOUCHED,
 };

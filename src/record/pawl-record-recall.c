@@ -24,10 +24,24 @@ pawl_opening_free (PawlOpening *self)
   g_free (self);
 }
 
-static PawlOpening *
-read_opening (sqlite3_stmt *statement)
+static gboolean
+correct_opening (PawlRecord  *self,
+                 PawlOpening *opening,
+                 GError     **error)
 {
-  PawlOpening *opening = g_new0 (PawlOpening, 1);
+  const PawlOpenedText texts[] = {
+    { "unit", &opening->unit }, { "serial", &opening->serial }, { "work-order", &opening->work_order }, { "customer", &opening->customer },
+  };
+
+  return pawl_record_correct_texts (self, opening->job, texts, G_N_ELEMENTS (texts), error);
+}
+
+static PawlOpening *
+read_opening (PawlRecord   *self,
+              sqlite3_stmt *statement,
+              GError      **error)
+{
+  g_autoptr (PawlOpening) opening = g_new0 (PawlOpening, 1);
   char **const texts[] = {
     &opening->job, &opening->opened, &opening->procedure, &opening->revision, &opening->title,
     &opening->unit, &opening->serial, &opening->work_order, &opening->customer,
@@ -35,7 +49,9 @@ read_opening (sqlite3_stmt *statement)
 
   for (guint i = 0; i < G_N_ELEMENTS (texts); i++)
     *texts[i] = g_strdup (pawl_statement_get_text (statement, (int) i));
-  return opening;
+  if (sqlite3_column_int (statement, PAWL_COLUMN_OPENING_IS_CORRECTED) != 0 && !correct_opening (self, opening, error))
+    return NULL;
+  return g_steal_pointer (&opening);
 }
 
 /**
@@ -61,7 +77,7 @@ pawl_record_load_opening (PawlRecord *self,
     return NULL;
   if ((more = pawl_database_step (&self->database, statement, error)) == 0)
     pawl_record_set_no_such_job (self, job_id, error);
-  return more > 0 ? read_opening (statement) : NULL;
+  return more > 0 ? read_opening (self, statement, error) : NULL;
 }
 
 /* ---- what was said ---- */
@@ -162,11 +178,17 @@ pawl_touched_free (PawlTouched *self)
 }
 
 static PawlTouched *
-read_touched (sqlite3_stmt *statement)
+read_touched (PawlRecord   *self,
+              sqlite3_stmt *statement,
+              GError      **error)
 {
-  PawlTouched *touched = g_new0 (PawlTouched, 1);
+  g_autoptr (PawlOpening) opening = read_opening (self, statement, error);
+  PawlTouched *touched;
 
-  touched->opening = read_opening (statement);
+  if (opening == NULL)
+    return NULL;
+  touched = g_new0 (PawlTouched, 1);
+  touched->opening = g_steal_pointer (&opening);
   touched->first = g_strdup (pawl_statement_get_text (statement, PAWL_COLUMN_FIRST_DAY));
   touched->last = g_strdup (pawl_statement_get_text (statement, PAWL_COLUMN_LAST_DAY));
   touched->n = (guint) sqlite3_column_int64 (statement, PAWL_COLUMN_N_TOUCHED);
@@ -211,7 +233,13 @@ pawl_record_list_touched (PawlRecord   *self,
                                            from != NULL ? from : "", to != NULL ? to : "~")))
     return NULL;
   while ((more = pawl_database_step (&self->database, statement, error)) > 0)
-    g_ptr_array_add (list, read_touched (statement));
+    {
+      PawlTouched *touched = read_touched (self, statement, error);
+
+      if (touched == NULL)
+        return NULL;
+      g_ptr_array_add (list, touched);
+    }
 
   return more == 0 ? g_steal_pointer (&list) : NULL;
 }

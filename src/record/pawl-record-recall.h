@@ -5,7 +5,7 @@
 
 G_BEGIN_DECLS
 
-/* What tells a job from others, of its opening entry; "" where nothing is stated. */
+/* What tells a job from others, of its opening entry, as corrected since; "" where nothing is stated. */
 typedef struct {
   char *job;
   char *opened; /* when, as the entry has it: 2026-05-04T09:15:00.000000+02:00 */

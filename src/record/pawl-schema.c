@@ -156,7 +156,15 @@ static const char VERSION_9[] =
 static const char VERSION_10[] =
   "CREATE INDEX entry_identified ON entry (job) WHERE kind = 'identified';";
 
-const char *const pawl_schema_migrations[] = { VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5, VERSION_6, VERSION_7, VERSION_8, VERSION_9, VERSION_10 };
+/* What a unit was taken in with, corrected. A job is found by what it is known by now and by what it was: paper with the old serial number is out there. */
+static const char VERSION_11[] =
+  "CREATE INDEX entry_corrected ON entry (job) WHERE kind = 'corrected';"
+  "CREATE INDEX entry_corrected_serial ON entry (" PAWL_SQL_SERIAL " COLLATE NOCASE) WHERE kind = 'corrected';"
+  "CREATE INDEX entry_corrected_work_order ON entry (" PAWL_SQL_WORK_ORDER " COLLATE NOCASE) WHERE kind = 'corrected';";
+
+const char *const pawl_schema_migrations[] = {
+  VERSION_1, VERSION_2, VERSION_3, VERSION_4, VERSION_5, VERSION_6, VERSION_7, VERSION_8, VERSION_9, VERSION_10, VERSION_11,
+};
 const guint pawl_schema_n_migrations = G_N_ELEMENTS (pawl_schema_migrations);
 
 static const char COUNT_OBJECTS[] = "SELECT count(*) FROM sqlite_schema";

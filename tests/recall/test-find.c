@@ -185,6 +185,58 @@ test_most (Bench        *bench,
   g_assert_cmpuint (found->hits->len, ==, 7);
 }
 
+static PawlOpening *
+load_touched_opening (Bench *bench,
+                      const char *lot)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (GPtrArray) touched = pawl_record_list_touched (bench->record, PAWL_TOUCHED_BY_LOT, lot, NULL, NULL, &error);
+  PawlOpening *opening;
+
+  g_assert_no_error (error);
+  opening = g_steal_pointer (&((PawlTouched *) touched->pdata[0])->opening);
+  g_assert_nonnull (opening);
+  return opening;
+}
+
+/* What was taken in wrongly is found by what it is and by what it was; told is what it is. The same when the index is made anew. */
+static void
+test_corrected (Bench        *bench,
+                gconstpointer data)
+{
+  g_autoptr (PawlRecord) record = fixture_open (&bench->base);
+  g_autoptr (PawlEntry) entry = pawl_entry_new (PAWL_ENTRY_CORRECTED, "", FIXTURE_PERSON, bench->base.now);
+  g_autoptr (GError) error = NULL;
+  g_autofree char *job = pawl_record_find_job (record, "SN-00000", &error);
+  g_autoptr (PawlOpening) touched = NULL;
+
+  g_assert_no_error (error);
+  pawl_entry_set (entry, "serial", "QX-77");
+  pawl_entry_set (entry, "customer", "-");
+  pawl_entry_set (entry, "reason", "Under the paint");
+  g_assert_true (pawl_record_append_one (record, job, entry, &error));
+  for (guint i = 0; i < 2; i++)
+    {
+      static const char *const words[] = { "QX-77", "SN-00000", "under the paint" };
+
+      for (guint j = 0; j < G_N_ELEMENTS (words); j++)
+        {
+          g_autoptr (PawlFound) found = find (bench, words[j]);
+          const PawlHit *hit = found->hits->pdata[0];
+
+          g_assert_cmpuint (found->n_jobs, ==, 1);
+          g_assert_cmpstr (hit->opening->job, ==, job);
+          g_assert_cmpstr (hit->opening->serial, ==, "QX-77");
+          g_assert_cmpstr (hit->opening->customer, ==, "");
+        }
+      fixture_check_sound (record);
+      g_assert_true (pawl_record_rebuild_index (record, &error));
+      g_assert_no_error (error);
+    }
+  touched = load_touched_opening (bench, many_job_describe (0).lot);
+  g_assert_cmpstr (touched->serial, ==, "QX-77");
+}
+
 /* An answer is searched when it was written down, not when it was chosen or measured. */
 static void
 test_answers (Bench        *bench,
@@ -222,6 +274,7 @@ main (int    argc,
   ADD ("/find/counts", test_counts);
   ADD ("/find/marks-first", test_marks_first);
   ADD ("/find/most", test_most);
+  ADD ("/find/corrected", test_corrected);
   ADD ("/find/answers", test_answers);
 
   return g_test_run ();

@@ -57,13 +57,14 @@ test_kept (Fixture      *fixture,
   g_assert_cmpstr (jobs, ==, "30");
 }
 
-/* A record of version 3 is what is left when the index, the people of version 5, the indexes of 6 and 7 and the copies of 8 and the indexes of 9 and 10, are taken away. */
+/* A record of version 3 is what is left when the index, the people of version 5, the indexes of 6 and 7, the copies of 8 and the indexes of 9 to 11 are taken away. */
 static void
 make_version_3 (Fixture *fixture)
 {
   many_jobs_make (fixture->path, N_JOBS, 4);
   fixture_run_sql (fixture->path, "DROP TRIGGER entry_is_indexed; DROP TABLE said_words; DROP TABLE said; DROP TABLE touched; DROP TABLE opening;"
                                   "DROP TABLE pin; DROP TABLE person; DROP INDEX entry_guessed; DROP INDEX entry_lacked; DROP INDEX entry_person; DROP INDEX entry_identified;"
+                                  "DROP INDEX entry_corrected; DROP INDEX entry_corrected_serial; DROP INDEX entry_corrected_work_order;"
                                   "DROP TRIGGER entry_waits; DROP TABLE copy_of; DROP TABLE waiting; DROP TABLE refused; PRAGMA user_version = 3");
 }
 

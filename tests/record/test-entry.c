@@ -26,7 +26,7 @@ fill_row (PawlEntryRow *row,
 static void
 test_kinds (void)
 {
-  for (PawlEntryKind kind = PAWL_ENTRY_OPENED; kind <= PAWL_ENTRY_INSTRUMENT_RETIRED; kind++)
+  for (PawlEntryKind kind = PAWL_ENTRY_OPENED; kind <= PAWL_ENTRY_CORRECTED; kind++)
     {
       PawlEntryKind back = kind == PAWL_ENTRY_OPENED ? PAWL_ENTRY_SIGNED : PAWL_ENTRY_OPENED;
 

@@ -252,6 +252,68 @@ test_ambiguous_tells_candidates (Fixture      *fixture,
   g_assert_nonnull (strstr (many->message, "12 more"));
 }
 
+/* ---- corrected ---- */
+
+static PawlEntry *
+make_correction (Fixture    *fixture,
+                 const char *field,
+                 const char *value)
+{
+  PawlEntry *entry = pawl_entry_new (PAWL_ENTRY_CORRECTED, NULL, FIXTURE_PERSON, fixture->now);
+
+  pawl_entry_set (entry, field, value);
+  pawl_entry_set (entry, "reason", "Read again");
+  return entry;
+}
+
+static void
+check_found (PawlRecord *record,
+             const char *text,
+             const char *job_id) /* (nullable): none */
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *found = pawl_record_find_job (record, text, &error);
+
+  g_assert_cmpstr (found, ==, job_id);
+  if (job_id == NULL)
+    g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_NO_SUCH_JOB);
+}
+
+/* The list tells what is in force; found is a job by all that it was ever called. */
+static void
+test_corrected (Fixture      *fixture,
+                gconstpointer data)
+{
+  g_autoptr (PawlRecord) record = fixture_open (fixture);
+  g_autofree char *other = open_job (fixture, record, "SN-1", "W-1");
+  g_autofree char *job_id = open_job (fixture, record, "SN-1970", "W-0412");
+  g_autoptr (PawlEntry) slip = make_correction (fixture, "serial", "SN-7190");
+  g_autoptr (GPtrArray) lines = NULL;
+  const PawlJobLine *line;
+
+  append (record, job_id, make_correction (fixture, "serial", "SN-1790"));
+  append (record, job_id, make_correction (fixture, "work-order", "-"));
+  append (record, job_id, make_correction (fixture, "serial", "SN-1907"));
+  append (record, job_id, pawl_entry_ref (slip));
+  append (record, job_id, pawl_entry_new (PAWL_ENTRY_UNDONE, pawl_entry_get_id (slip), FIXTURE_PERSON, fixture->now));
+  lines = list_jobs (record);
+  line = lines->pdata[0];
+  g_assert_cmpstr (line->serial, ==, "SN-1907");
+  g_assert_cmpstr (line->work_order, ==, "");
+  g_assert_cmpstr (line->customer, ==, "Harbour launch No. 2");
+  g_assert_cmpuint (line->n_entries, ==, 6);
+  line = lines->pdata[1];
+  g_assert_cmpstr (line->serial, ==, "SN-1");
+  check_found (record, "sn-1907", job_id);
+  check_found (record, "SN-1970", job_id);
+  check_found (record, "SN-1790", job_id);
+  check_found (record, "SN-7190", job_id); /* a report with it may have been printed meanwhile */
+  check_found (record, "w-0412", job_id);
+  check_found (record, "SN-1", other);
+  check_found (record, "-", NULL);
+  fixture_check_sound (record);
+}
+
 /* ---- many ---- */
 
 /*
@@ -334,6 +396,8 @@ test_many (Fixture      *fixture,
   fill (fixture);
   check_plan (record, PAWL_SQL_LIST_JOBS);
   check_plan (record, PAWL_SQL_FIND_JOBS);
+  check_plan (record, PAWL_SQL_LOAD_CORRECTED);
+  check_plan (record, PAWL_SQL_LOAD_OPENING);
   check_plan (record, PAWL_SQL_LOAD_ENTRIES);
   check_plan (record, PAWL_SQL_LOAD_HEADS);
   check_plan (record, PAWL_SQL_LOAD_INSTRUMENTS);
@@ -376,6 +440,7 @@ main (int    argc,
   ADD ("/jobs/list-with-damage", test_list_with_damage);
   ADD ("/jobs/find", test_find);
   ADD ("/jobs/ambiguous-tells-candidates", test_ambiguous_tells_candidates);
+  ADD ("/jobs/corrected", test_corrected);
   ADD ("/jobs/many", test_many);
 
   return g_test_run ();

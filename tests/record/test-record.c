@@ -22,7 +22,7 @@ test_open_creates (Fixture      *fixture,
   g_assert_cmpuint (jobs->len, ==, 0);
 
   header = fixture_query_text (deep, "SELECT (SELECT application_id FROM pragma_application_id), (SELECT user_version FROM pragma_user_version)");
-  g_assert_cmpstr (header, ==, "1348564844|10");
+  g_assert_cmpstr (header, ==, "1348564844|11");
 }
 
 static void
