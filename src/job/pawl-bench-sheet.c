@@ -311,16 +311,16 @@ read_time (const PawlSheetRow *row, GDateTime *fallback, const char *name, GErro
 static gboolean
 check_job_row (const PawlSheetRow *row, const char *name, GError **error)
 {
-  static const char * const known[] = { "unit", "serial", "work-order", "customer", "complaint", "authority", "shop", "variant", "policy", "out-of-date", "ask-first",
-                                         "identified-by", "old-parts", "bench", NULL };
+  static const char * const rules[] = { "variant", "policy", "out-of-date", "ask-first", "bench", NULL };
   static const char * const overdue[] = { "say", "warn", "refuse", NULL };
   PawlPolicy policy;
 
-  if (!g_strv_contains (known, row->item))
+  if (pawl_intake_lookup_field (row->item) == NULL && !g_strv_contains (rules, row->item))
     {
-      g_autofree char *all = g_strjoinv (", ", (char **) known);
+      g_autofree char *fields = pawl_intake_name_fields (), *others = g_strjoinv (", ", (char **) rules);
 
-      g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW, "%s:%d: a job has no “%s”; it has %s", name, row->line, row->item, all);
+      g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW, "%s:%d: a job has no “%s”; it has %s, %s",
+                   name, row->line, row->item, fields, others);
     }
   else if (g_str_equal (row->item, "out-of-date") && !g_strv_contains (overdue, row->answer))
     g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
@@ -421,6 +421,8 @@ add_wait (GPtrArray *entries, const PawlAsk *ask, const PawlSheetRow *row, GDate
 #define GUESS "guess "
 #define LACKED "lacked "
 #define ARRIVED "arrived "
+/* Before a field of the intake: what it should have been. */
+#define CORRECTED "corrected "
 
 /* "ordered 2026-12-03" */
 static void
@@ -493,7 +495,7 @@ add_step_word (GPtrArray *entries, const PawlSheetRow *row, GDateTime *at, const
   else
     {
       g_set_error (error, PAWL_BENCH_SHEET_ERROR, PAWL_BENCH_SHEET_ERROR_BAD_ROW,
-                   "%s:%d: “%s” is nothing that the procedure asks; it is an ask's id, or done, skip, reopen, undo, identified, release, photo, no-photo, remark, sign, guess and a fit's id, or lacked or arrived and a part's or supply's id",
+                   "%s:%d: “%s” is nothing that the procedure asks; it is an ask's id, or done, skip, reopen, undo, identified, release, photo, no-photo, remark, sign, corrected and what was taken in (corrected serial), guess and a fit's id, or lacked or arrived and a part's or supply's id",
                    name, row->line, item);
       return FALSE;
     }
@@ -567,6 +569,8 @@ pawl_bench_sheet_make_entries (const PawlSheetRow *row, PawlJob *job, const char
     add_entry (entries, PAWL_ENTRY_ARRIVED, row->item + strlen (ARRIVED), row, at, "source", row->answer, "from", row->source, "lot", row->lot, "remark", row->note, NULL);
   else if (g_str_equal (row->item, "identified"))
     add_entry (entries, PAWL_ENTRY_IDENTIFIED, "", row, at, "variant", row->answer, "reason", row->note, NULL);
+  else if (g_str_has_prefix (row->item, CORRECTED))
+    add_entry (entries, PAWL_ENTRY_CORRECTED, "", row, at, row->item + strlen (CORRECTED), row->answer, "reason", row->note, NULL);
   else if (g_str_equal (row->item, "undo"))
     add_entry (entries, PAWL_ENTRY_UNDONE, undoable != NULL ? pawl_entry_get_id (undoable) : "", row, at, "reason", row->note, NULL);
   else if (g_str_equal (row->item, "photo") || g_str_equal (row->item, "no-photo"))

@@ -447,6 +447,7 @@ find_check (PawlEntryKind kind)
     case PAWL_ENTRY_SEALED:
     case PAWL_ENTRY_UNSEALED:     return pawl_job_check_training;
     case PAWL_ENTRY_IDENTIFIED:   return check_identified;
+    case PAWL_ENTRY_CORRECTED:    return pawl_job_check_corrected;
     case PAWL_ENTRY_OPENED:
     default:                      return NULL;
     }

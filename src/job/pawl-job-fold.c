@@ -163,6 +163,9 @@ apply (PawlJob *self, PawlEntry *entry)
       pawl_job_reopen_for_variant (self, pawl_entry_get (entry, "variant"));
       set_variant (self, pawl_entry_get (entry, "variant"));
       break;
+    case PAWL_ENTRY_CORRECTED:
+      pawl_job_apply_corrected (self, entry);
+      break;
     case PAWL_ENTRY_SIGNED:
       self->signature = entry;
       break;

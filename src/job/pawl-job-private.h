@@ -19,6 +19,7 @@ struct _PawlJob {
   GHashTable    *step_by_id, *ask_by_id, *part_by_id; /* borrowed keys and values */
   char      *variant;       /* "" when none is known; what it was corrected to last */
   GPtrArray *reopenings;    /* (element-type PawlReopening) */
+  GPtrArray *corrections;   /* (element-type PawlCorrection) */
   PawlEntry *folding;       /* (nullable) borrowed: the entry that is being applied */
   PawlEntry     *opening;   /* (nullable) borrowed */
   PawlEntry     *signature; /* (nullable) borrowed */
@@ -65,6 +66,10 @@ gboolean    pawl_kit_read_count        (const PawlAsk *ask, const char *answer, 
 void        pawl_kit_judge_count       (PawlJob *self, const PawlAsk *ask, guint count, PawlAttempt *attempt);
 /* What was counted, against what it should be now. */
 void        pawl_kit_judge_again       (PawlJob *self, PawlAskState *state);
+
+/* ---- what was taken in: pawl-job-intake.c ---- */
+void        pawl_job_apply_corrected   (PawlJob *self, PawlEntry *entry);
+gboolean    pawl_job_check_corrected   (PawlJob *self, PawlEntry *entry, GError **error);
 
 /* ---- readings: pawl-reading-judge.c ---- */
 /* Reads what was typed, and judges it. @attempt has its entry. */

@@ -58,6 +58,7 @@ pawl_job_finalize (GObject *object)
   g_clear_pointer (&self->steps, g_ptr_array_unref);
   g_clear_pointer (&self->parts, g_ptr_array_unref);
   g_clear_pointer (&self->reopenings, g_ptr_array_unref);
+  g_clear_pointer (&self->corrections, g_ptr_array_unref);
   g_clear_pointer (&self->entries, g_ptr_array_unref);
   g_clear_pointer (&self->given, g_ptr_array_unref);
   g_clear_pointer (&self->now, g_date_time_unref);
@@ -79,6 +80,7 @@ pawl_job_init (PawlJob *self)
   self->steps = g_ptr_array_new_with_free_func (step_state_free);
   self->parts = g_ptr_array_new_with_free_func (g_free);
   self->reopenings = g_ptr_array_new_with_free_func (g_free);
+  self->corrections = g_ptr_array_new_with_free_func (g_free);
   self->step_by_id = g_hash_table_new (g_str_hash, g_str_equal);
   self->ask_by_id = g_hash_table_new (g_str_hash, g_str_equal);
   self->part_by_id = g_hash_table_new (g_str_hash, g_str_equal);
@@ -204,14 +206,6 @@ pawl_job_get_id (PawlJob *self)
   const char *id = self->opening != NULL ? pawl_entry_get_id (self->opening) : NULL;
 
   return id != NULL ? id : "";
-}
-
-const char *
-pawl_job_get_field (PawlJob *self, const char *field)
-{
-  const char *value = self->opening != NULL ? pawl_entry_get (self->opening, field) : NULL;
-
-  return value != NULL ? value : "";
 }
 
 /**

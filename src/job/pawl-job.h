@@ -7,7 +7,7 @@
 #include "fit/pawl-question.h"
 #include "job/pawl-tightening.h"
 #include "procedure/pawl-procedure.h"
-#include "record/pawl-entry.h"
+#include "record/pawl-intake.h"
 #include "sums/pawl-sum.h"
 
 G_BEGIN_DECLS
@@ -202,7 +202,7 @@ gboolean       pawl_ask_is_looping       (const PawlAskState *ask);
 
 PawlProcedure *pawl_job_get_procedure    (PawlJob *self);
 const char    *pawl_job_get_id           (PawlJob *self); /* "" before it is opened */
-const char    *pawl_job_get_field        (PawlJob *self, const char *field); /* of the opening entry, "" when absent: serial, customer, … */
+const char    *pawl_job_get_field        (PawlJob *self, const char *field); /* of the opening entry, as corrected since, "" when absent: serial, customer, … */
 PawlPolicy     pawl_job_get_policy       (PawlJob *self);
 GDateTime     *pawl_job_peek_now         (PawlJob *self);
 /* Which of its kind the unit is, as known now: see procedure/pawl-variant.h. */
@@ -227,6 +227,25 @@ guint          pawl_job_count_done       (PawlJob *self, guint *total); /* appli
 PawlEntry     *pawl_job_peek_signature   (PawlJob *self); /* (nullable) */
 /* (nullable): the entry that one more Undo would take back. */
 PawlEntry     *pawl_job_peek_undoable    (PawlJob *self);
+
+/* ---- what was taken in, and corrected since: pawl-job-intake.c ---- */
+
+/* One field that a correction changed. Of a job that was merged, the order of its entries says which of two comes later, and so what is in force. */
+typedef struct {
+  PawlEntry             *entry;  /* who, when, the reason; borrowed from the job */
+  const PawlIntakeField *field;
+  const char            *before; /* what was in force then; "" when nothing was stated; borrowed */
+  const char            *after;  /* "" when it was taken back; borrowed */
+} PawlCorrection;
+
+GPtrArray     *pawl_job_get_corrections  (PawlJob *self); /* (element-type PawlCorrection): those that nobody undid, in order */
+const PawlCorrection *pawl_job_peek_correction (PawlJob *self, const char *field); /* (nullable): the last of this field */
+/* (transfer full): "serial number 4712, was 4711"; "no work order, was W-12" */
+char          *pawl_correction_describe  (const PawlCorrection *self);
+/* (transfer full): of all that one entry corrected, and the reason: "serial number 4712, was 4711 (read again)" */
+char          *pawl_job_describe_corrected (PawlJob *self, const PawlEntry *entry);
+/* (transfer full) (nullable): another variant than the job's, where the serial number tells that. */
+char          *pawl_job_find_doubt       (PawlJob *self);
 
 /* ---- asked first: see fit/pawl-question.h ---- */
 /* (nullable): what was guessed of this fit, and not taken back. */

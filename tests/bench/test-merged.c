@@ -1,6 +1,7 @@
 /* A job that two benches went on with: the fold takes the merged entries as they come, and both records show the same state. */
 #include "bench/pawl-bench.h"
 #include "record/pawl-merge.h"
+#include "record/pawl-record-recall.h"
 
 #include "faulty-disk.h"
 
@@ -159,6 +160,60 @@ test_goes_on (Fixture *fixture, gconstpointer data)
   g_assert_cmpuint (findings->len, ==, 0);
 }
 
+/* What the list of jobs, and what the fold says of the serial number. */
+static void
+check_serial (Fixture *fixture, guint i, const char *expected)
+{
+  g_autoptr(GError) error = NULL;
+  g_autoptr(GPtrArray) lines = pawl_record_list_jobs (fixture->records[i], &error);
+  g_autoptr(PawlOpening) opening = pawl_record_load_opening (fixture->records[i], fixture->job_id, &error);
+  g_autoptr(GPtrArray) findings = pawl_record_verify (fixture->records[i], NULL, &error);
+
+  g_assert_no_error (error);
+  g_assert_cmpuint (findings->len, ==, 0);
+  g_assert_cmpstr (pawl_job_get_field (pawl_bench_get_job (fixture->benches[i]), "serial"), ==, expected);
+  g_assert_cmpstr (((PawlJobLine *) lines->pdata[0])->serial, ==, expected);
+  g_assert_cmpstr (opening->serial, ==, expected);
+}
+
+static void
+correct (Fixture *fixture, guint i, const char *serial)
+{
+  g_autoptr(GDateTime) now = pawl_bench_now (fixture->benches[i]);
+  g_autoptr(PawlEntry) entry = pawl_entry_new (PAWL_ENTRY_CORRECTED, "", i == 0 ? "Ann" : "Bea", now);
+  g_autoptr(GError) error = NULL;
+
+  pawl_entry_set (entry, "serial", serial);
+  pawl_entry_set (entry, "reason", "Read again");
+  pawl_bench_append_one (fixture->benches[i], entry, &error);
+  g_assert_no_error (error);
+}
+
+/* Two benches correct the same: the order of the chain says which is the later, whichever way they are merged; then it goes on from there. */
+static void
+test_corrected (Fixture *fixture, gconstpointer data)
+{
+  guint first = (guint) GPOINTER_TO_UINT (data), second = 1 - first;
+  PawlJob *job;
+
+  append (fixture, first, PAWL_ENTRY_NOTED, "", "text", "makes this branch the longer one");
+  correct (fixture, first, "47");
+  correct (fixture, second, "74"); /* written later, and yet with a smaller number */
+  merge (fixture, first, second);
+  merge (fixture, second, first);
+  check_serial (fixture, 0, "74");
+  check_serial (fixture, 1, "74");
+
+  correct (fixture, first, "47"); /* joins the branches */
+  merge (fixture, first, second);
+  check_serial (fixture, 0, "47");
+  check_serial (fixture, 1, "47");
+  job = pawl_bench_get_job (fixture->benches[second]);
+  g_assert_cmpuint (pawl_job_get_corrections (job)->len, ==, 3);
+  append (fixture, second, PAWL_ENTRY_UNDONE, pawl_entry_get_id (pawl_job_peek_undoable (job)), NULL, NULL);
+  check_serial (fixture, second, "74");
+}
+
 int
 main (int argc, char **argv)
 {
@@ -166,5 +221,7 @@ main (int argc, char **argv)
   faulty_disk_install (); /* waits for no disk */
   g_test_add ("/merged/same-state", Fixture, NULL, set_up, test_same_state, tear_down);
   g_test_add ("/merged/goes-on", Fixture, NULL, set_up, test_goes_on, tear_down);
+  g_test_add ("/merged/corrected/0-first", Fixture, GUINT_TO_POINTER (0), set_up, test_corrected, tear_down);
+  g_test_add ("/merged/corrected/1-first", Fixture, GUINT_TO_POINTER (1), set_up, test_corrected, tear_down);
   return g_test_run ();
 }
