@@ -150,6 +150,29 @@ add_deviations (JsonBuilder *builder, PawlJob *job)
   json_builder_end_array (builder);
 }
 
+static void
+add_corrections (JsonBuilder *builder, PawlJob *job)
+{
+  GPtrArray *corrections = pawl_job_get_corrections (job);
+
+  json_builder_set_member_name (builder, "corrections");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < corrections->len; i++)
+    {
+      const PawlCorrection *correction = g_ptr_array_index (corrections, i);
+
+      json_builder_begin_object (builder);
+      pawl_cli_add_string (builder, "field", correction->field->id);
+      pawl_cli_add_string (builder, "before", correction->before);
+      pawl_cli_add_string (builder, "after", correction->after);
+      pawl_cli_add_string (builder, "reason", pawl_entry_get (correction->entry, "reason"));
+      pawl_cli_add_string (builder, "person", pawl_entry_get_person (correction->entry));
+      pawl_cli_add_time (builder, "at", pawl_entry_peek_at (correction->entry));
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
 void
 pawl_cli_add_job (JsonBuilder *builder, PawlJob *job)
 {
@@ -168,6 +191,7 @@ pawl_cli_add_job (JsonBuilder *builder, PawlJob *job)
   add_readings (builder, job);
   add_waits (builder, job);
   add_deviations (builder, job);
+  add_corrections (builder, job);
 }
 
 void

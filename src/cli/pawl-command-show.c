@@ -4,6 +4,7 @@
 #include "cli/pawl-cli.h"
 #include "job/pawl-job-photos.h"
 #include "job/pawl-results.h"
+#include "procedure/pawl-variant.h"
 #include "report/pawl-word-gate.h"
 #include "report/pawl-words.h"
 
@@ -33,6 +34,34 @@ print_head (PawlJob *job)
   printf ("Job %s\n", pawl_job_get_id (job));
   printf ("%s\n%s\n", next, progress);
   print_photos_wanted (job);
+}
+
+static void
+print_corrections (PawlJob *job)
+{
+  GPtrArray *corrections = pawl_job_get_corrections (job);
+
+  if (corrections->len > 0)
+    puts ("\nCorrected since it was taken in");
+  for (guint i = 0; i < corrections->len; i++)
+    {
+      const PawlCorrection *correction = g_ptr_array_index (corrections, i);
+      g_autofree char *what = pawl_correction_describe (correction);
+      g_autofree char *at = pawl_cli_format_time (pawl_entry_peek_at (correction->entry));
+
+      printf ("  %s; %s, %s: %s\n", what, pawl_entry_get_person (correction->entry), at, pawl_entry_get (correction->entry, "reason"));
+    }
+}
+
+static void
+print_doubt (PawlJob *job)
+{
+  g_autofree char *told = pawl_job_find_doubt (job);
+  g_autofree char *would_be = told ? pawl_variant_describe (pawl_job_get_procedure (job), told) : NULL;
+  g_autofree char *is = pawl_variant_describe (pawl_job_get_procedure (job), pawl_job_get_variant (job));
+
+  if (told)
+    printf ("\nTo be looked at: by the serial number %s the unit is “%s”, and the job is for “%s”\n", pawl_job_get_field (job, "serial"), would_be, is);
 }
 
 static void
@@ -178,6 +207,8 @@ pawl_command_show (int argc, char **argv)
       return PAWL_EXIT_FINE;
     }
   print_head (job);
+  print_corrections (job);
+  print_doubt (job);
   print_steps (job);
   print_readings (job);
   print_waits (job);

@@ -321,6 +321,7 @@ write_head (Writer     *self,
     { "Work order", "work-order" }, { "Procedure", "procedure-id" }, { "Procedure revision", "revision" }, { "Procedure title", "title" },
     { "Variant", "variant" }, { "Decision rule", "policy" },
   };
+  GPtrArray *corrections = pawl_job_get_corrections (self->job);
 
   add (self, "QPId", pawl_job_get_id (self->job));
   begin (self, "Header");
@@ -331,6 +332,12 @@ write_head (Writer     *self,
   begin (self, "Attributes");
   for (guint i = 0; i < G_N_ELEMENTS (fields); i++)
     add_attribute (self, fields[i][0], pawl_job_get_field (self->job, fields[i][1]));
+  for (guint i = 0; i < corrections->len; i++)
+    {
+      g_autofree char *what = pawl_correction_describe (corrections->pdata[i]);
+
+      add_attribute (self, "Corrected since it was taken in", what);
+    }
   add_attribute (self, "Head of the job's chain, SHA-256", head);
   end (self);
   end (self);

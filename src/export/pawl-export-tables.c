@@ -14,6 +14,20 @@ add_fact (GString    *csv,
   pawl_csv_append_line (csv, name, value);
 }
 
+/* What the opening did not say and a correction did. */
+static void
+add_facts_stated_later (GString         *csv,
+                        PawlJob         *job,
+                        const PawlEntry *opened)
+{
+  guint n_fields;
+  const PawlIntakeField *fields = pawl_intake_list_fields (&n_fields);
+
+  for (guint i = 0; i < n_fields; i++)
+    if (pawl_entry_get (opened, fields[i].id) == NULL && pawl_job_peek_correction (job, fields[i].id) != NULL)
+      add_fact (csv, fields[i].id, pawl_job_get_field (job, fields[i].id));
+}
+
 static void
 add_job (GString    *csv,
          PawlJob    *job,
@@ -34,7 +48,8 @@ add_job (GString    *csv,
   add_fact (csv, "opened", at);
   add_fact (csv, "opened-by", pawl_entry_get_person (opened));
   for (guint i = 0; fields[i] != NULL; i++)
-    add_fact (csv, fields[i], pawl_entry_get (opened, fields[i]));
+    add_fact (csv, fields[i], pawl_job_get_field (job, fields[i]));
+  add_facts_stated_later (csv, job, opened);
   add_fact (csv, "steps-done", progress);
   add_fact (csv, "steps-total", n_steps);
   add_fact (csv, "signed", signed_at);
@@ -107,6 +122,25 @@ add_deviations (GString    *csv,
 
       pawl_csv_append_line (csv, pawl_entry_get_subject (entry), pawl_export_get_field (entry, "what"), pawl_export_get_field (entry, "reason"),
                             pawl_export_get_field (entry, "accepted-by"), pawl_entry_get_person (entry), at, pawl_entry_get_id (entry));
+    }
+}
+
+static void
+add_corrections (GString    *csv,
+                 PawlJob    *job,
+                 const char *head)
+{
+  GPtrArray *corrections = pawl_job_get_corrections (job);
+
+  pawl_csv_append_line (csv, "field", "before", "after", "reason", "person", "at", "entry");
+  for (guint i = 0; i < corrections->len; i++)
+    {
+      const PawlCorrection *correction = corrections->pdata[i];
+      const PawlEntry *entry = correction->entry;
+      g_autofree char *at = pawl_export_format_time (pawl_entry_peek_at (entry));
+
+      pawl_csv_append_line (csv, correction->field->id, correction->before, correction->after, pawl_export_get_field (entry, "reason"),
+                            pawl_entry_get_person (entry), at, pawl_entry_get_id (entry));
     }
 }
 
@@ -209,7 +243,7 @@ static const struct {
   void      (*add) (GString *csv, PawlJob *job, const char *head);
 } makers[] = {
   { "job", add_job },     { "steps", add_steps },           { "answers", add_answers }, { "readings", add_readings },
-  { "parts", add_parts }, { "deviations", add_deviations }, { "entries", add_entries },
+  { "parts", add_parts }, { "deviations", add_deviations }, { "corrections", add_corrections }, { "entries", add_entries },
 };
 
 static void

@@ -491,6 +491,64 @@ def test_show_deviation(bench):
     assert [(deviation["subject"], deviation["accepted-by"]) for deviation in shown["deviations"]] == [("end-float", "Ossie Carne")], shown
 
 
+CORRECTIONS = """\
+2026-11-26T08:00+00:00,,corrected serial,4712,,Ossie Carne,,,,,The plate was under paint
+2026-11-26T08:01+00:00,,corrected customer,Launch Kittiwake (invented),,Ossie Carne,,,,,Left out at intake
+2026-11-26T08:02+00:00,,corrected work-order,-,,Ossie Carne,,,,,It is of another job
+"""
+
+
+def test_corrected(bench):
+    """What was taken in wrongly: in force is the correction, the old serial number still finds the job, and nothing is lost."""
+    bench.work("".join(SHEET.splitlines(keepends=True)[:9]))
+    expect(bench.work(CORRECTIONS, "--job", "4711"), FINE, "2 of 6 steps done")
+    for job in ("4712", "4711", "TS-7"):
+        expect(bench.run("show", job, "--record", bench.record), FINE,
+               [r"^GP-2 gear pump, serial 4712, work order none$", r"^Corrected since it was taken in$",
+                r"^  serial number 4712, was 4711; Ossie Carne, 2026-11-26 08:00: The plate was under paint$",
+                r"^  no work order, was TS-7; "])
+    shown = json.loads(bench.run("show", "4712", "--json", "--record", bench.record).out)
+    assert shown["serial"] == "4712" and shown["corrections"][0] == {
+        "field": "serial", "before": "4711", "after": "4712", "reason": "The plate was under paint", "person": "Ossie Carne",
+        "at": "2026-11-26T08:00:00Z"}, shown
+    line, = json.loads(bench.run("jobs", "--json", "--record", bench.record).out)
+    assert (line["serial"], line["work-order"], line["customer"]) == ("4712", "", "Launch Kittiwake (invented)"), line
+    for words in ("4711", "4712", "ts 7", "under paint", "kittiwake"):
+        expect(bench.run("find", words, "--record", bench.record), FINE, r"GP-2 gear pump, serial 4712, ")
+    expect(bench.run("trace", "--kit-lot", "D-12", "--record", bench.record), FINE, "serial 4712")
+    expect(bench.run("find", "4712", "--reindex", "--record", bench.record), FINE, "serial: 4712")
+    expect(bench.run("verify", "--record", bench.record), FINE, "the chain holds")
+
+    facts = {line["name"]: line["value"] for line in bench.table("export", "4712", "--as", "csv", "--table", "job", "--record", bench.record)}
+    assert (facts["serial"], facts["work-order"], facts["customer"]) == ("4712", "", "Launch Kittiwake (invented)"), facts
+    lines = bench.table("export", "4712", "--as", "csv", "--table", "corrections", "--record", bench.record)
+    assert [(line["field"], line["before"], line["after"]) for line in lines] == [
+        ("serial", "4711", "4712"), ("customer", "", "Launch Kittiwake (invented)"), ("work-order", "TS-7", "")], lines
+    root = ElementTree.fromstring(bench.run("export", "4712", "--as", "qif", "--record", bench.record).out.encode("utf-8"))
+    assert root.findtext("Product/PartSet/Part/SerialNumber") == "4712"
+    assert "serial number 4712, was 4711" in [item.get("value") for item in root.find("Header/Attributes")]
+
+    # Undo goes back over it as over any entry.
+    expect(bench.work(",,undo,,,Ossie Carne,,,,,\n", "--job", "4712"), FINE, "2 of 6 steps done")
+    expect(bench.run("show", "4712", "--record", bench.record), FINE, "serial 4712, work order TS-7$")
+
+
+def test_corrected_refusals(bench):
+    bench.work()
+    for row, words in (("corrected serial,4711,,Ossie Carne,,,,,x", "undo the signature"),):
+        expect(bench.work(",," + row + "\n", "--job", "4711"), FINDINGS, None, [r"sheet\.csv:2: ", words])
+    bench.work(",,undo,,,Jenna Tregear,,,,,\n", "--job", "4711")
+    for row, words in (
+            ("corrected serial,4711,,Ossie Carne,,,,,Read again", "the serial number is “4711” already"),
+            ("corrected serial,4712,,Ossie Carne,,,,,", "needs the reason"),
+            ("corrected serial,,,Ossie Carne,,,,,Read again", "says what is right"),
+            ("corrected unit,-,,Ossie Carne,,,,,None", "never without its unit"),
+            ("corrected customer,-,,Ossie Carne,,,,,None", "none to take back"),
+            ("corrected serail,4712,,Ossie Carne,,,,,Read again", "what can be corrected is unit, "),
+            ("corrected variant,lh,,Ossie Carne,,,,,Read again", "entry of its own, identified")):
+        expect(bench.work(",," + row + "\n", "--job", "4711"), FINDINGS, None, [r"sheet\.csv:2: ", words])
+
+
 def test_no_such_job(bench):
     bench.work()
     for command in (["show", "nothing"], ["report", "nothing", "-o", "x.pdf"], ["verify", "nothing"]):
@@ -896,7 +954,7 @@ def test_export_tables(bench):
     for name in os.listdir(folder):
         with open(os.path.join(folder, name), encoding="utf-8", newline="") as file:
             tables[name] = list(csv.DictReader(file, strict=True))
-    assert sorted(tables) == ["answers.csv", "deviations.csv", "entries.csv", "job.csv", "parts.csv", "readings.csv", "steps.csv"], tables.keys()
+    assert sorted(tables) == ["answers.csv", "corrections.csv", "deviations.csv", "entries.csv", "job.csv", "parts.csv", "readings.csv", "steps.csv"], tables.keys()
     assert HOSTILE in [line["answer"] for line in tables["answers.csv"]], tables["answers.csv"]
     assert HOSTILE in [line["field:answer"] for line in tables["entries.csv"]], tables["entries.csv"]
     facts = {line["name"]: line["value"] for line in tables["job.csv"]}
@@ -1500,7 +1558,8 @@ def test_record_of_a_newer_version(bench):
 def test_record_of_an_older_version(bench):
     bench.work()
     connection = sqlite3.connect(bench.record)
-    connection.executescript("DROP INDEX entry_identified; PRAGMA user_version = 9")  # as version 9 was: src/record/pawl-schema.c
+    connection.executescript("DROP INDEX entry_identified; DROP INDEX entry_corrected; DROP INDEX entry_corrected_serial;"
+                             "DROP INDEX entry_corrected_work_order; PRAGMA user_version = 9")  # as version 9 was: src/record/pawl-schema.c
     connection.close()
     expect(bench.run("jobs", "--record", bench.record), FINE, "GP-2")
     assert sqlite3.connect(bench.record).execute("PRAGMA user_version").fetchone()[0] > 9
