@@ -356,6 +356,8 @@ say_variant (const PawlContent *content)
     }
   if (reason)
     return g_strdup_printf ("%s (corrected: %s)", variant, reason);
+  if (*how && pawl_job_peek_correction (content->job, "serial"))
+    return g_strdup_printf ("%s (%s, as it was taken in)", variant, how);
   return *how ? g_strdup_printf ("%s (%s)", variant, how) : g_steal_pointer (&variant);
 }
 
@@ -462,6 +464,7 @@ pawl_content_add_front (const PawlContent *content)
   else
     add_dates (content);
   add_unit_and_request (content);
+  pawl_content_add_corrections (content);
   if (pawl_content_is_for_customer (content))
     {
       add_summary (content);

@@ -24,6 +24,8 @@ typedef struct {
 
 /* Who, what, by which procedure, and what came of it. */
 void pawl_content_add_front    (const PawlContent *content);
+/* Of the first page: what was corrected of it, and what it was. */
+void pawl_content_add_corrections (const PawlContent *content);
 void pawl_content_add_figure   (const PawlContent *content);
 /* The exploded view with its item numbers, as a picture of that size in @cell. */
 void pawl_content_add_exploded (PawlCell *cell, PawlProcedure *procedure, PawlFigure *figure, double width_pt, double height_pt);

@@ -63,6 +63,14 @@ say_undone (PawlJob *job, const PawlEntry *entry)
   return g_strdup_printf ("taken back: %s%s%s", what ? what : "an entry", reason ? "; " : "", reason ? reason : "");
 }
 
+static char *
+say_corrected (PawlJob *job, const PawlEntry *entry)
+{
+  g_autofree char *what = pawl_job_describe_corrected (job, entry);
+
+  return g_strdup_printf ("what was taken in, corrected: %s", what);
+}
+
 /* What happened and what was said, without who and when; NULL for what changes no report. */
 static char *
 say_entry (PawlJob *job, const PawlEntry *entry)
@@ -97,6 +105,8 @@ say_entry (PawlJob *job, const PawlEntry *entry)
       return g_strdup_printf ("%s: not there", subject);
     case PAWL_ENTRY_IDENTIFIED:
       return g_strdup_printf ("another variant: %s", pawl_entry_get (entry, "variant"));
+    case PAWL_ENTRY_CORRECTED:
+      return say_corrected (job, entry);
     case PAWL_ENTRY_ARRIVED:
       return g_strdup_printf ("%s: arrived", subject);
     case PAWL_ENTRY_SIGNED:

@@ -657,6 +657,25 @@ def test_report_issued(bench):
     expect(bench.run("verify", "--record", bench.record), FINE, "the chain holds")
 
 
+def test_report_of_a_correction(bench):
+    """A serial number corrected after the report went out: signed again, and version 2 says so. The first is kept as it was."""
+    bench.work()
+    issue = lambda out: bench.run("report", "4711", "--issue", "--person", "Ossie Carne", "--record", bench.record, "-o", bench.path(out))
+    read = lambda out: re.sub(r"\s+", " ", subprocess.run(["pdftotext", bench.path(out), "-"], capture_output=True, text=True, check=True).stdout)
+    expect(issue("1.pdf"), FINE, "pages$")
+    undo = ",,undo,,,Jenna Tregear,,,,,The serial number is wrong\n"
+    sign = [line for line in SHEET.splitlines() if ",sign," in line][0].replace("2026-11-25T09:43", "2026-11-26T08:10")
+    expect(bench.work(undo + CORRECTIONS + sign + "\n", "--job", "4711"), FINE, "6 of 6 steps done, signed$")
+    expect(issue("2.pdf"), FINE, "pages$")
+    for words in ("version 2", "Changed since version 1", "what was taken in, corrected: serial number 4712, was 4711 (The plate was under paint)",
+                  "corrected by Ossie Carne on 2026-11-26 08:00"):
+        assert words in read("2.pdf"), f"“{words}” is not in {read('2.pdf')}"
+    assert "4712" not in read("1.pdf")
+    expect(bench.run("report", "4712", "--kept", "1", "--record", bench.record, "-o", bench.path("again.pdf")), FINE, "")
+    with open(bench.path("1.pdf"), "rb") as first, open(bench.path("again.pdf"), "rb") as again:
+        assert first.read() == again.read()
+
+
 def test_report_is_the_same_twice(bench):
     bench.work()
     bytes_of = []

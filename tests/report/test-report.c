@@ -368,6 +368,33 @@ test_changes (void)
   assert_says (print, changes[0]);
 }
 
+/* The first page has what is in force; the full record who corrected what, the customer what it is that their papers may have otherwise. */
+static void
+test_corrected (void)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  g_autoptr (Print) full = NULL, customer = NULL;
+
+  do_work (bench);
+  add (bench, PAWL_ENTRY_CORRECTED, "", "serial", "4712", "complaint", "Leaks at the cover", "reason", "The plate was under paint", NULL);
+  add (bench, PAWL_ENTRY_CORRECTED, "", "work-order", "TS-8", "reason", "Misread", NULL);
+  add (bench, PAWL_ENTRY_CORRECTED, "", "work-order", "TS-7", "reason", "It was right at first", NULL);
+  add (bench, PAWL_ENTRY_CORRECTED, "", "serial", "4713", "reason", "Read again with a glass", NULL);
+  full = print_new (bench, PAWL_PAPER_A4, NULL, NULL);
+  assert_says (full, "Serial no.Condition on arrival 4713");
+  assert_says (full, "UnitComplaint GP-2 gear pumpLeaks at the cover");
+  assert_says (full, "Corrected since the unit was taken in Serial number 4712, was 4711: corrected by Jenna Tregear on 2026-11-25 09:");
+  assert_says (full, ", because: The plate was under paint");
+  assert_says (full, "Serial number 4713, was 4712: ");
+  assert_says (full, "Work order TS-7, was TS-8: ");
+  customer = print_new_of (bench, &(PawlReportOptions) { .print = PAWL_PRINT_CUSTOMER }, NULL, NULL);
+  assert_says (customer, "Serial no.: 4713");
+  assert_says (customer, "Corrected since the unit was taken in: serial number 4713, was 4711.");
+  assert_silent (customer, "under paint");
+  assert_silent (customer, "ts-8");
+  g_assert_cmpint (poppler_document_get_n_pages (customer->document), <=, 2);
+}
+
 static void
 count_elements (PopplerStructureElementIter *iter, guint *counts, GString *title)
 {
@@ -697,6 +724,7 @@ main (int argc, char **argv)
   g_test_add_func ("/report/for-customer", test_for_customer);
   g_test_add_func ("/report/shop", test_shop);
   g_test_add_func ("/report/changes", test_changes);
+  g_test_add_func ("/report/corrected", test_corrected);
   g_test_add_func ("/report/structure", test_structure);
   g_test_add_func ("/report/nothing-done", test_nothing_done);
   g_test_add_func ("/report/papers", test_papers);
