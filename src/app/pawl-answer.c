@@ -161,20 +161,59 @@ pawl_answer_new_signature (const char *role, const char *statement, PawlHand han
   return entry;
 }
 
+/* ---- intake ---- */
+
+static const struct {
+  const char *field;
+  gsize       offset;
+} intake_lines[] = {
+  { "unit", G_STRUCT_OFFSET (PawlIntake, unit) },
+  { "maker", G_STRUCT_OFFSET (PawlIntake, maker) },
+  { "model", G_STRUCT_OFFSET (PawlIntake, model) },
+  { "serial", G_STRUCT_OFFSET (PawlIntake, serial) },
+  { "work-order", G_STRUCT_OFFSET (PawlIntake, work_order) },
+  { "customer", G_STRUCT_OFFSET (PawlIntake, customer) },
+  { "received", G_STRUCT_OFFSET (PawlIntake, received) },
+  { "complaint", G_STRUCT_OFFSET (PawlIntake, complaint) },
+  { "authority", G_STRUCT_OFFSET (PawlIntake, authority) },
+  { "identified-by", G_STRUCT_OFFSET (PawlIntake, identified_by) },
+  { "old-parts", G_STRUCT_OFFSET (PawlIntake, old_parts) },
+};
+
+static const char *
+get_line (const PawlIntake *intake, guint i)
+{
+  return G_STRUCT_MEMBER (const char *, intake, intake_lines[i].offset);
+}
+
 PawlEntry *
 pawl_answer_new_opening (const PawlIntake *intake, PawlHand hand)
 {
   PawlEntry *entry = new_entry (PAWL_ENTRY_OPENED, "", hand);
 
-  set_text (entry, "serial", intake->serial);
-  set_text (entry, "work-order", intake->work_order);
-  set_text (entry, "customer", intake->customer);
-  set_text (entry, "complaint", intake->complaint);
-  set_text (entry, "authority", intake->authority);
-  set_text (entry, "identified-by", intake->identified_by);
+  for (guint i = 0; i < G_N_ELEMENTS (intake_lines); i++)
+    set_text (entry, intake_lines[i].field, get_line (intake, i));
   set_text (entry, "bench", intake->bench);
-  set_text (entry, "old-parts", intake->old_parts);
   set_text (entry, "variant", intake->variant);
   pawl_entry_set (entry, "ask-first", intake->is_ask_first ? "yes" : NULL);
   return entry;
+}
+
+PawlEntry *
+pawl_answer_new_correction (PawlJob *job, const PawlIntake *intake, const char *reason, PawlHand hand)
+{
+  g_autoptr(PawlEntry) entry = new_entry (PAWL_ENTRY_CORRECTED, "", hand);
+  guint n_changed = 0;
+
+  for (guint i = 0; i < G_N_ELEMENTS (intake_lines); i++)
+    {
+      g_autofree char *line = get_line (intake, i) != NULL ? g_strstrip (g_strdup (get_line (intake, i))) : NULL;
+
+      if (line == NULL || g_str_equal (line, pawl_job_get_field (job, intake_lines[i].field)))
+        continue;
+      pawl_entry_set (entry, intake_lines[i].field, *line != '\0' ? line : PAWL_INTAKE_TAKEN_BACK);
+      n_changed++;
+    }
+  set_text (entry, "reason", reason);
+  return n_changed > 0 ? g_steal_pointer (&entry) : NULL;
 }

@@ -34,10 +34,13 @@ PawlEntry *pawl_answer_new_undo      (const PawlEntry *entry, PawlHand hand);
 PawlEntry *pawl_answer_new_signature (const char *role, const char *statement, PawlHand hand);
 
 typedef struct {
-  const char *serial, *work_order, *customer, *complaint, *authority, *identified_by, *old_parts, *variant, *bench; /* "" or NULL when not said */
+  const char *unit, *maker, *model, *serial, *work_order, *customer, *received, *complaint, *authority, *identified_by, *old_parts; /* "" or NULL when not said */
+  const char *variant, *bench;
   gboolean is_ask_first; /* fits are asked before they are shown */
 } PawlIntake;
 
 PawlEntry *pawl_answer_new_opening   (const PawlIntake *intake, PawlHand hand);
+/* What differs from what the job was taken in with; a line that is NULL is not touched, one that is empty now is taken back. (nullable): nothing differs. */
+PawlEntry *pawl_answer_new_correction (PawlJob *job, const PawlIntake *intake, const char *reason, PawlHand hand);
 
 G_END_DECLS

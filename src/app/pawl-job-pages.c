@@ -1,6 +1,7 @@
 #include "app/pawl-job-pages.h"
 
 #include "app/pawl-history-page.h"
+#include "app/pawl-intake-page.h"
 #include "app/pawl-parts-page.h"
 #include "app/pawl-readings-page.h"
 #include "app/pawl-run-page.h"
@@ -9,10 +10,12 @@ struct _PawlJobPages {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *stack, *bench, *run, *readings, *history, *parts, *report;
+  GtkWidget *stack, *bench, *run, *readings, *history, *parts, *report, *intake;
 
   /* owned */
   PawlSession *session; /* (nullable) */
+
+  GtkWidget *intake_from; /* (nullable): borrowed, the page that was left for the intake */
 };
 
 enum { STEP_WANTED, N_SIGNALS };
@@ -37,6 +40,8 @@ pawl_job_pages_apply (PawlJobPages *self)
     pawl_readings_page_apply (PAWL_READINGS_PAGE (self->readings), job);
   else if (g_str_equal (page, "history"))
     return; /* as of when it was asked for */
+  else if (g_str_equal (page, "intake"))
+    pawl_intake_page_apply (PAWL_INTAKE_PAGE (self->intake));
   else if (g_str_equal (page, "parts"))
     pawl_parts_page_apply (PAWL_PARTS_PAGE (self->parts));
   else
@@ -52,6 +57,17 @@ show_history (PawlJobPages *self, const char *reading)
   pawl_history_page_go (PAWL_HISTORY_PAGE (self->history));
 }
 
+static void
+show_intake (PawlJobPages *self)
+{
+  GtkWidget *from = gtk_stack_get_visible_child (GTK_STACK (self->stack));
+
+  if (from != self->intake)
+    self->intake_from = from;
+  gtk_stack_set_visible_child (GTK_STACK (self->stack), self->intake);
+  pawl_intake_page_go (PAWL_INTAKE_PAGE (self->intake));
+}
+
 void
 pawl_job_pages_set_session (PawlJobPages *self, PawlSession *session, PawlSettings *settings, PawlTrial *trial, const char *language)
 {
@@ -60,6 +76,7 @@ pawl_job_pages_set_session (PawlJobPages *self, PawlSession *session, PawlSettin
   pawl_run_page_set_session (PAWL_RUN_PAGE (self->run), session, settings, language);
   pawl_parts_page_set_session (PAWL_PARTS_PAGE (self->parts), session);
   pawl_report_page_set_session (PAWL_REPORT_PAGE (self->report), session, settings, trial);
+  pawl_intake_page_set_session (PAWL_INTAKE_PAGE (self->intake), session);
 }
 
 void
@@ -68,6 +85,11 @@ pawl_job_pages_show (PawlJobPages *self, const char *page)
   if (g_str_equal (page, "history"))
     {
       show_history (self, NULL);
+      return;
+    }
+  if (g_str_equal (page, "intake"))
+    {
+      show_intake (self);
       return;
     }
   gtk_stack_set_visible_child_name (GTK_STACK (self->stack), page);
@@ -139,6 +161,12 @@ history_back_cb (GtkWidget *page, PawlJobPages *self)
 }
 
 static void
+intake_back_cb (GtkWidget *page, PawlJobPages *self)
+{
+  gtk_stack_set_visible_child (GTK_STACK (self->stack), self->intake_from != NULL ? self->intake_from : self->bench);
+}
+
+static void
 pawl_job_pages_dispose (GObject *object)
 {
   PawlJobPages *self = PAWL_JOB_PAGES (object);
@@ -160,6 +188,7 @@ pawl_job_pages_class_init (PawlJobPagesClass *klass)
   g_type_ensure (PAWL_TYPE_HISTORY_PAGE);
   g_type_ensure (PAWL_TYPE_PARTS_PAGE);
   g_type_ensure (PAWL_TYPE_REPORT_PAGE);
+  g_type_ensure (PAWL_TYPE_INTAKE_PAGE);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-job-pages.ui");
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   gtk_widget_class_bind_template_child (widget_class, PawlJobPages, stack);
@@ -169,11 +198,13 @@ pawl_job_pages_class_init (PawlJobPagesClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PawlJobPages, history);
   gtk_widget_class_bind_template_child (widget_class, PawlJobPages, parts);
   gtk_widget_class_bind_template_child (widget_class, PawlJobPages, report);
+  gtk_widget_class_bind_template_child (widget_class, PawlJobPages, intake);
   gtk_widget_class_bind_template_callback (widget_class, page_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, step_wanted_cb);
   gtk_widget_class_bind_template_callback (widget_class, step_of_job_wanted_cb);
   gtk_widget_class_bind_template_callback (widget_class, history_wanted_cb);
   gtk_widget_class_bind_template_callback (widget_class, history_back_cb);
+  gtk_widget_class_bind_template_callback (widget_class, intake_back_cb);
   signals[STEP_WANTED] = g_signal_new ("step-wanted", PAWL_TYPE_JOB_PAGES, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
 }
 

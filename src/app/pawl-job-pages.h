@@ -1,4 +1,4 @@
-/* The pages of a job: bench, run, readings, parts, report. Only the one on show is kept up to date. Signal "step-wanted" (char *job_id, char *step_id). */
+/* The pages of a job: bench, run, readings, parts, report, and the ways off them, history and intake. Only the one on show is kept up to date. Signal "step-wanted" (char *job_id, char *step_id). */
 #pragma once
 
 #include "app/pawl-bench-page.h"
@@ -16,7 +16,7 @@ void            pawl_job_pages_apply       (PawlJobPages *self); /* when the job
 
 /* Brings what is shown closer, when it is the run; 0: all of it. FALSE: it is another page. */
 gboolean        pawl_job_pages_zoom_by     (PawlJobPages *self, double factor);
-void            pawl_job_pages_show        (PawlJobPages *self, const char *page); /* "bench", "run", "readings", "history", "parts", "report" */
+void            pawl_job_pages_show        (PawlJobPages *self, const char *page); /* "bench", "run", "readings", "history", "parts", "report", "intake" */
 const char     *pawl_job_pages_get_shown   (PawlJobPages *self);
 
 GtkStack       *pawl_job_pages_get_stack   (PawlJobPages *self); /* for a switcher */

@@ -115,6 +115,7 @@ static void show_readings (PawlWindow *self)   { pawl_window_show_page (self, "r
 static void show_history (PawlWindow *self)     { pawl_window_show_page (self, "history"); }
 static void show_parts (PawlWindow *self)      { pawl_window_show_page (self, "parts"); }
 static void show_report (PawlWindow *self)     { pawl_window_show_page (self, "report"); }
+static void show_intake (PawlWindow *self)     { pawl_window_show_page (self, "intake"); }
 static void close_notice (PawlWindow *self)    { pawl_window_say (self, NULL); }
 static void show_keys (PawlWindow *self)       { pawl_keys_window_show (GTK_WINDOW (self)); }
 
@@ -206,6 +207,7 @@ static const Row rows[] = {
   { "show-history", show_history, IN_JOB, { "<Control>h" } },
   { "show-parts", show_parts, IN_JOB, { "<Alt>4" } },
   { "show-report", show_report, IN_JOB, { "<Alt>5" } },
+  { "show-intake", show_intake, IN_JOB, { NULL } },
   { "open", pawl_window_choose_file, ALWAYS, { "<Control>o" } },
   { "save-job", pawl_window_save_job, IN_JOB, { NULL } },
   { "save-record", pawl_window_save_record, ALWAYS, { NULL } },

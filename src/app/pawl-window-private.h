@@ -52,7 +52,7 @@ void            pawl_window_retry_record    (PawlWindow *self);
 void            pawl_window_say             (PawlWindow *self, const char *notice); /* NULL: closes the bar */
 void            pawl_window_show_start      (PawlWindow *self, const char *page);   /* "jobs", "procedures", "sums", "instruments", "class", "holds", "people" */
 void            pawl_window_find_job        (PawlWindow *self);
-void            pawl_window_show_page       (PawlWindow *self, const char *page);   /* "bench", "run", "readings", "history", "parts", "report" */
+void            pawl_window_show_page       (PawlWindow *self, const char *page);   /* "bench", "run", "readings", "history", "parts", "report", "intake" */
 void            pawl_window_choose_file     (PawlWindow *self);
 void            pawl_window_choose_photo    (PawlWindow *self);
 void            pawl_window_take_newest_photo (PawlWindow *self); /* pawl-window-photo.c */
