@@ -360,14 +360,8 @@ load_kept (PawlStore *store,
     return NULL;
   loaded = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_store_kept_free);
   for (int i = 0; i < PQntuples (result); i++)
-    {
-      PawlStoreKept *kept = g_new0 (PawlStoreKept, 1);
-
-      kept->digest = g_strdup (PQgetvalue (result, i, 0));
-      kept->media_type = g_strdup (PQgetvalue (result, i, 1));
-      kept->bytes = g_bytes_new (PQgetvalue (result, i, 2), (gsize) PQgetlength (result, i, 2));
-      g_ptr_array_add (loaded, kept);
-    }
+    g_ptr_array_add (loaded, pawl_store_kept_new (PQgetvalue (result, i, 0), PQgetvalue (result, i, 1), PQgetvalue (result, i, 2),
+                                                  (gsize) PQgetlength (result, i, 2)));
   return loaded;
 }
 

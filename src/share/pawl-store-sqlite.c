@@ -132,6 +132,25 @@ list_job (PawlStore  *store,
   return rows;
 }
 
+/* Asks for the one text that @sql has of @key, and puts it into @found when there is one. */
+static gboolean
+look_up (PawlStore  *store,
+         const char *sql,
+         const char *key,
+         GHashTable *found,
+         GError    **error)
+{
+  GError *problem = NULL;
+  g_autoptr (sqlite3_stmt) statement = pawl_database_prepare (database (store), &problem, sql, "s", key);
+  int more = statement != NULL ? pawl_database_step (database (store), statement, &problem) : -1;
+
+  if (more < 0)
+    return translate (problem, error);
+  if (more > 0)
+    g_hash_table_insert (found, g_strdup (key), g_strdup (pawl_statement_get_text (statement, 0)));
+  return TRUE;
+}
+
 static GHashTable *
 find (PawlStore *store,
       GPtrArray *rows,
@@ -141,20 +160,8 @@ find (PawlStore *store,
 
   pawl_store_count_trip (store);
   for (guint i = 0; i < rows->len; i++)
-    {
-      const char *id = ((PawlEntryRow *) rows->pdata[i])->id;
-      GError *problem = NULL;
-      g_autoptr (sqlite3_stmt) statement = pawl_database_prepare (database (store), &problem, GET_DIGEST, "s", id);
-      int more = statement != NULL ? pawl_database_step (database (store), statement, &problem) : -1;
-
-      if (more < 0)
-        {
-          translate (problem, error);
-          return NULL;
-        }
-      if (more > 0)
-        g_hash_table_insert (found, g_strdup (id), g_strdup (pawl_statement_get_text (statement, 0)));
-    }
+    if (!look_up (store, GET_DIGEST, ((PawlEntryRow *) rows->pdata[i])->id, found, error))
+      return NULL;
   return g_steal_pointer (&found);
 }
 
@@ -210,23 +217,12 @@ find_kept (PawlStore *store,
            GPtrArray *digests,
            GError   **error)
 {
-  g_autoptr (GHashTable) found = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  g_autoptr (GHashTable) found = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
 
   pawl_store_count_trip (store);
   for (guint i = 0; i < digests->len; i++)
-    {
-      GError *problem = NULL;
-      g_autoptr (sqlite3_stmt) statement = pawl_database_prepare (database (store), &problem, HAS_KEPT, "s", digests->pdata[i]);
-      int more = statement != NULL ? pawl_database_step (database (store), statement, &problem) : -1;
-
-      if (more < 0)
-        {
-          translate (problem, error);
-          return NULL;
-        }
-      if (more > 0)
-        g_hash_table_add (found, g_strdup (digests->pdata[i]));
-    }
+    if (!look_up (store, HAS_KEPT, digests->pdata[i], found, error))
+      return NULL;
   return g_steal_pointer (&found);
 }
 
@@ -240,17 +236,13 @@ load_one (PawlStore  *store,
 {
   g_autoptr (sqlite3_stmt) statement = pawl_database_prepare (database (store), error, LOAD_KEPT, "s", digest);
   int more = statement != NULL ? pawl_database_step (database (store), statement, error) : -1;
-  PawlStoreKept *kept;
+  gsize length;
 
   if (more <= 0)
     return more == 0;
-
-  kept = g_new0 (PawlStoreKept, 1);
-  kept->digest = g_strdup (digest);
-  kept->media_type = g_strdup (pawl_statement_get_text (statement, 0));
-  kept->bytes = g_bytes_new (sqlite3_column_blob (statement, 1), (gsize) sqlite3_column_bytes (statement, 1));
-  *size += g_bytes_get_size (kept->bytes);
-  g_ptr_array_add (loaded, kept);
+  length = (gsize) sqlite3_column_bytes (statement, 1);
+  g_ptr_array_add (loaded, pawl_store_kept_new (digest, pawl_statement_get_text (statement, 0), sqlite3_column_blob (statement, 1), length));
+  *size += length;
   return TRUE;
 }
 

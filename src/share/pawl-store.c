@@ -202,6 +202,20 @@ pawl_store_batch_clear (PawlStoreBatch *self)
   self->place = 0;
 }
 
+PawlStoreKept *
+pawl_store_kept_new (const char   *digest,
+                     const char   *media_type,
+                     gconstpointer bytes,
+                     gsize         length)
+{
+  PawlStoreKept *self = g_new0 (PawlStoreKept, 1);
+
+  self->digest = g_strdup (digest);
+  self->media_type = g_strdup (media_type);
+  self->bytes = g_bytes_new (bytes, length);
+  return self;
+}
+
 void
 pawl_store_kept_free (PawlStoreKept *self)
 {

@@ -103,6 +103,7 @@ void        pawl_store_batch_clear (PawlStoreBatch *self);
 void        pawl_store_kept_free   (PawlStoreKept *self);
 
 /* For the drivers. */
+PawlStoreKept *pawl_store_kept_new  (const char *digest, const char *media_type, gconstpointer bytes, gsize length); /* copies all */
 void        pawl_store_take_address (PawlStore *self, char *address); /* (transfer full) address */
 void        pawl_store_count_trip   (PawlStore *self);
 
