@@ -286,6 +286,21 @@ pawl_flow_take_cells (PawlFlow *self, PawlCell **cells, const double *x, guint n
 }
 
 void
+pawl_flow_set_continued (PawlFlow *self, const char *text)
+{
+  const PawlRowStyle style = { .padding = 2 };
+  PawlCell *cell = pawl_cell_new (self->context, pawl_flow_get_width (self));
+  PawlRow *row = row_new (self, &style);
+  guint next = 0;
+
+  put_pending (self);
+  pawl_cell_add_text (cell, PAWL_LETTER_NOTE, text, 0);
+  row->height = fill_row (row, 0, cell, &next, 0, pawl_cell_get_height (cell)) + 2 * style.padding;
+  pawl_cell_free (cell);
+  self->repeated = row;
+}
+
+void
 pawl_flow_add_heading (PawlFlow *self, const char *text)
 {
   const PawlRowStyle style = { .space_before = self->is_tight ? 6 : 11, .padding = self->is_tight ? 1.2 : 2.2, .rule_below = 0.9, .rule_grey = 0,

@@ -81,6 +81,8 @@ void          pawl_flow_ensure_room  (PawlFlow *self, double height);
 PawlRow      *pawl_flow_take_cells   (PawlFlow *self, PawlCell **cells, const double *x, guint n_cells, const PawlRowStyle *style);
 /* From here on each new page begins with @row, which is set already; NULL: no more. */
 void          pawl_flow_set_repeated (PawlFlow *self, PawlRow *row);
+/* The same with a line that is set nowhere else: "7, continued". */
+void          pawl_flow_set_continued (PawlFlow *self, const char *text);
 
 void          pawl_flow_add_heading  (PawlFlow *self, const char *text);
 /* The title of the document, set across the page. */

@@ -38,15 +38,23 @@ new_cell (const Sheet *sheet, double width)
 
 /* ---- the head ---- */
 
-static const struct { const char *label; guint span; } head_boxes[] = {
+typedef struct {
+  const char *label;
+  guint       span; /* twelfths of the width */
+} HeadBox;
+
+/* What a job is opened with. */
+static const HeadBox job_boxes[] = {
   { "Work order", 3 }, { "Customer", 6 }, { "Serial no.", 3 },
   { "Complaint, in the customer’s words", 9 }, { "Variant", 3 },
   { "Authorised: what, by whom, up to how much", 9 }, { "Day", 3 },
 };
 
-/* Boxes for what a job is opened with, on twelfths of the width. */
+/* Which job a sheet of one phase belongs to, when several lie beside a sink. */
+static const HeadBox phase_boxes[] = { { "Work order", 4 }, { "Serial no.", 4 }, { "Day", 4 } };
+
 static void
-add_head_boxes (const Sheet *sheet)
+add_head_boxes (const Sheet *sheet, const HeadBox *boxes, guint n_boxes)
 {
   const double gap = 6, twelve = 12;
   double twelfth = (pawl_flow_get_width (sheet->flow) + gap) / twelve;
@@ -55,14 +63,14 @@ add_head_boxes (const Sheet *sheet)
   double x[12];
   guint n = 0, used = 0;
 
-  for (guint i = 0; i < G_N_ELEMENTS (head_boxes); i++)
+  for (guint i = 0; i < n_boxes; i++)
     {
-      double width = head_boxes[i].span * twelfth - gap;
+      double width = boxes[i].span * twelfth - gap;
 
       x[n] = used * twelfth;
       cells[n] = new_cell (sheet, width);
-      pawl_cell_add_box (cells[n++], width, BOX_HEIGHT_PT, head_boxes[i].label, NULL);
-      used += head_boxes[i].span;
+      pawl_cell_add_box (cells[n++], width, BOX_HEIGHT_PT, boxes[i].label, NULL);
+      used += boxes[i].span;
       if (used == 12)
         {
           pawl_flow_take_cells (sheet->flow, cells, x, n, &style);
@@ -81,8 +89,10 @@ add_front (const Sheet *sheet, const char *title, PawlFigure *figure)
   pawl_flow_add_text (sheet->flow, PAWL_LETTER_BODY, what);
   pawl_flow_add_text (sheet->flow, PAWL_LETTER_NOTE, pawl_procedure_get_statement (procedure));
   pawl_flow_add_space (sheet->flow, 5);
-  if (!sheet->options->phase)
-    add_head_boxes (sheet);
+  if (sheet->options->phase)
+    add_head_boxes (sheet, phase_boxes, G_N_ELEMENTS (phase_boxes));
+  else
+    add_head_boxes (sheet, job_boxes, G_N_ELEMENTS (job_boxes));
   pawl_flow_add_space (sheet->flow, 4);
   pawl_flow_add_text (sheet->flow, PAWL_LETTER_NOTE,
                       "Tick what is done, write a reading as the gauge shows it, and the time where it matters. What is written in one width beside a box is its item in "
@@ -402,6 +412,7 @@ add_step (const Sheet *sheet, const PawlStep *step)
 {
   gboolean goes_on = step->asks->len > 0 || hides_any (sheet, step);
   PawlCell *cells[3] = { new_cell (sheet, TICK_WIDTH_PT), make_command (sheet, step), make_done (sheet, step) };
+  g_autofree char *continued = g_strdup_printf ("%s. %s (continued)", step->number, step->command);
   const double x[3] = { 0, TICK_WIDTH_PT, sheet->write_x };
   const PawlRowStyle style = { .space_before = 2, .padding = 4, .rule_below = goes_on ? 0 : 0.5, .rule_grey = 0.5, .keep_next = goes_on };
 
@@ -409,7 +420,12 @@ add_step (const Sheet *sheet, const PawlStep *step)
   pawl_flow_take_cells (sheet->flow, cells, x, 3, &style);
   add_photos (sheet, step);
   for (guint i = 0; i < step->asks->len; i++)
-    add_ask (sheet, g_ptr_array_index (step->asks, i), i + 1 == step->asks->len);
+    {
+      add_ask (sheet, g_ptr_array_index (step->asks, i), i + 1 == step->asks->len);
+      if (i == 0 && step->asks->len > 1)
+        pawl_flow_set_continued (sheet->flow, continued);
+    }
+  pawl_flow_set_repeated (sheet->flow, NULL);
 }
 
 static void

@@ -1674,6 +1674,10 @@ def test_sheet_phase(bench):
     expect(bench.run("sheet", unit, "--phase", "clean", "-o", bench.path("s.pdf"), "--csv", bench.path("s.csv")), FINE, r"s\.pdf: \d pages$")
     text = subprocess.run(["pdftotext", bench.path("s.pdf"), "-"], capture_output=True, text=True, check=True).stdout
     assert "Soak and clean" in text and "soak-body" in text and "found-mixture" not in text, text
+    assert "Work order" in text and "Complaint" not in text, text
+    expect(bench.run("sheet", unit, "--phase", "kit", "-o", bench.path("k.pdf")), FINE, "2 pages")
+    kit = subprocess.run(["pdftotext", bench.path("k.pdf"), "-"], capture_output=True, text=True, check=True).stdout
+    assert "7. Lay the kit out against the list for this unit. (continued)" in kit, kit  # whose boxes they are on the second page
     assert {row["step"] for row in read_rows(bench.path("s.csv"))} == {"soak-body", "clean-cover", "rinse-body", "blast-body"}
     expect(bench.run("sheet", unit, "--phase", "wash", "-o", bench.path("s.pdf")), COULD_NOT, None, "--phase “wash” is not understood; it is intake, as-found")
     expect(bench.run("sheet", unit), COULD_NOT, None, "which file shall be written")
