@@ -40,6 +40,7 @@ pawl_member_free (PawlMember *self)
   g_free (self->sha256);
   g_free (self->media_type);
   g_free (self->ends);
+  g_clear_pointer (&self->content, g_bytes_unref);
   g_free (self);
 }
 
@@ -110,14 +111,15 @@ add_member (JsonBuilder      *builder,
 }
 
 char *
-pawl_manifest_to_text (GPtrArray *members)
+pawl_manifest_to_text (GPtrArray  *members,
+                       const char *what)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
   g_autoptr (JsonNode) root = NULL;
   g_autofree char *text = NULL;
 
   json_builder_begin_object (builder);
-  add_text (builder, "what", PAWL_BUNDLE_WHAT);
+  add_text (builder, "what", what);
   add_number (builder, "format", PAWL_BUNDLE_FORMAT);
   json_builder_set_member_name (builder, "members");
   json_builder_begin_array (builder);
@@ -268,9 +270,27 @@ take_members (GPtrArray *members,
   return TRUE;
 }
 
+/* What is one of the two, but not the one that is wanted, has its own sentence. */
+static gboolean
+check_what (JsonObject *object,
+            const char *wanted,
+            GError    **error)
+{
+  const char *what = peek_text (object, "what");
+
+  if (g_strcmp0 (what, wanted) == 0 && get_number (object, "format") >= 1)
+    return TRUE;
+  if (g_strcmp0 (what, PAWL_BUNDLE_WHAT_NAMELESS) == 0)
+    return refuse (error, PAWL_BUNDLE_ERROR_NOT_A_BUNDLE, "these are jobs without people's names, for figures alone: “pawl class --from” reads them, and no record takes them in");
+  if (g_strcmp0 (what, PAWL_BUNDLE_WHAT) == 0)
+    return refuse (error, PAWL_BUNDLE_ERROR_NOT_A_BUNDLE, "this is a bundle with people's names: take it into a record by “pawl merge”, and ask for its figures there");
+  return refuse (error, PAWL_BUNDLE_ERROR_NOT_A_BUNDLE, "its manifest is not that of a bundle");
+}
+
 GPtrArray *
 pawl_manifest_parse (const char *text,
                      gsize       length,
+                     const char *what,
                      GError    **error)
 {
   g_autoptr (GPtrArray) members = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_member_free);
@@ -289,9 +309,9 @@ pawl_manifest_parse (const char *text,
   object = json_node_get_object (json_parser_get_root (parser));
   format = get_number (object, "format");
   list = json_object_get_member (object, "members");
-  if (g_strcmp0 (peek_text (object, "what"), PAWL_BUNDLE_WHAT) != 0 || format < 1)
-    refuse (error, PAWL_BUNDLE_ERROR_NOT_A_BUNDLE, "its manifest is not that of a bundle");
-  else if (format > PAWL_BUNDLE_FORMAT)
+  if (!check_what (object, what, error))
+    return NULL;
+  if (format > PAWL_BUNDLE_FORMAT)
     refuse (error, PAWL_BUNDLE_ERROR_NEWER, "the bundle is of format %" G_GINT64_FORMAT ", made by a later Pawl; this one reads up to format %d",
             format, PAWL_BUNDLE_FORMAT);
   else if (list == NULL || !JSON_NODE_HOLDS_ARRAY (list))

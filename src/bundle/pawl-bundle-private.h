@@ -9,6 +9,7 @@
 G_BEGIN_DECLS
 
 #define PAWL_BUNDLE_WHAT     "Pawl bundle"
+#define PAWL_BUNDLE_WHAT_NAMELESS "Pawl jobs without names"
 #define PAWL_BUNDLE_MANIFEST "manifest.json"
 #define PAWL_BUNDLE_SEAL     "manifest.sha256"
 #define PAWL_BUNDLE_README   "README.txt"
@@ -33,7 +34,8 @@ typedef struct {
   char          *sha256;
   char          *media_type; /* of kept bytes */
   guint          n_entries;  /* of a job */
-  char          *ends;       /* of a job: pawl_record_dup_ends() */
+  char          *ends;       /* of a job: pawl_record_dup_ends(); "" without names */
+  GBytes        *content;    /* (nullable): where it is no record's, while it is written */
 } PawlMember;
 
 PawlMember *pawl_member_new          (PawlMemberKind kind, const char *id);
@@ -41,10 +43,10 @@ PawlMember *pawl_member_new          (PawlMemberKind kind, const char *id);
 PawlMember *pawl_member_new_from_name (const char *name);
 void        pawl_member_free         (PawlMember *self);
 
-/* @members: (element-type PawlMember). */
-char       *pawl_manifest_to_text    (GPtrArray *members);
-/* PAWL_BUNDLE_ERROR_NOT_A_BUNDLE, _NEWER, _DAMAGED or _TOO_LARGE, with no path in the message. */
-GPtrArray  *pawl_manifest_parse      (const char *text, gsize length, GError **error);
+/* @members: (element-type PawlMember). @what: PAWL_BUNDLE_WHAT or PAWL_BUNDLE_WHAT_NAMELESS */
+char       *pawl_manifest_to_text    (GPtrArray *members, const char *what);
+/* PAWL_BUNDLE_ERROR_NOT_A_BUNDLE, also where it is the other of the two, _NEWER, _DAMAGED or _TOO_LARGE, with no path in the message. */
+GPtrArray  *pawl_manifest_parse      (const char *text, gsize length, const char *what, GError **error);
 char       *pawl_manifest_dup_seal   (const char *text, gsize length);
 
 /* A job's rows as lines of JSON, and back. */
@@ -54,6 +56,7 @@ GPtrArray  *pawl_lines_to_rows       (GBytes *lines, GError **error);
 /* (transfer full): libarchive's latest error, which may end its line, as part of a sentence. */
 char       *pawl_bundle_dup_reason   (struct archive *archive);
 const char *pawl_bundle_peek_readme  (void);
+const char *pawl_bundle_peek_nameless_readme (void);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PawlMember, pawl_member_free)
 

@@ -14,6 +14,7 @@ typedef struct {
   struct archive *archive;
   int             fd;
   guint64         file_size;
+  const char     *what;
   GPtrArray      *members; /* (element-type PawlMember), once the manifest is read */
 } Reader;
 
@@ -192,7 +193,7 @@ read_manifest (Reader  *self,
       || memcmp (g_bytes_get_data (seal, NULL), expected, strlen (expected)) != 0)
     return refuse (error, PAWL_BUNDLE_ERROR_DAMAGED, "its manifest does not fit its digest: it was changed");
 
-  return (self->members = pawl_manifest_parse (text, length, error)) != NULL && check_growth (self, error);
+  return (self->members = pawl_manifest_parse (text, length, self->what, error)) != NULL && check_growth (self, error);
 }
 
 /* ---- all of it ---- */
@@ -224,11 +225,12 @@ take_member (Reader           *self,
 /* From the beginning to the end. @take: (nullable). */
 static gboolean
 go_through (const char *path,
+            const char *what,
             MemberFunc  take,
             gpointer    data,
             GError    **error)
 {
-  g_auto (Reader) self = { .fd = -1 };
+  g_auto (Reader) self = { .fd = -1, .what = what };
   struct archive_entry *entry;
 
   if (!open_file (&self, path, error) || !read_manifest (&self, error))
@@ -292,8 +294,8 @@ merge_file (PawlRecord     *record,
 {
   g_autoptr (PawlMerge) merge = NULL;
 
-  return go_through (path, NULL, NULL, error) && (merge = pawl_merge_begin (record, error)) != NULL
-         && go_through (path, merge_member, merge, error) && pawl_merge_commit (g_steal_pointer (&merge), count, error);
+  return go_through (path, PAWL_BUNDLE_WHAT, NULL, NULL, error) && (merge = pawl_merge_begin (record, error)) != NULL
+         && go_through (path, PAWL_BUNDLE_WHAT, merge_member, merge, error) && pawl_merge_commit (g_steal_pointer (&merge), count, error);
 }
 
 gboolean
@@ -309,4 +311,62 @@ pawl_bundle_merge (PawlRecord     *record,
 
   g_prefix_error (error, "%s: ", path);
   return FALSE;
+}
+
+/* ---- without names ---- */
+
+typedef struct {
+  GPtrArray  *jobs;
+  GHashTable *procedures;
+} Nameless;
+
+static gboolean
+take_nameless_job (Nameless         *self,
+                   const PawlMember *member,
+                   GBytes           *bytes,
+                   GError          **error)
+{
+  g_autoptr (GPtrArray) rows = pawl_lines_to_rows (bytes, error);
+
+  if (rows == NULL)
+    return FALSE;
+  if (rows->len != member->n_entries || !g_str_equal (((PawlEntryRow *) rows->pdata[0])->job, member->id))
+    return refuse (error, PAWL_BUNDLE_ERROR_DAMAGED, "these are not the entries that the manifest states");
+  g_ptr_array_add (self->jobs, g_steal_pointer (&rows));
+  return TRUE;
+}
+
+static gboolean
+take_nameless (const PawlMember *member,
+               GBytes           *bytes,
+               gpointer          data,
+               GError          **error)
+{
+  Nameless *self = data;
+
+  if (member->kind == PAWL_MEMBER_ENTRIES)
+    return take_nameless_job (self, member, bytes, error);
+  if (member->kind == PAWL_MEMBER_KEPT)
+    g_hash_table_insert (self->procedures, g_strdup (member->id), g_bytes_ref (bytes));
+  return TRUE;
+}
+
+gboolean
+pawl_bundle_read_nameless (const char  *path,
+                           GPtrArray  **jobs,
+                           GHashTable **procedures,
+                           GError     **error)
+{
+  g_autoptr (GPtrArray) found = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
+  g_autoptr (GHashTable) kept = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_bytes_unref);
+  Nameless self = { found, kept };
+
+  if (!go_through (path, PAWL_BUNDLE_WHAT_NAMELESS, take_nameless, &self, error))
+    {
+      g_prefix_error (error, "%s: ", path);
+      return FALSE;
+    }
+  *jobs = g_steal_pointer (&found);
+  *procedures = g_steal_pointer (&kept);
+  return TRUE;
 }

@@ -1,4 +1,4 @@
-/* The text inside a bundle, for a reader without Pawl. It depends on nothing, so that equal entries make equal bundles. */
+/* The texts inside a bundle, for a reader without Pawl. They depend on nothing, so that equal entries make equal bundles. */
 #include "bundle/pawl-bundle-private.h"
 
 static const char README[] =
@@ -59,4 +59,28 @@ const char *
 pawl_bundle_peek_readme (void)
 {
   return README;
+}
+
+static const char NAMELESS_README[] =
+  "These are jobs on mechanical units without people's names, written by Pawl to compare how people learn.\n"
+  "\n"
+  "  manifest.json      name, size in bytes and SHA-256 of every other member, in their order\n"
+  "  manifest.sha256    SHA-256 of manifest.json; \"sha256sum -c manifest.sha256\" checks it\n"
+  "  kept/DIGEST        a procedure (XML); who is named in it and works in this shop is \"somebody\"\n"
+  "  entries/ID.jsonl   one job: an entry on each line, as a JSON object\n"
+  "\n"
+  "\"pawl class --from FILE\" shows its figures. It is no bundle: no record takes it in, its entries have no digests, and it\n"
+  "proves nothing.\n"
+  "\n"
+  "People are \"person 1\", \"person 2\", ...: the same number is the same person within this file, and says nothing else.\n"
+  "Kept are: when something was done, which step or question it was about, outcomes, readings as typed, choices, and by\n"
+  "whom, as a number. Left out are: customers, serial numbers, work orders, notes, complaints, reasons, captions, photos,\n"
+  "figures, marks of instruments, lots, where donor parts came from, statements of who signed, words of planted faults.\n"
+  "\n"
+  "Days and hours are kept. Whoever knows who was at the bench on a day can still tell who it was.\n";
+
+const char *
+pawl_bundle_peek_nameless_readme (void)
+{
+  return NAMELESS_README;
 }

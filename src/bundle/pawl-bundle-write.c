@@ -11,7 +11,8 @@
 #include <unistd.h>
 
 typedef struct {
-  PawlRecord *record;
+  PawlRecord *record;  /* (nullable): none where each member brings its content */
+  const char *what;
   GPtrArray  *chains;  /* (element-type utf8) sorted ids */
   GPtrArray  *members; /* (element-type PawlMember) */
   PawlBundleCount count;
@@ -57,6 +58,8 @@ load_member (Plan             *self,
 {
   g_autoptr (GPtrArray) rows = NULL;
 
+  if (member->content != NULL)
+    return g_bytes_ref (member->content);
   switch (member->kind)
     {
     case PAWL_MEMBER_README:
@@ -237,7 +240,7 @@ write_members (Plan           *self,
                struct archive *archive,
                GError        **error)
 {
-  g_autofree char *manifest = pawl_manifest_to_text (self->members);
+  g_autofree char *manifest = pawl_manifest_to_text (self->members, self->what);
   g_autofree char *seal = pawl_manifest_dup_seal (manifest, strlen (manifest));
 
   if (strlen (manifest) > PAWL_BUNDLE_MAX_MANIFEST)
@@ -332,7 +335,7 @@ pawl_bundle_write (PawlRecord        *record,
                    GError           **error)
 {
   g_autoptr (PawlTransaction) view = NULL;
-  g_auto (Plan) plan = { .record = record };
+  g_auto (Plan) plan = { .record = record, .what = PAWL_BUNDLE_WHAT };
 
   g_return_val_if_fail (path != NULL && *path != '\0', FALSE);
 
@@ -344,6 +347,82 @@ pawl_bundle_write (PawlRecord        *record,
       return FALSE;
     }
 
+  if (count != NULL)
+    *count = plan.count;
+  return TRUE;
+}
+
+/* ---- without names ---- */
+
+static gboolean
+plan_content (Plan       *self,
+              PawlMember *member, /* (transfer full) */
+              GBytes     *content, /* (transfer full) */
+              GError    **error)
+{
+  member->content = content;
+  return plan_member (self, member, content, error);
+}
+
+static gboolean
+plan_nameless_job (Plan      *self,
+                   GPtrArray *rows,
+                   GError   **error)
+{
+  GBytes *lines = pawl_lines_from_rows (rows, error);
+  PawlMember *member;
+
+  if (lines == NULL)
+    return FALSE;
+  member = pawl_member_new (PAWL_MEMBER_ENTRIES, ((PawlEntryRow *) rows->pdata[0])->job);
+  member->n_entries = rows->len;
+  member->ends = g_strdup ("");
+  self->count.n_chains++;
+  self->count.n_entries += rows->len;
+  return plan_content (self, member, lines, error);
+}
+
+static gboolean
+plan_nameless (Plan      *self,
+               GPtrArray *jobs,
+               GPtrArray *procedures,
+               GError   **error)
+{
+  const char *readme = pawl_bundle_peek_nameless_readme ();
+
+  self->members = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_member_free);
+  if (!plan_content (self, pawl_member_new (PAWL_MEMBER_README, ""), g_bytes_new_static (readme, strlen (readme)), error))
+    return FALSE;
+  for (guint i = 0; i < procedures->len; i++)
+    {
+      g_autofree char *digest = g_compute_checksum_for_bytes (G_CHECKSUM_SHA256, procedures->pdata[i]);
+      PawlMember *member = pawl_member_new (PAWL_MEMBER_KEPT, digest);
+
+      member->media_type = g_strdup ("application/xml");
+      self->count.n_kept++;
+      if (!plan_content (self, member, g_bytes_ref (procedures->pdata[i]), error))
+        return FALSE;
+    }
+  for (guint i = 0; i < jobs->len; i++)
+    if (!plan_nameless_job (self, jobs->pdata[i], error))
+      return FALSE;
+  return TRUE;
+}
+
+gboolean
+pawl_bundle_write_nameless (GPtrArray       *jobs,
+                            GPtrArray       *procedures,
+                            const char      *path,
+                            PawlBundleCount *count,
+                            GError         **error)
+{
+  g_auto (Plan) plan = { .what = PAWL_BUNDLE_WHAT_NAMELESS };
+
+  if (!plan_nameless (&plan, jobs, procedures, error) || !write_file (&plan, path, error))
+    {
+      g_prefix_error (error, "%s: ", path);
+      return FALSE;
+    }
   if (count != NULL)
     *count = plan.count;
   return TRUE;

@@ -58,4 +58,26 @@ gboolean pawl_bundle_write (PawlRecord *record, const char *const *chains, const
  */
 gboolean pawl_bundle_merge (PawlRecord *record, const char *path, PawlMergeCount *count, GError **error);
 
+/*
+ * Jobs without people's names: a zip of the same shape that no record takes in, because an entry's digest covers who did it, so that what is left
+ * is another entry. What is left out is for src/training/pawl-nameless.h to say; here it is written and read.
+ */
+
+/**
+ * pawl_bundle_write_nameless:
+ * @jobs: (element-type GPtrArray of PawlEntryRow): rows of each job, with its id; digests and what they follow are ""
+ * @procedures: (element-type GBytes): what the openings name by digest
+ * @count: (out) (optional)
+ * @error: PAWL_BUNDLE_ERROR_TOO_LARGE or _IO
+ */
+gboolean pawl_bundle_write_nameless (GPtrArray *jobs, GPtrArray *procedures, const char *path, PawlBundleCount *count, GError **error);
+
+/**
+ * pawl_bundle_read_nameless:
+ * @jobs: (out) (transfer full) (element-type GPtrArray of PawlEntryRow)
+ * @procedures: (out) (transfer full) (element-type utf8 GBytes): by digest
+ * @error: PAWL_BUNDLE_ERROR; _NOT_A_BUNDLE for a bundle with names as well
+ */
+gboolean pawl_bundle_read_nameless  (const char *path, GPtrArray **jobs, GHashTable **procedures, GError **error);
+
 G_END_DECLS

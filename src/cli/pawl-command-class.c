@@ -7,6 +7,7 @@
 #include "cli/pawl-cli-table.h"
 #include "report/pawl-class-table.h"
 #include "report/pawl-log-book.h"
+#include "training/pawl-nameless.h"
 
 /* A step that most people do right is no news. */
 #define MOST_STEPS 10
@@ -327,14 +328,32 @@ write_log_book (const PawlLearner *learner, const char *output, const char *pape
   return TRUE;
 }
 
+/* @now: (out) */
+static PawlClass *
+load (const char *record_path, const char *from, const char *procedure, GDateTime **now, GError **error)
+{
+  g_autoptr (PawlRecord) record = NULL;
+
+  if (from)
+    {
+      *now = pawl_record_host_get_system ()->now (NULL);
+      return pawl_nameless_load_class (from, procedure, *now, error);
+    }
+  if (!(record = pawl_cli_open_record (record_path, PAWL_RECORD_OPEN_READ_ONLY, error)))
+    return NULL;
+  *now = pawl_record_dup_now (record);
+  return pawl_class_load (record, procedure, error);
+}
+
 int
 pawl_command_class (int argc, char **argv)
 {
-  g_autofree char *record_path = NULL, *person = NULL, *procedure = NULL, *output = NULL, *paper = NULL, *table_name = NULL;
+  g_autofree char *record_path = NULL, *person = NULL, *procedure = NULL, *output = NULL, *paper = NULL, *table_name = NULL, *from = NULL;
   gboolean is_json = FALSE, is_csv = FALSE;
   PawlClassTable table = PAWL_CLASS_TABLE_FIGURES;
   const GOptionEntry entries[] = {
     { "record", 0, 0, G_OPTION_ARG_FILENAME, &record_path, "The record; without it, the one in your data folder", "DB" },
+    { "from", 0, 0, G_OPTION_ARG_FILENAME, &from, "Of a file that “pawl bundle --without-names” wrote, in place of a record", "FILE" },
     { "person", 0, 0, G_OPTION_ARG_FILENAME, &person, "Only this person's own figures", "NAME" },
     { "procedure", 0, 0, G_OPTION_ARG_FILENAME, &procedure, "Only jobs by this procedure", "ID" },
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, "Write the log book of --person, to be printed and signed", "OUT.pdf" },
@@ -345,7 +364,6 @@ pawl_command_class (int argc, char **argv)
     G_OPTION_ENTRY_NULL
   };
   g_autoptr (GError) error = NULL;
-  g_autoptr (PawlRecord) record = NULL;
   g_autoptr (PawlClass) class = NULL;
   g_autoptr (GDateTime) now = NULL;
   const PawlLearner *only = NULL;
@@ -359,7 +377,12 @@ pawl_command_class (int argc, char **argv)
       pawl_cli_complain (argv[0], is_csv ? "“%s” is no table; it is figures, jobs, times, tries, skills or steps" : "--table %s goes with --csv", table_name);
       return PAWL_EXIT_COULD_NOT;
     }
-  if (!(record = pawl_cli_open_record (record_path, PAWL_RECORD_OPEN_READ_ONLY, &error)) || !(class = pawl_class_load (record, procedure, &error)))
+  if (from && record_path)
+    {
+      pawl_cli_complain (argv[0], "either --from a file, or --record, not both");
+      return PAWL_EXIT_COULD_NOT;
+    }
+  if (!(class = load (record_path, from, procedure, &now, &error)))
     return pawl_cli_fail (argv[0], error);
   if (person && !(only = pawl_class_lookup (class, person)))
     {
@@ -371,7 +394,6 @@ pawl_command_class (int argc, char **argv)
       pawl_cli_complain (argv[0], "a log book is one person's; name who by --person");
       return PAWL_EXIT_COULD_NOT;
     }
-  now = pawl_record_dup_now (record);
   if (output)
     return write_log_book (only, output, paper, now, &error) ? PAWL_EXIT_FINE : pawl_cli_fail (argv[0], error);
   if (is_csv)

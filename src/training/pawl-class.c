@@ -222,10 +222,14 @@ pawl_class_add_job (PawlClass *self, PawlJob *job)
 
 /* ---- all of them ---- */
 
+/* As names of files are, so that person 2 comes before person 10. */
 static int
 compare_learners (gconstpointer a, gconstpointer b)
 {
-  return g_utf8_collate ((*(PawlLearner * const *) a)->name, (*(PawlLearner * const *) b)->name);
+  g_autofree char *key_a = g_utf8_collate_key_for_filename ((*(PawlLearner * const *) a)->name, -1);
+  g_autofree char *key_b = g_utf8_collate_key_for_filename ((*(PawlLearner * const *) b)->name, -1);
+
+  return strcmp (key_a, key_b);
 }
 
 static int

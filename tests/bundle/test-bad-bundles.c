@@ -268,7 +268,7 @@ check_members (Target     *target,
   readme->size = size;
   readme->sha256 = g_compute_checksum_for_string (G_CHECKSUM_SHA256, "hello", -1);
   g_ptr_array_add (stated, readme);
-  manifest = pawl_manifest_to_text (stated);
+  manifest = pawl_manifest_to_text (stated, PAWL_BUNDLE_WHAT);
   for (guint i = 0; i < n_members; i++)
     g_ptr_array_add (more, &members[i]);
   write_sealed (target->path, manifest, more);
@@ -328,7 +328,7 @@ write_lines (const char *path,
   member->ends = g_strdup (ends);
   g_ptr_array_add (stated, member);
   g_ptr_array_add (more, &hand);
-  manifest = pawl_manifest_to_text (stated);
+  manifest = pawl_manifest_to_text (stated, PAWL_BUNDLE_WHAT);
   write_sealed (path, manifest, more);
 }
 

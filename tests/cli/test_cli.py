@@ -1482,6 +1482,78 @@ def test_json_shapes(bench):
     assert {job["job"] for job in json.loads(bench.run("plan", "--json", "--record", bench.record).out)["jobs"]} <= jobs
 
 
+def read_members(path):
+    with zipfile.ZipFile(path) as archive:
+        return {name: archive.read(name).decode("utf-8") for name in archive.namelist()}
+
+
+def find_names(members, names):
+    """Which of the names stand in any member, or in a member's own name; however they are written."""
+    text = " ".join(" ".join([*members, *members.values()]).casefold().split())
+    return {name for name in names if name.casefold() in text}
+
+
+def list_names(record):
+    """All names of people in a record: who did anything, who is named in an entry, who is in the list, customers."""
+    with sqlite3.connect(record) as database:
+        names = {row[0] for row in database.execute("SELECT person FROM entry UNION SELECT name FROM person")}
+        for (body,) in database.execute("SELECT body FROM entry"):
+            names.update(json.loads(body).get(field, "") for field in ("accepted-by", "learner", "name", "customer", "identified-by"))
+    return names - {""}
+
+
+def test_bundle_without_names(bench):
+    """Jobs for figures alone: the same figures, and no name in any byte, also not out of notes, or of the procedure that a trainer wrote."""
+    shutil.copy(os.path.join(os.path.dirname(PUMP), "pump.svg"), bench.path("pump.svg"))
+    with open(PUMP, encoding="utf-8") as file:
+        procedure = file.read()
+    own = bench.write("pump.xml", procedure.replace("<author>The Pawl project", "<author>Jenna\n  Tregear").replace("Put the rotor back.", "Put the rotor back, as OSSIE CARNE does."))
+    make_class(bench, 2, 2)
+    expect(bench.run("people", "add", "Wenna Only-Listed", "--role", "owner", "--record", bench.record), FINE, "owner")
+    picture = bench.path("photo.png")
+    expect(bench.run("draw", PUMP, "-o", picture, "--size", "80x60"), FINE)
+    work = SHEET.replace(",job,work-order", ",job,customer,Mistress Boscawen,,Jenna Tregear,,,,,\n,job,complaint,leaks since Jenna Tregear had it,,Jenna Tregear,,,,,\n,job,work-order", 1)
+    work = work.replace("Oil on the flange", "Oil on the flange says Mistress Boscawen")
+    work += "2026-11-25T09:42+00:00,close,photo,photo.png,,Jenna Tregear,,,,,held by Ossie Carne\n,close,remark,Ossie Carne was here,,Jenna Tregear,,,,,\n"
+    expect(bench.run("work", own, "--answers", bench.sheet(work), "--record", bench.record), FINE, "step 7 done")
+    names = list_names(bench.record)
+    assert names == {"Aldra Pascoe", "Benesek Trevail", "Old Tamsin", "Jenna Tregear", "Ossie Carne", "Mistress Boscawen", "Wenna Only-Listed"}, names
+    expect(bench.run("bundle", "--all", "-o", "named.zip", "--record", bench.record), FINE, "named.zip")
+    with zipfile.ZipFile(bench.path("named.zip")) as archive:
+        named = {name: archive.read(name).decode("utf-8", "replace") for name in archive.namelist()}
+    assert find_names(named, names) == names - {"Wenna Only-Listed"}, "a bundle has them, or this test would find nothing anywhere"
+
+    expect(bench.run("bundle", "--all", "--without-names", "-o", "nameless.zip", "--record", bench.record), FINE,
+           [r"^nameless\.zip: 5 jobs, \d+ entries, 5 people as numbers$", "no record takes it in", "Days and hours are in it"])
+    members = read_members(bench.path("nameless.zip"))
+    assert find_names(members, names | {"4711", "TS-7", "D-12", "leaks", "was here", "scored", "thicker plate"}) == set(), members
+    assert "somebody" in "".join(members.values()) and not any("png" in name for name in members), members.keys()
+    assert json.loads(members["manifest.json"])["what"] == "Pawl jobs without names" and "README.txt" in members
+
+    def figures(*source):
+        people = {}
+        for name in ("figures", "times", "tries", "skills"):
+            for line in bench.table("class", *source, "--csv", "--table", name):
+                people.setdefault(line.pop("person"), []).append((name, *line.values()))
+        return people, bench.table("class", *source, "--csv", "--table", "steps")
+    with_names, steps = figures("--record", bench.record)
+    without, nameless_steps = figures("--from", "nameless.zip")
+    for step in steps:
+        step["command"] = step["command"].replace("OSSIE CARNE", "somebody")
+    assert sorted(with_names.values()) == sorted(without.values()) and steps == nameless_steps, (with_names, without)
+    assert set(without) < {f"person {number}" for number in range(1, 6)} and len(without) == 3, without
+
+    for target in ("merge", "nameless.zip", "--record", bench.path("shop.db")), ("merge", "nameless.zip", "--record", bench.record):
+        expect(bench.run(*target), COULD_NOT, None, r"^pawl merge: nameless\.zip: these are jobs without people's names.*no record takes them in; nothing was taken from it$")
+    assert json.loads(bench.run("jobs", "--json", "--record", bench.path("shop.db")).out) == []
+    expect(bench.run("class", "--from", "named.zip"), COULD_NOT, None, r"^pawl class: named\.zip: this is a bundle with people's names: take it into a record")
+    expect(bench.run("class", "--from", "sheet.csv"), COULD_NOT, None, r"sheet\.csv: not a bundle")
+    expect(bench.run("class", "--from", "nothing.zip"), COULD_NOT, None, "no such file")
+    expect(bench.run("class", "--from", "nameless.zip", "--record", bench.record), COULD_NOT, None, "not both")
+    expect(bench.run("bundle", "4711", "--without-names", "-o", "one.zip", "--record", bench.record), FINE, r"^one\.zip: 1 job, \d+ entries, 2 people as numbers$")
+    expect(bench.run("class", "--from", "one.zip", "--procedure", "other"), FINE, "^\nIn brackets")
+
+
 # ---- verify and damaged records ----
 
 def test_verify(bench):
