@@ -1293,6 +1293,63 @@ def test_training(bench):
     expect(bench.run("people", "show", "jenna tregear", "--record", other), FINE, r"^  gauge +assist")
 
 
+def read_pdf(path):
+    return " ".join(subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True, check=True).stdout.split()).casefold()
+
+
+def test_learning_is_nobody_elses(bench):
+    """A job with all that a trainer does, and a learner gets wrong: no print, export or issued report that a customer may get tells of it."""
+    def pawl(*arguments, lines="", code=FINE):
+        result = Result(subprocess.run([PAWL, *arguments, "--record", bench.record], env=bench.environment, cwd=bench.folder, input=lines,
+                                       capture_output=True, text=True, encoding="utf-8", check=False))
+        assert result.code == code, result
+        return result.out
+
+    trainer = ("--by", "Ossie Carne")
+    pawl("people", "add", "Ossie Carne", "--role", "trainer")
+    pawl("people", "pin", "Ossie Carne", lines="4071\n4071\n")
+    pawl("people", "add", "Jenna Tregear", "--role", "fitter")
+    for skill in "gauge", "sense":
+        pawl("people", "stage", "Jenna Tregear", skill, "assist", *trainer, "--reason", "clumsy thumbs", lines="4071\n")
+    pawl("people", "stage", "Jenna Tregear", "assist", "--holds", "none", "--order", "advice", *trainer, lines="4071\n")
+    work = SHEET.replace("2026-11-25T09:36", "2026-11-25T09:35+00:00,seal-in,guess lip,wrong,,Jenna Tregear,,,,,\n2026-11-25T09:36", 1)
+    expect(bench.work(work[:work.index("2026-11-25T09:40")]), FINE, "step 5 done")
+    for reading, value in ("depth", "4.073"), ("depth-found", "5.291"):
+        pawl("train", "measure", "4711", reading, value, *trainer, "--instrument", "gauge", lines="4071\n")
+    pawl("holds", "call", "4711", "seal-in", "--by", "Jenna Tregear", "--note", "pray look quickly")
+    planted = "lip turned round on purpose"
+    code = pawl("train", "plant", "4711", "seal-in", *trainer, lines=f"4071\n{planted}\n").split()[1]
+    pawl("holds", "release", "4711", "seal-in", *trainer, lines="4071\n")
+    pawl("train", "open", "4711", code, "--found", "no", "--kind", "sense", *trainer, lines=f"4071\n{planted}\n")
+    job = json.loads(pawl("jobs", "--json"))[0]["id"]
+    expect(bench.work(work[work.index("2026-11-25T09:41"):work.index("2026-11-25T09:43")] + "2026-11-25T09:43+00:00,,sign,trainer,,Ossie Carne,,,,,Done as recorded here\n", "--job", job), FINE, "signed$")
+    pawl("report", "4711", "--print", "customer", "--issue", "--person", "Ossie Carne", "-o", "customer.pdf")
+    pawl("report", "4711", "--print", "full", "--issue", "--person", "Ossie Carne", "-o", "full.pdf")
+    pawl("report", "4711", "--print", "customer", "--kept", "1", "-o", "kept.pdf")
+    pawl("class", "--person", "Jenna Tregear", "-o", "book.pdf")
+
+    # What is said of people who learn, and what was done to them. The full record tells how often the work itself was tried; the customer's doesn't.
+    training = ["guess", "asked first", "assist", "clumsy thumbs", "4.073", "5.291", "remeasured", "blind", "hidden until", "pray look", "called", planted, code, "planted",
+                "unsealed", "passed first", "at once", "wilson", "supervised", "learner", "learns", "learning", "apprentice", "log book", "median", "tripped", "tries"]
+    of_the_work = ["wrong", "attempt", "found out", "once before", "put right", "opened again"]
+
+    def find(text, words):
+        return [word for word in words if re.search(rf"\b{re.escape(word)}", text, re.IGNORECASE)]
+    for name in "customer.pdf", "kept.pdf":
+        text = read_pdf(bench.path(name))
+        assert find(text, training + of_the_work) == [] and "seal depth" in text and "4.05" in text, (name, text)
+    for name, text in (("full.pdf", read_pdf(bench.path("full.pdf"))), ("--json", pawl("report", "4711", "--json")), ("--why", pawl("report", "4711", "--why")),
+                       ("qif", pawl("export", "4711", "--as", "qif"))):
+        assert find(text, training) == [], (name, text)
+    assert "found wrong once before" in read_pdf(bench.path("full.pdf"))
+
+    # It is all there for whom it is meant: the shop's own export of the entries, the figures and the log book.
+    own = pawl("export", "4711", "--as", "csv", "--table", "entries") + pawl("people", "show", "Jenna Tregear") + pawl("class")
+    book = read_pdf(bench.path("book.pdf"))
+    assert len(find(own, ["guess", "asked first", "assist", "clumsy thumbs", "4.073", "5.291", "remeasured", "blind", "pray look", "called", planted, code, "unsealed"])) == 13, own
+    assert len(find(book, ["log book", "guessed before shown", "planted faults caught", "wilson", "holds passed first time", "0 of 1"])) == 6, book
+
+
 # ---- bundles ----
 
 def test_bundle_and_merge(bench):
