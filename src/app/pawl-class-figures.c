@@ -28,6 +28,15 @@ append_text (GtkBox *box, const char *text, const char *css_class)
   gtk_box_append (box, pawl_class_text_new (text, css_class));
 }
 
+static void
+append_heading (GtkBox *box, const char *text)
+{
+  GtkWidget *heading = pawl_class_text_new (text, "row-title");
+
+  gtk_widget_set_margin_top (heading, 14);
+  gtk_box_append (box, heading);
+}
+
 /* ---- a small table ---- */
 
 /* @heads: (array length=n) (element-type utf8). The first column takes the room that is left. */
@@ -45,12 +54,10 @@ append_grid (GtkBox *box, const char * const *heads, guint n)
 }
 
 static void
-attach (GtkGrid *grid, guint column, guint row, const char *text)
+attach_row (GtkGrid *grid, guint row, const char * const *cells, guint n)
 {
-  GtkWidget *label = pawl_class_text_new (text, NULL);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_grid_attach (grid, label, (int) column, (int) row, 1, 1);
+  for (guint i = 0; i < n; i++)
+    gtk_grid_attach (grid, pawl_class_text_new (cells[i], NULL), (int) i, (int) row, 1, 1);
 }
 
 /* ---- one person ---- */
@@ -90,8 +97,9 @@ show_loops (GtkBox *box, const PawlClass *class, const PawlLearner *learner)
 
   if (learner->n_loops == 0)
     return;
-  line = g_strdup_printf (_("What was out at first came right in %.1f tries on average (%u readings); everybody’s in %.1f (%u)."), learner->attempts, learner->n_loops,
-                          class->attempts, class->n_loops);
+  line = g_strdup_printf (g_dngettext (NULL, "What was out at first came right in %.1f tries on average (%u reading); everybody’s in %.1f (%u).",
+                                       "What was out at first came right in %.1f tries on average (%u readings); everybody’s in %.1f (%u).", learner->n_loops),
+                          learner->attempts, learner->n_loops, class->attempts, class->n_loops);
   append_text (box, line, NULL);
 }
 
@@ -107,7 +115,7 @@ show_curve (GtkBox *box, const PawlClass *class, const PawlLearner *learner, con
 
   if (n == 0)
     return;
-  append_text (box, title, "row-title");
+  append_heading (box, title);
   gtk_box_append (box, pawl_curve_chart_new (title, minutes, n, has_curve ? &curve : NULL, median));
   if (has_curve)
     words = g_strdup_printf (_("Twice as many jobs take %.0f %% of the time (%.0f to %.0f %%), by Wright’s law fitted to %u jobs; the band is where that line lies in 95 of 100 cases. "
@@ -127,8 +135,7 @@ add_slow_step (GtkGrid *grid, guint row, const PawlStepTime *time)
   g_autofree char *ratio = g_strdup_printf ("%.2f", time->ratio);
   const char * const cells[] = { step, own, all, ratio };
 
-  for (guint i = 0; i < G_N_ELEMENTS (cells); i++)
-    attach (grid, i, row, cells[i]);
+  attach_row (grid, row, cells, G_N_ELEMENTS (cells));
 }
 
 static void
@@ -145,7 +152,7 @@ show_slow_steps (GtkBox *box, const PawlLearner *learner)
         break;
       if (grid == NULL)
         {
-          append_text (box, _("Steps that take longer than everybody’s median"), "row-title");
+          append_heading (box, _("Steps that take longer than everybody’s median"));
           grid = append_grid (box, heads, G_N_ELEMENTS (heads));
         }
       add_slow_step (grid, i + 1, time);
@@ -159,8 +166,7 @@ add_skill (GtkGrid *grid, guint row, const PawlClassSkill *skill, GDateTime *now
   g_autofree char *last = pawl_class_has_faded (skill->last, now) ? g_strdup_printf (_("%s: over a year ago, so no longer sure"), day) : g_strdup (day);
   const char * const cells[] = { skill->skill, jobs, last };
 
-  for (guint i = 0; i < G_N_ELEMENTS (cells); i++)
-    attach (grid, i, row, cells[i]);
+  attach_row (grid, row, cells, G_N_ELEMENTS (cells));
 }
 
 static void
@@ -171,7 +177,7 @@ show_skills (GtkBox *box, const PawlLearner *learner, GDateTime *now)
 
   if (learner->skills->len == 0)
     return;
-  append_text (box, _("Skills, last used"), "row-title");
+  append_heading (box, _("Skills, last used"));
   grid = append_grid (box, heads, G_N_ELEMENTS (heads));
   for (guint i = 0; i < learner->skills->len; i++)
     add_skill (grid, i + 1, learner->skills->pdata[i], now);
@@ -219,7 +225,7 @@ show_rates (GtkBox *box, const PawlClass *class, const char *title, gsize offset
         continue;
       if (chart == NULL)
         {
-          append_text (box, title, "row-title");
+          append_heading (box, title);
           gtk_box_append (box, chart = pawl_rate_chart_new (title));
         }
       pawl_rate_chart_add (chart, learner->name, rate, FALSE);
@@ -232,30 +238,73 @@ add_time (GtkGrid *grid, guint row, const PawlLearner *learner, const PawlClassP
   guint n;
   double median = pawl_learner_get_median_time (learner, procedure->id, &n);
   g_autofree char *jobs = g_strdup_printf ("%u", n), *minutes = g_strdup_printf (_("%.0f min"), median);
-  g_autofree char *ratio = n < PAWL_CLASS_LEAST_TIMES || procedure->n_whole < PAWL_CLASS_LEAST_TIMES ? g_strdup (_("too few jobs"))
-                                                                                                      : g_strdup_printf ("%.2f", median / procedure->median);
-  g_autofree char *tries = learner->n_loops > 0 ? g_strdup_printf ("%.1f (%u)", learner->attempts, learner->n_loops) : g_strdup ("–");
-  const char * const cells[] = { learner->name, jobs, minutes, ratio, tries };
+  g_autofree char *ratio = n < PAWL_CLASS_LEAST_TIMES ? g_strdup (_("too few jobs")) : g_strdup_printf ("%.2f", median / procedure->median);
+  const char * const cells[] = { learner->name, jobs, minutes, ratio };
 
-  for (guint i = 0; n > 0 && i < G_N_ELEMENTS (cells); i++)
-    attach (grid, i, row, cells[i]);
+  if (n > 0)
+    attach_row (grid, row, cells, G_N_ELEMENTS (cells));
 }
 
 static void
 show_times (GtkBox *box, const PawlClass *class, const PawlClassProcedure *procedure)
 {
-  const char * const heads[] = { _("Person"), _("Whole jobs"), _("Own median"), _("Ratio"), _("Tries until right (readings)") };
+  const char * const heads[] = { _("Person"), _("Whole jobs"), _("Own median"), _("Ratio") };
   g_autofree char *title = g_strdup_printf (_("Attended time of %s"), procedure->id);
   g_autofree char *words = g_strdup_printf (_("Half of all %u whole jobs took longer than %.0f min."), procedure->n_whole, procedure->median);
   GtkGrid *grid;
 
   if (procedure->n_whole == 0)
     return;
-  append_text (box, title, "row-title");
+  append_heading (box, title);
   append_text (box, words, NULL);
   grid = append_grid (box, heads, G_N_ELEMENTS (heads));
   for (guint i = 0; i < class->learners->len; i++)
     add_time (grid, i + 1, class->learners->pdata[i], procedure);
+}
+
+/* (transfer full): "gauge, sense"; "" when all are fresh */
+static char *
+list_faded (const PawlLearner *learner, GDateTime *now)
+{
+  g_autoptr(GString) list = g_string_new (NULL);
+
+  for (guint i = 0; i < learner->skills->len; i++)
+    {
+      const PawlClassSkill *skill = learner->skills->pdata[i];
+
+      if (pawl_class_has_faded (skill->last, now))
+        g_string_append_printf (list, "%s%s", list->len > 0 ? ", " : "", skill->skill);
+    }
+  return g_string_free (g_steal_pointer (&list), FALSE);
+}
+
+static void
+add_person (GtkGrid *grid, guint row, const PawlLearner *learner, GDateTime *now)
+{
+  g_autofree char *jobs = g_strdup_printf ("%u", learner->jobs->len), *last = learner->last != NULL ? g_date_time_format (learner->last, "%Y-%m-%d") : g_strdup ("–");
+  g_autofree char *tries = learner->n_loops > 0 ? g_strdup_printf ("%.1f (%u)", learner->attempts, learner->n_loops) : g_strdup ("–");
+  g_autofree char *faded = list_faded (learner, now);
+  const char * const cells[] = { learner->name, jobs, tries, last, faded };
+
+  attach_row (grid, row, cells, G_N_ELEMENTS (cells));
+}
+
+static void
+show_people (GtkBox *box, const PawlClass *class, GDateTime *now)
+{
+  const char * const heads[] = { _("Person"), _("Jobs"), _("Tries until right (readings)"), _("Last step finished"), _("Skills not used for over a year") };
+  GtkGrid *grid;
+
+  append_heading (box, _("People"));
+  grid = append_grid (box, heads, G_N_ELEMENTS (heads));
+  for (guint i = 0; i < class->learners->len; i++)
+    add_person (grid, i + 1, class->learners->pdata[i], now);
+  if (class->n_loops > 0)
+    {
+      g_autofree char *words = g_strdup_printf (_("Everybody together: %.1f tries on average, of what was out at first (%u readings)."), class->attempts, class->n_loops);
+
+      append_text (box, words, "secondary");
+    }
 }
 
 static void
@@ -277,7 +326,7 @@ show_steps (GtkBox *box, const PawlClass *class)
 {
   guint n = 0;
 
-  append_text (box, _("Steps that trip most people"), "row-title");
+  append_heading (box, _("Steps that trip most people"));
   for (guint i = 0; i < class->steps->len && n < MOST_STEPS; i++)
     {
       const PawlClassStep *step = class->steps->pdata[i];
@@ -292,7 +341,7 @@ show_steps (GtkBox *box, const PawlClass *class)
 }
 
 void
-pawl_class_figures_show_everybody (GtkBox *box, const PawlClass *class)
+pawl_class_figures_show_everybody (GtkBox *box, const PawlClass *class, GDateTime *now)
 {
   show_steps (box, class);
   show_rates (box, class, _("Steps right at once"), G_STRUCT_OFFSET (PawlLearner, steps));
@@ -301,4 +350,5 @@ pawl_class_figures_show_everybody (GtkBox *box, const PawlClass *class)
   show_rates (box, class, _("Planted faults caught"), G_STRUCT_OFFSET (PawlLearner, planted));
   for (guint i = 0; i < class->procedures->len; i++)
     show_times (box, class, class->procedures->pdata[i]);
+  show_people (box, class, now);
 }

@@ -80,7 +80,7 @@ show_chosen (PawlClassPage *self)
   if (learner != NULL)
     pawl_class_figures_show_learner (GTK_BOX (self->figures), self->class, learner, now);
   else if (has_any)
-    pawl_class_figures_show_everybody (GTK_BOX (self->figures), self->class);
+    pawl_class_figures_show_everybody (GTK_BOX (self->figures), self->class, now);
   else if (self->class != NULL)
     {
       g_autofree char *text = *self->person != '\0' ? g_strdup_printf (_("%s has finished no step in this record yet."), self->person)
