@@ -10,8 +10,7 @@
 #define ROW_HIGH 1.9
 #define AXIS_HIGH 2.0
 #define CURVE_HIGH 16.0
-#define LABELS_WIDE 15.0
-#define WORDS_WIDE 15.5
+#define SCALE_WIDE 12.0
 #define LEAST_WIDTH 300
 
 typedef enum { AT_START, AT_MIDDLE, AT_END } Align;
@@ -124,16 +123,34 @@ draw_rate (const Pen *pen, const PawlRate *rate, double left, double wide, doubl
   draw_dot (pen, left + rate->share * wide, y);
 }
 
+static double
+measure_words (const Pen *pen, const char *words)
+{
+  g_autoptr(PangoLayout) layout = gtk_widget_create_pango_layout (pen->area, words);
+  int width;
+
+  pango_layout_get_pixel_size (layout, &width, NULL);
+  return width + 1;
+}
+
 /* Where there is no room for figures in words, the scale alone stays; the words are the description, and in the table. */
 static void
 draw_rates_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer rows)
 {
   const GArray *all = rows;
   const Pen pen = take_pen (area, cr);
-  double labels = MIN (LABELS_WIDE * pen.text, width * 0.38);
-  double words = width > (LABELS_WIDE + WORDS_WIDE + 12) * pen.text ? WORDS_WIDE * pen.text : 0;
-  double left = labels + 1.5 * pen.text, wide = width - left - words - 2.5 * pen.text;
+  double labels = 0, words = 0, left, wide;
 
+  for (guint i = 0; i < all->len; i++)
+    {
+      labels = MAX (labels, measure_words (&pen, g_array_index (all, Row, i).label));
+      words = MAX (words, measure_words (&pen, g_array_index (all, Row, i).words));
+    }
+  labels = MIN (labels, width * 0.38);
+  if (labels + words + SCALE_WIDE * pen.text > width)
+    words = 0;
+  left = labels + 1.5 * pen.text;
+  wide = width - left - words - 2.5 * pen.text;
   draw_scale (&pen, left, wide, all->len * ROW_HIGH * pen.text);
   for (guint i = 0; i < all->len; i++)
     {

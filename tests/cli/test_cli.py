@@ -1321,7 +1321,7 @@ def test_learning_is_nobody_elses(bench):
     code = pawl("train", "plant", "4711", "seal-in", *trainer, lines=f"4071\n{planted}\n").split()[1]
     pawl("holds", "release", "4711", "seal-in", *trainer, lines="4071\n")
     pawl("train", "open", "4711", code, "--found", "no", "--kind", "sense", *trainer, lines=f"4071\n{planted}\n")
-    job = json.loads(pawl("jobs", "--json"))[0]["id"]
+    job = json.loads(pawl("jobs", "--json"))[0]["job"]
     expect(bench.work(work[work.index("2026-11-25T09:41"):work.index("2026-11-25T09:43")] + "2026-11-25T09:43+00:00,,sign,trainer,,Ossie Carne,,,,,Done as recorded here\n", "--job", job), FINE, "signed$")
     pawl("report", "4711", "--print", "customer", "--issue", "--person", "Ossie Carne", "-o", "customer.pdf")
     pawl("report", "4711", "--print", "full", "--issue", "--person", "Ossie Carne", "-o", "full.pdf")
