@@ -10,6 +10,8 @@
 #define ROW_HIGH 1.9
 #define AXIS_HIGH 2.0
 #define CURVE_HIGH 16.0
+#define LABELS_WIDE 15.0 /* at least, as are the words, so that several charts stand under each other */
+#define WORDS_WIDE 15.5
 #define SCALE_WIDE 12.0
 #define LEAST_WIDTH 300
 
@@ -139,7 +141,7 @@ draw_rates_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointe
 {
   const GArray *all = rows;
   const Pen pen = take_pen (area, cr);
-  double labels = 0, words = 0, left, wide;
+  double labels = LABELS_WIDE * pen.text, words = WORDS_WIDE * pen.text, left, wide;
 
   for (guint i = 0; i < all->len; i++)
     {

@@ -278,8 +278,8 @@ check_what (JsonObject *object,
 {
   const char *what = peek_text (object, "what");
 
-  if (g_strcmp0 (what, wanted) == 0 && get_number (object, "format") >= 1)
-    return TRUE;
+  if (g_strcmp0 (what, wanted) == 0)
+    return get_number (object, "format") >= 1 || refuse (error, PAWL_BUNDLE_ERROR_NOT_A_BUNDLE, "its manifest is not that of a bundle: it states no format");
   if (g_strcmp0 (what, PAWL_BUNDLE_WHAT_NAMELESS) == 0)
     return refuse (error, PAWL_BUNDLE_ERROR_NOT_A_BUNDLE, "these are jobs without people's names, for figures alone: “pawl class --from” reads them, and no record takes them in");
   if (g_strcmp0 (what, PAWL_BUNDLE_WHAT) == 0)
