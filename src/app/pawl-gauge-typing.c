@@ -7,6 +7,8 @@
 struct _PawlGaugeTyping {
   PawlStepPanel *panel;   /* borrowed */
   PawlSession   *session; /* (nullable) owned */
+  PawlGaugeBring bring;
+  gpointer       data;
 
   GArray    *keys;        /* (element-type PawlKeyPress) of this run */
   GtkWidget *focus;       /* (nullable) weak: a line of text that had the keyboard when the run began */
@@ -71,7 +73,6 @@ deliver (PawlGaugeTyping *self, const PawlGaugeMatch *match)
     ? g_strdup_printf (_("%s type alike: choose which it was, then take the reading"), match->mark) : NULL;
   g_autofree char *unwanted = g_strdup_printf (_("%s typed %s: this step has no open reading that it could go to"), match->mark, match->value);
 
-  take_back (self);
   if (!pawl_step_panel_take_burst (self->panel, self->focus, match->value, doubt == NULL ? match->mark : NULL, doubt))
     pawl_step_panel_say (self->panel, unwanted);
 }
@@ -83,23 +84,34 @@ is_meant_for_text (PawlGaugeTyping *self, const PawlGaugeMatch *match)
   return match->is_bare && self->focus != NULL && !pawl_step_panel_is_in_reading (self->panel, self->focus);
 }
 
+static void
+make_match (PawlGaugeTyping *self, const PawlRegister *instruments, gint64 now_usec, PawlGaugeMatch *match)
+{
+  g_autofree char *chosen = NULL;
+  const PawlAsk *ask = pawl_step_panel_find_reading (self->panel, self->focus, &chosen);
+
+  pawl_gauge_match_make ((const PawlKeyPress *) (gpointer) self->keys->data, self->keys->len, now_usec, instruments,
+                         pawl_bench_get_procedure (pawl_session_get_bench (self->session)), ask, chosen, match);
+}
+
+/* Twice: that it was a gauge is known by the first, which reading it goes to only once that has come forward. */
 static gboolean
 finish (PawlGaugeTyping *self, gint64 now_usec)
 {
   const PawlRegister *instruments = self->session != NULL ? pawl_session_peek_register (self->session) : NULL;
-  g_auto(PawlGaugeMatch) match = { 0 };
-  g_autofree char *chosen = NULL;
-  const PawlAsk *ask;
+  g_auto(PawlGaugeMatch) match = { 0 }, there = { 0 };
 
   if (instruments == NULL)
     return FALSE;
-  ask = pawl_step_panel_find_reading (self->panel, self->focus, &chosen);
-  pawl_gauge_match_make ((const PawlKeyPress *) (gpointer) self->keys->data, self->keys->len, now_usec, instruments,
-                         pawl_bench_get_procedure (pawl_session_get_bench (self->session)), ask, chosen, &match);
+  make_match (self, instruments, now_usec, &match);
   if ((match.burst != PAWL_BURST_GAUGE && match.burst != PAWL_BURST_SEVERAL) || is_meant_for_text (self, &match))
     return FALSE;
   self->ended_usec = g_array_index (self->keys, PawlKeyPress, self->keys->len - 1).at_usec;
-  deliver (self, &match);
+  take_back (self);
+  if (!pawl_step_panel_is_in_reading (self->panel, self->focus))
+    self->bring (self->data);
+  make_match (self, instruments, now_usec, &there);
+  deliver (self, &there);
   pawl_gauge_typing_reset (self);
   return TRUE;
 }
@@ -169,11 +181,13 @@ pawl_gauge_typing_set_session (PawlGaugeTyping *self, PawlSession *session)
 }
 
 PawlGaugeTyping *
-pawl_gauge_typing_new (PawlStepPanel *panel)
+pawl_gauge_typing_new (PawlStepPanel *panel, PawlGaugeBring bring, gpointer data)
 {
   PawlGaugeTyping *self = g_new0 (PawlGaugeTyping, 1);
 
   self->panel = panel;
+  self->bring = bring;
+  self->data = data;
   self->keys = g_array_new (FALSE, FALSE, sizeof (PawlKeyPress));
   return self;
 }

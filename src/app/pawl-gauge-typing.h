@@ -1,5 +1,5 @@
 /*
- * Readings that a gauge types go in from anywhere on the bench page. Whether a gauge typed is known only when its last key has come; until then
+ * Readings that a gauge types go in from any page of the job. Whether a gauge typed is known only when its last key has come; until then
  * its keys do what they would do for a hand. Then what they did is taken back, and its value goes to the reading, with its mark.
  */
 #pragma once
@@ -11,8 +11,11 @@ G_BEGIN_DECLS
 
 typedef struct _PawlGaugeTyping PawlGaugeTyping;
 
+/* Brings the panel before the eyes, at the reading that is waited for: somebody may look at another page while the gauge types. */
+typedef void (*PawlGaugeBring) (gpointer data);
+
 /* @panel: borrowed; outlives it */
-PawlGaugeTyping *pawl_gauge_typing_new         (PawlStepPanel *panel);
+PawlGaugeTyping *pawl_gauge_typing_new         (PawlStepPanel *panel, PawlGaugeBring bring, gpointer data);
 void             pawl_gauge_typing_free        (PawlGaugeTyping *self);
 /* (nullable) @session: what was typed so far is forgotten */
 void             pawl_gauge_typing_set_session (PawlGaugeTyping *self, PawlSession *session);

@@ -26,6 +26,8 @@ pawl_key_plan (guint keyval, gboolean has_modifiers, PawlFocus focus)
 {
   if (has_modifiers || focus == PAWL_FOCUS_LONG_TEXT)
     return PAWL_KEY_PASS;
+  if (focus == PAWL_FOCUS_ELSEWHERE)
+    return begins_reading (keyval) ? PAWL_KEY_READING : PAWL_KEY_PASS;
   if (keyval == KEY_PAGE_DOWN || keyval == KEY_PAD_PAGE_DOWN)
     return PAWL_KEY_ADVANCE;
   if (keyval == KEY_PAGE_UP || keyval == KEY_PAD_PAGE_UP)

@@ -11,6 +11,7 @@ typedef enum {
   PAWL_FOCUS_EMPTY_TEXT, /* a line for text with nothing in it */
   PAWL_FOCUS_TEXT,       /* a line with text in it */
   PAWL_FOCUS_LONG_TEXT,  /* several lines: all keys are its own */
+  PAWL_FOCUS_ELSEWHERE,  /* another page of the job, and nothing for text in it: all keys but those of a reading are its own */
 } PawlFocus;
 
 typedef enum {

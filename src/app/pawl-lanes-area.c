@@ -378,15 +378,7 @@ key_pressed_cb (GtkEventControllerKey *keys, guint keyval, guint keycode, GdkMod
     case GDK_KEY_KP_Enter:
     case GDK_KEY_space:
       return want_spot (self);
-    case GDK_KEY_plus:
-    case GDK_KEY_equal:
-    case GDK_KEY_KP_Add:
-      return zoom (self, STEP_FACTOR);
-    case GDK_KEY_minus:
-    case GDK_KEY_KP_Subtract:
-      return zoom (self, 1 / STEP_FACTOR);
-    case GDK_KEY_0:
-    case GDK_KEY_Home:
+    case GDK_KEY_Home: /* closer and farther is by Ctrl: signs and digits are of a reading, on every page of a job */
       return zoom (self, 0);
     default:
       return FALSE;

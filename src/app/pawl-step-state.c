@@ -174,6 +174,13 @@ describe_hold (PawlJob *job, const PawlStepState *step)
   return g_string_free (text, FALSE);
 }
 
+/* Not what is worked out, and not what is named. */
+static gboolean
+is_typed (const PawlAsk *ask)
+{
+  return ask->kind == PAWL_ASK_READING && ask->reading->derived == NULL && pawl_limits_peek_outcomes (ask->reading->limits) == NULL;
+}
+
 static void
 find_open_asks (PawlStepPage *self)
 {
@@ -185,7 +192,7 @@ find_open_asks (PawlStepPage *self)
         continue;
       if (self->first_open == NULL)
         self->first_open = ask;
-      if (self->first_reading == NULL && ask->ask->kind == PAWL_ASK_READING)
+      if (self->first_reading == NULL && is_typed (ask->ask))
         self->first_reading = ask;
     }
 }
@@ -235,6 +242,26 @@ pawl_step_advance_wait (PawlJob *job, const PawlStepState *step, const PawlAskSt
   if (g_date_time_compare (pawl_job_peek_now (job), (*wait)->earliest) >= 0)
     return PAWL_ADVANCE_END_WAIT;
   return next != NULL && next != step->step ? PAWL_ADVANCE_MEANWHILE : PAWL_ADVANCE_REFUSED;
+}
+
+static gboolean
+wants_reading (PawlJob *job, const PawlStepState *step)
+{
+  g_autoptr(PawlStepPage) page = NULL;
+
+  if (step == NULL || (step->status != PAWL_STEP_OPEN && step->status != PAWL_STEP_REDO && step->status != PAWL_STEP_WAITING))
+    return FALSE;
+  page = pawl_step_page_new (job, step->step->id);
+  return page->first_reading != NULL;
+}
+
+const PawlStepState *
+pawl_step_find_reading (PawlJob *job, const PawlStepState *looked_at)
+{
+  const PawlStep *next = pawl_job_peek_next (job);
+  const PawlStepState *there = next != NULL ? pawl_job_lookup_step (job, next->id) : NULL;
+
+  return wants_reading (job, looked_at) ? looked_at : wants_reading (job, there) ? there : NULL;
 }
 
 /* (transfer full) */

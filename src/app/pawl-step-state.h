@@ -46,6 +46,8 @@ void          pawl_step_page_free (PawlStepPage *self);
 PawlAdvance   pawl_step_advance_wait (PawlJob *job, const PawlStepState *step, const PawlAskState **wait);
 /* (nullable): the first ask that keeps @step from being finished, as pawl_job_check_done() comes to it. */
 const PawlAskState *pawl_step_find_keeping (const PawlStepState *step);
+/* (nullable): the step whose reading is waited for: that at which somebody looks, else the one where the work stopped. @looked_at: (nullable) */
+const PawlStepState *pawl_step_find_reading (PawlJob *job, const PawlStepState *looked_at);
 /* The ask of this step still wants an answer: pending, stale, out or too close. */
 gboolean      pawl_ask_is_open    (const PawlAskState *state);
 

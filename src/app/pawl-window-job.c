@@ -122,6 +122,12 @@ pawl_window_go_to (PawlWindow *self, const char *job, const char *step)
 }
 
 static void
+bring_cb (gpointer data)
+{
+  pawl_window_bring_reading (data);
+}
+
+static void
 ensure_job_pages (PawlWindow *self)
 {
   if (self->job_pages != NULL)
@@ -131,7 +137,7 @@ ensure_job_pages (PawlWindow *self)
   gtk_stack_add_named (GTK_STACK (self->views), GTK_WIDGET (self->job_pages), "job");
   pawl_figure_view_set_store (pawl_bench_page_get_figure (pawl_job_pages_get_bench (self->job_pages)), self->setting.drawn);
   gtk_stack_switcher_set_stack (GTK_STACK_SWITCHER (self->job_switcher), pawl_job_pages_get_stack (self->job_pages));
-  self->typing = pawl_gauge_typing_new (pawl_window_get_panel (self));
+  self->typing = pawl_gauge_typing_new (pawl_window_get_panel (self), bring_cb, self);
   pawl_window_apply_bench_size (self);
   pawl_window_apply_palette (self);
 }

@@ -1,16 +1,35 @@
 /* Keys, before they do anything: a gauge that types, a foot switch, digits from anywhere; and what a press of the big action does. */
 #include "app/pawl-window-private.h"
 
+#include <glib/gi18n.h>
 #include "app/pawl-gauge-key.h"
 #include "app/pawl-key-plan.h"
+#include "app/pawl-step-state.h"
+
+/* ---- where the keyboard is ---- */
+
+static gboolean
+is_in_job (PawlWindow *self)
+{
+  return self->session != NULL && g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->views)), "job") == 0;
+}
+
+/* A list or a menu that has popped up keeps its keys. */
+static PawlFocus
+find_focus_elsewhere (PawlWindow *self, GtkWidget *focus)
+{
+  if (focus != NULL && (GTK_IS_EDITABLE (focus) || GTK_IS_TEXT_VIEW (focus) || gtk_widget_get_ancestor (focus, GTK_TYPE_POPOVER) != NULL))
+    return pawl_window_is_at_bench (self) && !GTK_IS_TEXT_VIEW (focus) ? PAWL_FOCUS_TEXT : PAWL_FOCUS_LONG_TEXT;
+  return pawl_window_is_at_bench (self) ? PAWL_FOCUS_CONTROL : PAWL_FOCUS_ELSEWHERE;
+}
 
 static PawlFocus
 find_focus (PawlWindow *self)
 {
   GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (self));
 
-  if (focus == NULL || !gtk_widget_is_ancestor (focus, GTK_WIDGET (pawl_window_get_bench_page (self))))
-    return focus != NULL && GTK_IS_TEXT (focus) ? PAWL_FOCUS_TEXT : PAWL_FOCUS_CONTROL;
+  if (focus == NULL || !pawl_window_is_at_bench (self) || !gtk_widget_is_ancestor (focus, GTK_WIDGET (pawl_window_get_bench_page (self))))
+    return find_focus_elsewhere (self, focus);
   if (GTK_IS_TEXT_VIEW (focus))
     return PAWL_FOCUS_LONG_TEXT;
   if (GTK_IS_EDITABLE (focus))
@@ -43,6 +62,39 @@ pawl_window_advance (PawlWindow *self)
 
 /* ---- digits from anywhere ---- */
 
+/* The page and the step of the reading that is waited for come forward, and say so when they were not there. TRUE: it is there now. */
+static gboolean
+bring_reading (PawlWindow *self)
+{
+  PawlJob *job = pawl_session_get_job (self->session);
+  const PawlStepState *here = pawl_session_peek_step (self->session), *there = pawl_step_find_reading (job, here);
+  gboolean was_there = pawl_window_is_at_bench (self) && here == there;
+  g_autoptr(PawlStepPage) page = NULL;
+  g_autofree char *words = NULL;
+
+  if (there == NULL)
+    return FALSE;
+  if (was_there)
+    return TRUE;
+  page = pawl_step_page_new (job, there->step->id);
+  words = g_strdup_printf (_("What you type goes to “%s” of step %s"), page->first_reading->ask->name, there->step->number);
+  pawl_window_show_page (self, "bench");
+  pawl_session_look_at (self->session, there->step->id);
+  pawl_step_panel_say (pawl_window_get_panel (self), words);
+  return TRUE;
+}
+
+static void
+say_nothing_waits (PawlWindow *self)
+{
+  const char *words = _("No reading is waited for: what was typed went nowhere");
+
+  if (pawl_window_is_at_bench (self))
+    pawl_step_panel_say (pawl_window_get_panel (self), words);
+  else
+    pawl_window_say (self, words);
+}
+
 static gboolean
 type_reading (PawlWindow *self, guint keyval)
 {
@@ -52,7 +104,20 @@ type_reading (PawlWindow *self, guint keyval)
   if (letter == 0)
     return FALSE;
   g_unichar_to_utf8 (letter, text);
+  if (!bring_reading (self))
+    {
+      say_nothing_waits (self);
+      return TRUE;
+    }
   return pawl_step_panel_type_reading (pawl_window_get_panel (self), text);
+}
+
+/* A gauge's value is told of even where nothing waits for it. */
+void
+pawl_window_bring_reading (PawlWindow *self)
+{
+  if (!bring_reading (self))
+    pawl_window_show_page (self, "bench");
 }
 
 /* One key takes back what a gauge has just typed; anything else is taken back by the undo that is meant for it. */
@@ -103,13 +168,13 @@ pawl_window_press (PawlWindow *self, guint keyval, GdkModifierType state, gint64
 {
   gboolean has_modifiers = (state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0;
 
-  if (!pawl_window_is_at_bench (self))
+  if (!is_in_job (self))
     return FALSE;
   if (has_modifiers)
     pawl_gauge_typing_reset (self->typing);
   else if (pawl_gauge_typing_press (self->typing, keyval, at_usec, gtk_window_get_focus (GTK_WINDOW (self))))
     return TRUE;
-  else if (pawl_step_panel_press (pawl_window_get_panel (self), gtk_window_get_focus (GTK_WINDOW (self)), keyval, at_usec))
+  else if (pawl_window_is_at_bench (self) && pawl_step_panel_press (pawl_window_get_panel (self), gtk_window_get_focus (GTK_WINDOW (self)), keyval, at_usec))
     return TRUE;
   return do_plan (self, keyval, at_usec, pawl_key_plan (keyval, has_modifiers, find_focus (self)));
 }

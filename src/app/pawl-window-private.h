@@ -77,6 +77,8 @@ PawlBenchPage  *pawl_window_get_bench_page  (PawlWindow *self);
 PawlReportPage *pawl_window_get_report_page (PawlWindow *self);
 /* A key before it does anything; @at_usec: when it was pressed. Returns whether it is used up. */
 gboolean        pawl_window_press           (PawlWindow *self, guint keyval, GdkModifierType state, gint64 at_usec);
+/* The bench page comes forward, at the reading that is waited for when there is one. */
+void            pawl_window_bring_reading   (PawlWindow *self);
 void            pawl_window_release         (PawlWindow *self, guint keyval, gint64 at_usec);
 gboolean        pawl_window_is_at_bench     (PawlWindow *self);
 

@@ -278,6 +278,81 @@ test_nowhere (WindowFixture *self, gconstpointer data)
   g_assert_cmpuint (count_attempts (self, "shaft"), ==, 1);
 }
 
+static void
+show_page (WindowFixture *self, const char *page)
+{
+  pawl_window_show_page (self->window, page);
+  fixture_iterate ();
+  gtk_widget_child_focus (GTK_WIDGET (self->window), GTK_DIR_TAB_FORWARD);
+}
+
+/* By hand, from each page of the job: it comes forward and says where the digit went. Letters and spaces stay the page's. */
+static void
+test_other_pages (WindowFixture *self, gconstpointer data)
+{
+  static const char * const pages[] = { "run", "readings", "parts", "report", "history" };
+  static const char keys[] = "8.,-2";
+
+  window_fixture_open_job (self);
+  for (guint i = 0; i < G_N_ELEMENTS (pages); i++)
+    {
+      const char typed[] = { keys[i], '\0' };
+
+      show_page (self, pages[i]);
+      type (self, "a", 0);
+      type (self, " ", 0);
+      g_assert_false (pawl_window_is_at_bench (self->window));
+      show_page (self, pages[i]); /* the space may have pressed something there */
+      type (self, typed, 0);
+      g_assert_true (pawl_window_is_at_bench (self->window));
+      g_assert_cmpstr (get_line (self, "bore"), ==, typed);
+      g_assert_true (fixture_shows (GTK_WIDGET (get_panel (self)), "What you type goes to “Bore” of step 1"));
+      gtk_editable_set_text (GTK_EDITABLE (gtk_window_get_focus (GTK_WINDOW (self->window))), "");
+    }
+}
+
+/* A line for text on another page keeps what a hand types into it, and has what it had before a gauge typed. */
+static void
+test_gauge_on_other_page (WindowFixture *self, gconstpointer data)
+{
+  GtkWidget *entry = NULL;
+
+  fixture_put_in (&self->base, "MIC-3", "kind", "gauge", "prefix", "M3:", "terminator", "enter", NULL);
+  window_fixture_open_job (self);
+  show_page (self, "parts");
+  type (self, "M3:8.01\n", 10);
+  g_assert_true (pawl_window_is_at_bench (self->window));
+  g_assert_cmpstr (get_line (self, "bore"), ==, "8.01; ");
+  g_action_group_activate_action (G_ACTION_GROUP (self->window), "sign", NULL);
+  fixture_iterate ();
+  entry = gtk_window_get_focus (GTK_WINDOW (self->window));
+  g_assert_true (GTK_IS_EDITABLE (entry));
+  g_object_ref (entry);
+  gtk_editable_set_text (GTK_EDITABLE (entry), "");
+  type (self, "1 Jory", 150);
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, "1 Jory");
+  g_assert_false (pawl_window_is_at_bench (self->window));
+  type (self, "M3:8.02\n", 10);
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, "1 Jory");
+  g_assert_true (pawl_window_is_at_bench (self->window));
+  check_last (self, "bore", "8.01; 8.02", "MIC-3");
+  g_object_unref (entry);
+}
+
+/* Where nothing waits, digits are told of, and nothing else comes of them. */
+static void
+test_nothing_waits (WindowFixture *self, gconstpointer data)
+{
+  window_fixture_open_job (self);
+  type (self, "8.01\n", 100);
+  type (self, "8.02\n", 100);
+  type (self, "7.98\n", 100);
+  show_page (self, "parts");
+  type (self, "8", 0);
+  g_assert_false (pawl_window_is_at_bench (self->window));
+  g_assert_true (fixture_shows (GTK_WIDGET (self->window), "No reading is waited for"));
+}
+
 #define ADD(path, func) g_test_add (path, WindowFixture, NULL, set_up, func, window_fixture_tear_down)
 
 int
@@ -296,5 +371,8 @@ main (int argc, char **argv)
   ADD ("/app/gauge/bar-code", test_bar_code);
   ADD ("/app/gauge/stranger", test_stranger);
   ADD ("/app/gauge/nowhere", test_nowhere);
+  ADD ("/app/gauge/other-pages", test_other_pages);
+  ADD ("/app/gauge/gauge-on-other-page", test_gauge_on_other_page);
+  ADD ("/app/gauge/nothing-waits", test_nothing_waits);
   return g_test_run ();
 }
