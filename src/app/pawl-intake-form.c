@@ -124,6 +124,19 @@ is_typed (PawlIntakeForm *self, guint line)
   return self->followed[line] != NULL && !g_str_equal (get_text (self->lines[line]), self->followed[line]);
 }
 
+/* What stands on the report where nothing else is stated. */
+static void
+hint (PawlIntakeForm *self, PawlJob *job)
+{
+  PawlProcedure *procedure = pawl_job_get_procedure (job);
+  PawlEntry *opened = pawl_job_get_entries (job)->pdata[0];
+  g_autofree char *day = g_date_time_format (pawl_entry_peek_at (opened), "%Y-%m-%d");
+
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->maker), pawl_procedure_get_maker (procedure));
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->model), pawl_procedure_get_model (procedure));
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->received), day);
+}
+
 static void
 show_to_correct (PawlIntakeForm *self)
 {
@@ -141,6 +154,7 @@ pawl_intake_form_follow (PawlIntakeForm *self, PawlJob *job)
 {
   pawl_intake_form_set_procedure (self, pawl_job_get_procedure (job));
   show_to_correct (self);
+  hint (self, job);
   for (guint i = 0; i < N_LINES; i++)
     {
       g_autofree char *before = g_steal_pointer (&self->followed[i]);
