@@ -67,11 +67,11 @@ pawl_job_apply_corrected (PawlJob *self, PawlEntry *entry)
 
 /* ---- in words ---- */
 
-/* "serial number 4712", "no work order" */
+/* "serial number “4712”", "no work order" */
 static char *
 describe_field (const PawlIntakeField *field, const char *value)
 {
-  return *value != '\0' ? g_strdup_printf ("%s %s", field->name, value) : g_strdup_printf ("no %s", field->name);
+  return *value != '\0' ? g_strdup_printf ("%s “%s”", field->name, value) : g_strdup_printf ("no %s", field->name);
 }
 
 char *
@@ -79,7 +79,7 @@ pawl_correction_describe (const PawlCorrection *self)
 {
   g_autofree char *now = describe_field (self->field, self->after);
 
-  return g_strdup_printf ("%s, was %s", now, *self->before != '\0' ? self->before : "not stated");
+  return *self->before != '\0' ? g_strdup_printf ("%s, was “%s”", now, self->before) : g_strdup_printf ("%s, was not stated", now);
 }
 
 /* (nullable): of one that was undone; it replaces nothing. */

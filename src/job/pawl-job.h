@@ -240,9 +240,9 @@ typedef struct {
 
 GPtrArray     *pawl_job_get_corrections  (PawlJob *self); /* (element-type PawlCorrection): those that nobody undid, in order */
 const PawlCorrection *pawl_job_peek_correction (PawlJob *self, const char *field); /* (nullable): the last of this field */
-/* (transfer full): "serial number 4712, was 4711"; "no work order, was W-12" */
+/* (transfer full): "serial number “4712”, was “4711”"; "no work order, was “W-12”" */
 char          *pawl_correction_describe  (const PawlCorrection *self);
-/* (transfer full): of all that one entry corrected, and the reason: "serial number 4712, was 4711 (read again)" */
+/* (transfer full): of all that one entry corrected, and the reason: "serial number “4712”, was “4711” (read again)" */
 char          *pawl_job_describe_corrected (PawlJob *self, const PawlEntry *entry);
 /* (transfer full) (nullable): another variant than the job's, where the serial number tells that. */
 char          *pawl_job_find_doubt       (PawlJob *self);

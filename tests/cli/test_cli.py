@@ -505,8 +505,8 @@ def test_corrected(bench):
     for job in ("4712", "4711", "TS-7"):
         expect(bench.run("show", job, "--record", bench.record), FINE,
                [r"^GP-2 gear pump, serial 4712, work order none$", r"^Corrected since it was taken in$",
-                r"^  serial number 4712, was 4711; Ossie Carne, 2026-11-26 08:00: The plate was under paint$",
-                r"^  no work order, was TS-7; "])
+                r"^  serial number “4712”, was “4711”; Ossie Carne, 2026-11-26 08:00: The plate was under paint$",
+                r"^  no work order, was “TS-7”; "])
     shown = json.loads(bench.run("show", "4712", "--json", "--record", bench.record).out)
     assert shown["serial"] == "4712" and shown["corrections"][0] == {
         "field": "serial", "before": "4711", "after": "4712", "reason": "The plate was under paint", "person": "Ossie Carne",
@@ -526,7 +526,7 @@ def test_corrected(bench):
         ("serial", "4711", "4712"), ("customer", "", "Launch Kittiwake (invented)"), ("work-order", "TS-7", "")], lines
     root = ElementTree.fromstring(bench.run("export", "4712", "--as", "qif", "--record", bench.record).out.encode("utf-8"))
     assert root.findtext("Product/PartSet/Part/SerialNumber") == "4712"
-    assert "serial number 4712, was 4711" in [item.get("value") for item in root.find("Header/Attributes")]
+    assert "serial number “4712”, was “4711”" in [item.get("value") for item in root.find("Header/Attributes")]
 
     # Undo goes back over it as over any entry.
     expect(bench.work(",,undo,,,Ossie Carne,,,,,\n", "--job", "4712"), FINE, "2 of 6 steps done")
@@ -667,7 +667,7 @@ def test_report_of_a_correction(bench):
     sign = [line for line in SHEET.splitlines() if ",sign," in line][0].replace("2026-11-25T09:43", "2026-11-26T08:10")
     expect(bench.work(undo + CORRECTIONS + sign + "\n", "--job", "4711"), FINE, "6 of 6 steps done, signed$")
     expect(issue("2.pdf"), FINE, "pages$")
-    for words in ("version 2", "Changed since version 1", "what was taken in, corrected: serial number 4712, was 4711 (The plate was under paint)",
+    for words in ("version 2", "Changed since version 1", "what was taken in, corrected: serial number “4712”, was “4711” (The plate was under paint)",
                   "corrected by Ossie Carne on 2026-11-26 08:00"):
         assert words in read("2.pdf"), f"“{words}” is not in {read('2.pdf')}"
     assert "4712" not in read("1.pdf")

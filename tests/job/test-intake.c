@@ -82,10 +82,10 @@ test_in_force (Fixture *fixture, gconstpointer data)
 {
   g_autoptr(PawlJob) job = NULL;
   static const struct { const char *field, *before, *after, *says; } history[] = {
-    { "serial", "47", "74", "serial number 74, was 47" },
-    { "customer", "Invented & Sons", "", "no customer, was Invented & Sons" },
-    { "complaint", "", "Floods", "complaint Floods, was not stated" },
-    { "serial", "74", "47", "serial number 47, was 74" },
+    { "serial", "47", "74", "serial number “74”, was “47”" },
+    { "customer", "Invented & Sons", "", "no customer, was “Invented & Sons”" },
+    { "complaint", "", "Floods", "complaint “Floods”, was not stated" },
+    { "serial", "74", "47", "serial number “47”, was “74”" },
   };
 
   take (fixture, ENTRY (fixture, PAWL_ENTRY_CORRECTED, "serial", "74", "customer", "-", "reason", "The plate was under paint."));

@@ -383,13 +383,13 @@ test_corrected (void)
   full = print_new (bench, PAWL_PAPER_A4, NULL, NULL);
   assert_says (full, "Serial no.Condition on arrival 4713");
   assert_says (full, "UnitComplaint GP-2 gear pumpLeaks at the cover");
-  assert_says (full, "Corrected since the unit was taken in Serial number 4712, was 4711: corrected by Jenna Tregear on 2026-11-25 09:");
+  assert_says (full, "Corrected since the unit was taken in Serial number “4712”, was “4711”: corrected by Jenna Tregear on 2026-11-25 09:");
   assert_says (full, ", because: The plate was under paint");
-  assert_says (full, "Serial number 4713, was 4712: ");
-  assert_says (full, "Work order TS-7, was TS-8: ");
+  assert_says (full, "Serial number “4713”, was “4712”: ");
+  assert_says (full, "Work order “TS-7”, was “TS-8”: ");
   customer = print_new_of (bench, &(PawlReportOptions) { .print = PAWL_PRINT_CUSTOMER }, NULL, NULL);
   assert_says (customer, "Serial no.: 4713");
-  assert_says (customer, "Corrected since the unit was taken in: serial number 4713, was 4711.");
+  assert_says (customer, "Corrected since the unit was taken in: serial number “4713”, was “4711”.");
   assert_silent (customer, "under paint");
   assert_silent (customer, "ts-8");
   g_assert_cmpint (poppler_document_get_n_pages (customer->document), <=, 2);
