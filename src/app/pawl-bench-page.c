@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include "app/pawl-look.h"
 #include "app/pawl-outcome-picture.h"
+#include "app/pawl-teardown-panel.h"
 #include "app/pawl-work.h"
 
 #define PANEL_SHARE 0.40
@@ -15,11 +16,12 @@ struct _PawlBenchPage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *sheet, *figure, *film, *panel, *picked, *check_again, *echo, *echo_value, *echo_verdict, *offer, *offer_head, *offer_words, *offer_about;
+  GtkWidget *sheet, *figure, *film, *panel, *teardown, *picked, *check_again, *echo, *echo_value, *echo_verdict, *offer, *offer_head, *offer_words, *offer_about;
 
   /* owned */
   PawlSession  *session;
   GCancellable *cancellable; /* of the figure that is being tried and opened now */
+  char         *apart_from;  /* (nullable): the step that was looked at when the unit was taken apart, only to look; NULL: the job is shown */
 
   PawlTrial    *trial;       /* borrowed */
 
@@ -135,6 +137,8 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
   pawl_figure_view_set_palette (PAWL_FIGURE_VIEW (self->figure), self->palette);
   pawl_bench_page_set_bench_size (self, self->is_bench_size);
   apply_figure (self);
+  if (self->apart_from != NULL)
+    pawl_build_up_bar_step (PAWL_BUILD_UP_BAR (self->film), 0);
 }
 
 static void
@@ -201,9 +205,12 @@ part_picked_cb (PawlFigureView *figure, const char *part_id, PawlBenchPage *self
 static void
 moved_cb (PawlBuildUpBar *film, double position, PawlBenchPage *self)
 {
-  g_autofree char *words = pawl_build_up_bar_describe (film);
+  g_autofree char *words = self->apart_from != NULL ? pawl_teardown_panel_describe (PAWL_TEARDOWN_PANEL (self->teardown), position)
+                                                    : pawl_build_up_bar_describe (film);
 
   say (self, words);
+  if (self->apart_from != NULL)
+    pawl_teardown_panel_show_at (PAWL_TEARDOWN_PANEL (self->teardown), position);
   pawl_figure_view_show_film (PAWL_FIGURE_VIEW (self->figure), pawl_build_up_bar_peek_film (film), position);
 }
 
@@ -211,7 +218,9 @@ static void
 rested_cb (PawlBuildUpBar *film, PawlBenchPage *self)
 {
   say (self, NULL);
-  if (self->session != NULL)
+  if (self->apart_from != NULL)
+    pawl_bench_page_leave_apart (self);
+  else if (self->session != NULL)
     apply_figure (self);
 }
 
@@ -254,13 +263,93 @@ make_film (PawlSession *session)
   return pawl_build_up_new (pawl_job_get_procedure (job), pawl_job_get_variant (job));
 }
 
+/* ---- how it comes apart ---- */
+
+static void
+walked_cb (PawlTeardownPanel *panel, guint step, PawlBenchPage *self)
+{
+  pawl_build_up_bar_go_to (PAWL_BUILD_UP_BAR (self->film), step);
+}
+
+static void
+stepped_cb (PawlTeardownPanel *panel, int n_steps, PawlBenchPage *self)
+{
+  pawl_build_up_bar_step (PAWL_BUILD_UP_BAR (self->film), n_steps);
+}
+
+/* @step: (nullable): that is looked at; NULL: the job is shown again. */
+static void
+set_apart (PawlBenchPage *self, const char *step)
+{
+  g_free (self->apart_from);
+  self->apart_from = g_strdup (step);
+  gtk_widget_set_visible (self->teardown, step != NULL);
+  gtk_widget_set_visible (self->panel, step == NULL);
+}
+
+void
+pawl_bench_page_take_apart (PawlBenchPage *self)
+{
+  PawlJob *job = self->session != NULL ? pawl_session_get_job (self->session) : NULL;
+  const PawlStepState *step = job != NULL ? pawl_session_peek_step (self->session) : NULL;
+  PawlBuildUp *film;
+
+  if (step == NULL || self->apart_from != NULL)
+    return;
+  film = pawl_build_up_new_mirrored (pawl_job_get_procedure (job), pawl_job_get_variant (job));
+  set_apart (self, step->step->id);
+  pawl_teardown_panel_set_film (PAWL_TEARDOWN_PANEL (self->teardown), self->session, film);
+  pawl_build_up_bar_set_film (PAWL_BUILD_UP_BAR (self->film), film);
+  pawl_build_up_bar_go_to (PAWL_BUILD_UP_BAR (self->film), 0);
+  pawl_teardown_panel_go (PAWL_TEARDOWN_PANEL (self->teardown));
+}
+
+void
+pawl_bench_page_leave_apart (PawlBenchPage *self)
+{
+  if (self->apart_from == NULL)
+    return;
+  set_apart (self, NULL);
+  pawl_teardown_panel_set_film (PAWL_TEARDOWN_PANEL (self->teardown), NULL, NULL);
+  pawl_build_up_bar_set_film (PAWL_BUILD_UP_BAR (self->film), make_film (self->session));
+  say (self, NULL);
+  pawl_bench_page_apply (self);
+  if (gtk_widget_get_mapped (GTK_WIDGET (self)))
+    pawl_step_panel_rest (PAWL_STEP_PANEL (self->panel));
+}
+
+gboolean
+pawl_bench_page_is_apart (PawlBenchPage *self)
+{
+  return self->apart_from != NULL;
+}
+
 /* ---- public ---- */
+
+/* Whoever goes to another step wants to see that. */
+static gboolean
+stays_apart (PawlBenchPage *self)
+{
+  const PawlStepState *step = pawl_session_peek_step (self->session);
+
+  return self->apart_from != NULL && step != NULL && g_str_equal (self->apart_from, step->step->id);
+}
 
 void
 pawl_bench_page_apply (PawlBenchPage *self)
 {
   if (self->session == NULL)
     return;
+  if (stays_apart (self))
+    {
+      pawl_teardown_panel_apply (PAWL_TEARDOWN_PANEL (self->teardown));
+      return;
+    }
+  if (self->apart_from != NULL)
+    {
+      pawl_bench_page_leave_apart (self);
+      return;
+    }
   pawl_step_panel_apply (PAWL_STEP_PANEL (self->panel));
   rest_film (self);
   apply_figure (self);
@@ -271,6 +360,8 @@ pawl_bench_page_set_session (PawlBenchPage *self, PawlSession *session, PawlTria
 {
   stop_loading (self);
   self->trial = trial;
+  set_apart (self, NULL);
+  pawl_teardown_panel_set_film (PAWL_TEARDOWN_PANEL (self->teardown), NULL, NULL);
   g_set_object (&self->session, session);
   pawl_figure_view_pick_part (PAWL_FIGURE_VIEW (self->figure), NULL);
   pawl_figure_view_set_mark (PAWL_FIGURE_VIEW (self->figure), NULL, NULL);
@@ -333,6 +424,13 @@ is_wide (int width, int height)
   return width >= height && width >= 2 * PANEL_LEAST;
 }
 
+/* What stands beside the figure. */
+static GtkWidget *
+get_side (PawlBenchPage *self)
+{
+  return self->apart_from != NULL ? self->teardown : self->panel;
+}
+
 static int
 get_least (GtkWidget *child, GtkOrientation orientation, int for_size)
 {
@@ -346,7 +444,7 @@ static void
 pawl_bench_page_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural, int *minimum_baseline, int *natural_baseline)
 {
   PawlBenchPage *self = PAWL_BENCH_PAGE (widget);
-  int sheet = get_least (self->sheet, orientation, -1), panel = get_least (self->panel, orientation, -1);
+  int sheet = get_least (self->sheet, orientation, -1), panel = get_least (get_side (self), orientation, -1);
 
   *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? MAX (sheet, panel) : sheet + MIN (panel, 260);
   *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? MAX (*minimum, 1180) : MAX (*minimum, 720);
@@ -363,7 +461,7 @@ pawl_bench_page_size_allocate (GtkWidget *widget, int width, int height, int bas
     {
       int share = (int) (width * (self->is_bench_size ? PANEL_SHARE_BENCH : PANEL_SHARE));
 
-      panel.width = MAX (CLAMP (share, PANEL_LEAST, self->is_bench_size ? width : PANEL_MOST), get_least (self->panel, GTK_ORIENTATION_HORIZONTAL, -1));
+      panel.width = MAX (CLAMP (share, PANEL_LEAST, self->is_bench_size ? width : PANEL_MOST), get_least (get_side (self), GTK_ORIENTATION_HORIZONTAL, -1));
       panel.x = width - panel.width;
       sheet.width = MAX (width - panel.width, get_least (self->sheet, GTK_ORIENTATION_HORIZONTAL, -1));
     }
@@ -371,10 +469,10 @@ pawl_bench_page_size_allocate (GtkWidget *widget, int width, int height, int bas
     {
       sheet.height = MAX ((int) (height * FIGURE_SHARE_TALL), get_least (self->sheet, GTK_ORIENTATION_VERTICAL, width));
       panel.y = sheet.height;
-      panel.height = MAX (height - sheet.height, get_least (self->panel, GTK_ORIENTATION_VERTICAL, width));
+      panel.height = MAX (height - sheet.height, get_least (get_side (self), GTK_ORIENTATION_VERTICAL, width));
     }
   gtk_widget_size_allocate (self->sheet, &sheet, -1);
-  gtk_widget_size_allocate (self->panel, &panel, -1);
+  gtk_widget_size_allocate (get_side (self), &panel, -1);
 }
 
 static void
@@ -387,6 +485,8 @@ pawl_bench_page_dispose (GObject *object)
   g_clear_object (&self->session);
   g_clear_pointer (&self->sheet, gtk_widget_unparent);
   g_clear_pointer (&self->panel, gtk_widget_unparent);
+  g_clear_pointer (&self->teardown, gtk_widget_unparent);
+  g_clear_pointer (&self->apart_from, g_free);
   G_OBJECT_CLASS (pawl_bench_page_parent_class)->dispose (object);
 }
 
@@ -401,11 +501,13 @@ pawl_bench_page_class_init (PawlBenchPageClass *klass)
   g_type_ensure (PAWL_TYPE_FIGURE_VIEW);
   g_type_ensure (PAWL_TYPE_BUILD_UP_BAR);
   g_type_ensure (PAWL_TYPE_STEP_PANEL);
+  g_type_ensure (PAWL_TYPE_TEARDOWN_PANEL);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-bench-page.ui");
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, sheet);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, figure);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, film);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, panel);
+  gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, teardown);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, picked);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, check_again);
   gtk_widget_class_bind_template_child (widget_class, PawlBenchPage, echo);
@@ -420,6 +522,9 @@ pawl_bench_page_class_init (PawlBenchPageClass *klass)
   gtk_widget_class_bind_template_callback (widget_class, moved_cb);
   gtk_widget_class_bind_template_callback (widget_class, rested_cb);
   gtk_widget_class_bind_template_callback (widget_class, chosen_cb);
+  gtk_widget_class_bind_template_callback (widget_class, walked_cb);
+  gtk_widget_class_bind_template_callback (widget_class, stepped_cb);
+  gtk_widget_class_bind_template_callback (widget_class, pawl_bench_page_leave_apart);
 }
 
 static void

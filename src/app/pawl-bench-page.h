@@ -19,6 +19,10 @@ void            pawl_bench_page_apply       (PawlBenchPage *self);
 PawlStepPanel  *pawl_bench_page_get_panel   (PawlBenchPage *self);
 PawlFigureView *pawl_bench_page_get_figure  (PawlBenchPage *self);
 PawlBuildUpBar *pawl_bench_page_get_film    (PawlBenchPage *self);
+/* Shows how the unit comes apart, which is advice, in the place of the job; and the job again: also when another step or page is looked at. */
+void            pawl_bench_page_take_apart  (PawlBenchPage *self);
+void            pawl_bench_page_leave_apart (PawlBenchPage *self);
+gboolean        pawl_bench_page_is_apart    (PawlBenchPage *self);
 void            pawl_bench_page_set_palette (PawlBenchPage *self, PawlPalette palette);
 void            pawl_bench_page_set_bench_size (PawlBenchPage *self, gboolean is_bench_size);
 

@@ -53,10 +53,11 @@ char *
 pawl_build_up_bar_describe (PawlBuildUpBar *self)
 {
   const PawlStep *step = self->film != NULL ? pawl_build_up_peek_step (self->film, self->position) : NULL;
+  gboolean is_mirrored = self->film != NULL && pawl_build_up_get_mirror (self->film) != NULL;
 
   if (step == NULL)
-    return g_strdup (_("The whole job is done"));
-  return g_strdup_printf ("%s  %s", step->number, step->command);
+    return g_strdup (is_mirrored ? _("All that was fitted is off") : _("The whole job is done"));
+  return g_strdup_printf (is_mirrored ? _("Undoes step %s: %s") : "%s  %s", step->number, step->command);
 }
 
 static void
@@ -170,14 +171,11 @@ pawl_build_up_bar_toggle (PawlBuildUpBar *self)
 }
 
 void
-pawl_build_up_bar_step (PawlBuildUpBar *self, int n_steps)
+pawl_build_up_bar_go_to (PawlBuildUpBar *self, double position)
 {
-  double begin = self->mode == SLIDING ? self->to : self->position;
-
   if (self->film == NULL)
     return;
-  /* Part of a step counts as the whole of it: forward ends it, backward goes to its beginning. */
-  self->to = CLAMP (n_steps > 0 ? floor (begin) + n_steps : ceil (begin) + n_steps, 0, get_length (self));
+  self->to = CLAMP (position, 0, get_length (self));
   self->from = self->position;
   if (!wants_animation (self))
     {
@@ -186,6 +184,15 @@ pawl_build_up_bar_step (PawlBuildUpBar *self, int n_steps)
     }
   start_clock (self);
   show_at (self, self->position, SLIDING);
+}
+
+/* Part of a step counts as the whole of it: forward ends it, backward goes to its beginning. */
+void
+pawl_build_up_bar_step (PawlBuildUpBar *self, int n_steps)
+{
+  double begin = self->mode == SLIDING ? self->to : self->position;
+
+  pawl_build_up_bar_go_to (self, n_steps > 0 ? floor (begin) + n_steps : ceil (begin) + n_steps);
 }
 
 void

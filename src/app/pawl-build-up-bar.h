@@ -30,6 +30,7 @@ char        *pawl_build_up_bar_describe   (PawlBuildUpBar *self); /* (transfer f
 /* Commands. */
 void         pawl_build_up_bar_toggle     (PawlBuildUpBar *self); /* play, or pause; from the start when it stands at the end */
 void         pawl_build_up_bar_step       (PawlBuildUpBar *self, int n_steps); /* there in one slide, or at once without animations */
+void         pawl_build_up_bar_go_to      (PawlBuildUpBar *self, double position);
 void         pawl_build_up_bar_leave      (PawlBuildUpBar *self); /* "rested", when it is not */
 
 G_END_DECLS

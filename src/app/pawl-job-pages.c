@@ -131,6 +131,8 @@ pawl_job_pages_get_report (PawlJobPages *self)
 static void
 page_changed_cb (GtkStack *stack, GParamSpec *pspec, PawlJobPages *self)
 {
+  if (gtk_stack_get_visible_child (stack) != self->bench)
+    pawl_bench_page_leave_apart (PAWL_BENCH_PAGE (self->bench));
   pawl_job_pages_apply (self);
 }
 

@@ -32,6 +32,7 @@ static const Row rows[] = {
   { N_("Move the figure"), N_("Shift and arrow keys, on the figure; drag it") },
   { N_("Figure back in its place"), N_("Home, on the figure") },
   { N_("See the unit build itself up, pause"), N_("F9") },
+  { N_("How it comes apart: advice"), N_("Shift+F9") },
   { N_("One step on, one step back, only to look"), N_("Alt+Right, Alt+Left") },
   { N_("Back to the job"), N_("Escape") },
   { N_("Pages"), NULL },

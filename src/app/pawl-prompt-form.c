@@ -30,6 +30,7 @@ static const Wording wordings[] = {
   [PAWL_PROMPT_SIGN]    = { N_("Sign off this job"), N_("Sign"), { N_("Name"), N_("Role"), N_("Statement") } },
   [PAWL_PROMPT_CALL]    = { N_("Call somebody to look at this step"), N_("Call"), { N_("Who is called"), N_("A word to them") } },
   [PAWL_PROMPT_PERSON]  = { N_("Who is at the bench now"), N_("It is me"), { N_("Name") } },
+  [PAWL_PROMPT_FOUND]   = { N_("As found, before it comes off. It stands beside the step that fits it again."), N_("Write it down"), { N_("As found") } },
 };
 
 static GtkWidget *

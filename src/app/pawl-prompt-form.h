@@ -21,6 +21,7 @@ typedef enum {
   PAWL_PROMPT_SIGN,    /* name, role, statement */
   PAWL_PROMPT_PERSON,  /* name */
   PAWL_PROMPT_CALL,    /* who is called, a word to them */
+  PAWL_PROMPT_FOUND,   /* text: how something was before it came off */
 } PawlPromptKind;
 
 #define PAWL_TYPE_PROMPT_FORM (pawl_prompt_form_get_type ())

@@ -18,7 +18,7 @@ struct _PawlStepPanel {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *box, *scroller, *content, *place, *status, *cautions, *command, *info, *expect, *facts, *alikes, *banner, *hold, *release, *call;
+  GtkWidget *box, *scroller, *content, *place, *status, *cautions, *command, *info, *expect, *facts, *alikes, *banner, *hold, *release, *call, *take_apart;
   GtkWidget *covered_box, *covered_title, *covered, *photo_ask, *asks, *photos, *notes, *deviate, *skip, *redo, *opens, *form, *why_not, *back, *advance, *advance_label;
 
   /* owned */
@@ -278,6 +278,7 @@ apply_texts (PawlStepPanel *self, const PawlStepPage *page)
   set_text (self->hold, page->hold);
   gtk_widget_set_visible (self->release, page->needs_release);
   gtk_widget_set_visible (self->call, page->can_call);
+  gtk_widget_set_visible (self->take_apart, page->wants_teardown);
 }
 
 /* Said once about a refused press, it stays as long as it is true: until something is answered, or another step is looked at. */
@@ -741,6 +742,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (hold);
   BIND (release);
   BIND (call);
+  BIND (take_apart);
   BIND (covered_box);
   BIND (covered_title);
   BIND (covered);

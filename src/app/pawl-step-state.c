@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include "app/pawl-phrases.h"
 #include "app/pawl-tray-words.h"
+#include "procedure/pawl-mirror.h"
 
 #define MOST_BLOCKERS 3
 
@@ -214,6 +215,17 @@ is_last (PawlJob *job, const PawlStepState *step)
   return pawl_job_peek_next (job) == NULL && steps->pdata[steps->len - 1] == step;
 }
 
+static gboolean
+wants_teardown (PawlJob *job)
+{
+  GPtrArray *parts = pawl_job_get_parts (job);
+
+  for (guint i = 0; i < parts->len; i++)
+    if (((PawlPartState *) parts->pdata[i])->place == PAWL_PLACE_SEATED)
+      return FALSE;
+  return !pawl_mirror_is_stated (pawl_job_get_procedure (job), pawl_job_get_variant (job));
+}
+
 const PawlAskState *
 pawl_step_find_keeping (const PawlStepState *step)
 {
@@ -338,6 +350,7 @@ pawl_step_page_new (PawlJob *job, const char *step_id)
   self->needs_release = step->hold != PAWL_HOLD_NONE && step->status == PAWL_STEP_DONE && step->release == NULL && step->waiver == NULL;
   self->can_call = step->hold != PAWL_HOLD_NONE && step->release == NULL && step->waiver == NULL && step->called == NULL
                    && step->status != PAWL_STEP_SKIPPED && step->status != PAWL_STEP_NOT_APPLICABLE;
+  self->wants_teardown = wants_teardown (job);
   self->can_skip = !self->is_over;
   self->can_redo = step->status == PAWL_STEP_DONE || step->status == PAWL_STEP_SKIPPED;
   find_open_asks (self);

@@ -30,6 +30,7 @@ typedef struct {
   char        *hold;               /* the hold's words; "" when none */
   gboolean     needs_release;      /* done, under a hold, nobody has released or waived it */
   gboolean     can_call;           /* somebody is to look at it, and nobody has been called yet */
+  gboolean     wants_teardown;     /* nothing is fitted yet, and the procedure doesn't say how the unit comes apart: that can be worked out */
   gboolean     can_skip;
   gboolean     can_redo;
   const PawlAskState *first_open;  /* (nullable) the first ask that still wants an answer */

@@ -21,19 +21,33 @@ append_line (GString *text, PawlProcedure *procedure, const char *id, const char
   g_string_append_printf (text, "%s%s %s %s", text->len > 0 ? "\n" : "", name, arrow, where);
 }
 
+static void
+append_laid (GString *text, PawlJob *job, const PawlTrays *trays, const char *id)
+{
+  const PawlTrayPlace *place = pawl_trays_lookup (trays, id);
+  g_autofree char *where = place != NULL ? pawl_tray_words_describe_place (place) : NULL;
+
+  if (where != NULL)
+    append_line (text, pawl_job_get_procedure (job), id, "→", where);
+}
+
 char *
 pawl_tray_words_list_laid (PawlJob *job, const PawlTrays *trays, const PawlStep *step)
 {
   g_autoptr(GString) text = g_string_new (NULL);
 
   for (char **id = step->removes; *id != NULL; id++)
-    {
-      const PawlTrayPlace *place = pawl_trays_lookup (trays, *id);
-      g_autofree char *where = place != NULL ? pawl_tray_words_describe_place (place) : NULL;
+    append_laid (text, job, trays, *id);
+  return g_strdup (text->str);
+}
 
-      if (where != NULL)
-        append_line (text, pawl_job_get_procedure (job), *id, "→", where);
-    }
+char *
+pawl_tray_words_list_off (PawlJob *job, const PawlTrays *trays, GPtrArray *parts)
+{
+  g_autoptr(GString) text = g_string_new (NULL);
+
+  for (guint i = 0; i < parts->len; i++)
+    append_laid (text, job, trays, ((PawlPart *) parts->pdata[i])->id);
   return g_strdup (text->str);
 }
 

@@ -14,6 +14,7 @@ static void
 prompt (PawlWindow *self, PawlPromptKind kind)
 {
   pawl_window_show_page (self, "bench");
+  pawl_bench_page_leave_apart (pawl_window_get_bench_page (self));
   pawl_step_panel_prompt (pawl_bench_page_get_panel (pawl_window_get_bench_page (self)), kind);
 }
 
@@ -53,6 +54,13 @@ get_film (PawlWindow *self)
 {
   pawl_window_show_page (self, "bench");
   return pawl_bench_page_get_film (pawl_window_get_bench_page (self));
+}
+
+static void
+take_apart (PawlWindow *self)
+{
+  pawl_window_show_page (self, "bench");
+  pawl_bench_page_take_apart (pawl_window_get_bench_page (self));
 }
 
 static void build_up (PawlWindow *self)      { pawl_build_up_bar_toggle (get_film (self)); }
@@ -132,6 +140,7 @@ static void
 look_at_next (PawlWindow *self)
 {
   pawl_window_show_page (self, "bench");
+  pawl_bench_page_leave_apart (pawl_window_get_bench_page (self));
   pawl_session_look_at_next (pawl_window_get_session (self));
 }
 
@@ -188,6 +197,7 @@ static const Row rows[] = {
   { "build-up", build_up, IN_JOB, { "F9" } },
   { "build-up-on", build_up_on, IN_JOB, { "<Alt>Right" } },
   { "build-up-back", build_up_back, IN_JOB, { "<Alt>Left" } },
+  { "take-apart", take_apart, IN_JOB, { "<Shift>F9" } },
   { "next", look_at_next, IN_JOB, { "F7" } },
   { "sign", sign, IN_JOB, { NULL } },
   { "issue-report", issue_report, IN_JOB, { NULL } },

@@ -107,6 +107,7 @@ step_wanted_cb (GtkWidget *pages, const char *job, const char *step, PawlWindow 
   if (!g_str_equal (job, pawl_job_get_id (pawl_session_get_job (self->session))) && !pawl_window_open_job (self, job))
     return;
   pawl_window_show_page (self, "bench");
+  pawl_bench_page_leave_apart (pawl_window_get_bench_page (self));
   pawl_session_look_at (self->session, step);
   pawl_step_panel_rest (pawl_window_get_panel (self));
 }

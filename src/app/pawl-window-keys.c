@@ -72,6 +72,7 @@ bring_reading (PawlWindow *self)
   g_autoptr(PawlStepPage) page = NULL;
   g_autofree char *words = NULL;
 
+  pawl_bench_page_leave_apart (pawl_window_get_bench_page (self));
   if (there == NULL)
     return FALSE;
   if (was_there)
@@ -163,20 +164,46 @@ do_plan (PawlWindow *self, guint keyval, gint64 at_usec, PawlKeyPlan plan)
     }
 }
 
+/* While the unit comes apart only to look, one key goes on and one back, and answers nothing; digits are a reading there too. */
+static gboolean
+do_plan_apart (PawlWindow *self, guint keyval, gint64 at_usec, PawlKeyPlan plan)
+{
+  PawlBenchPage *bench = pawl_window_get_bench_page (self);
+
+  switch (plan)
+    {
+    case PAWL_KEY_ADVANCE:
+      if (pawl_pedal_press (&self->pedal, keyval, at_usec))
+        pawl_build_up_bar_step (pawl_bench_page_get_film (bench), 1);
+      return TRUE;
+    case PAWL_KEY_BACK:
+      pawl_build_up_bar_step (pawl_bench_page_get_film (bench), -1);
+      return TRUE;
+    case PAWL_KEY_READING:
+      pawl_bench_page_leave_apart (bench);
+      return do_plan (self, keyval, at_usec, plan);
+    case PAWL_KEY_REJECT:
+    case PAWL_KEY_PASS:
+    default:
+      return FALSE;
+    }
+}
+
 gboolean
 pawl_window_press (PawlWindow *self, guint keyval, GdkModifierType state, gint64 at_usec)
 {
-  gboolean has_modifiers = (state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0;
+  gboolean has_modifiers = (state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0, is_apart;
 
   if (!is_in_job (self))
     return FALSE;
+  is_apart = pawl_window_is_at_bench (self) && pawl_bench_page_is_apart (pawl_window_get_bench_page (self));
   if (has_modifiers)
     pawl_gauge_typing_reset (self->typing);
   else if (pawl_gauge_typing_press (self->typing, keyval, at_usec, gtk_window_get_focus (GTK_WINDOW (self))))
     return TRUE;
-  else if (pawl_window_is_at_bench (self) && pawl_step_panel_press (pawl_window_get_panel (self), gtk_window_get_focus (GTK_WINDOW (self)), keyval, at_usec))
+  else if (pawl_window_is_at_bench (self) && !is_apart && pawl_step_panel_press (pawl_window_get_panel (self), gtk_window_get_focus (GTK_WINDOW (self)), keyval, at_usec))
     return TRUE;
-  return do_plan (self, keyval, at_usec, pawl_key_plan (keyval, has_modifiers, find_focus (self)));
+  return (is_apart ? do_plan_apart : do_plan) (self, keyval, at_usec, pawl_key_plan (keyval, has_modifiers, find_focus (self)));
 }
 
 void

@@ -128,13 +128,22 @@ describe_warning (const PawlStep *step, GPtrArray *parts)
   return text->len > 0 ? g_strdup (text->str) : NULL;
 }
 
+/* What it takes to loosen a screw doesn't tell what it was tightened to (common practice, no source). */
+static gboolean
+is_torque (const PawlReading *reading)
+{
+  const PawlUnit *unit = reading->limits != NULL ? pawl_limits_get_unit (reading->limits) : NULL;
+
+  return unit != NULL && pawl_unit_get_dimension (unit) == PAWL_DIMENSION_TORQUE;
+}
+
 static gboolean
 is_wanted_before (const PawlAsk *ask, const char *variant)
 {
   if (!pawl_variant_matches (ask->variant, variant))
     return FALSE;
   if (ask->kind == PAWL_ASK_READING)
-    return ask->reading->derived == NULL && ask->donor == NULL;
+    return ask->reading->derived == NULL && ask->donor == NULL && !is_torque (ask->reading);
   return ask->kind == PAWL_ASK_FIT && ask->rule->is_as_found;
 }
 

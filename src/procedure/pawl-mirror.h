@@ -11,7 +11,7 @@ G_BEGIN_DECLS
 typedef struct {
   const PawlStep *step;     /* that fits them; borrowed */
   GPtrArray      *parts;    /* (element-type PawlPart): that come off here, the last one fitted first */
-  GPtrArray      *first;    /* (element-type PawlAsk): readings to take and marks to look at before it, for the way in: readings, and fits by this job's own mark */
+  GPtrArray      *first;    /* (element-type PawlAsk): readings to take and marks to look at before it, for the way in: readings but torques, and fits by this job's own mark */
   char           *warning;  /* (nullable): why it can't be undone, what is spoilt by it */
 } PawlMirrorStep;
 

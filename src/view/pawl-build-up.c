@@ -9,6 +9,7 @@ struct _PawlBuildUp {
   PawlProcedure *procedure;
   char          *variant;
   GPtrArray     *steps;  /* (element-type PawlStep) those that apply */
+  GPtrArray     *mirror; /* (nullable) (element-type PawlMirrorStep): it takes apart */
   PawlJob       *job;    /* (nullable) the fold of the first @n_done of them */
   guint          n_done;
 };
@@ -60,20 +61,42 @@ pawl_build_up_new (PawlProcedure *procedure, const char *variant)
   return self;
 }
 
+PawlBuildUp *
+pawl_build_up_new_mirrored (PawlProcedure *procedure, const char *variant)
+{
+  PawlBuildUp *self = pawl_build_up_new (procedure, variant);
+
+  self->mirror = pawl_mirror_list (procedure, self->variant);
+  return self;
+}
+
 void
 pawl_build_up_free (PawlBuildUp *self)
 {
   g_clear_object (&self->job);
+  g_clear_pointer (&self->mirror, g_ptr_array_unref);
   g_ptr_array_unref (self->steps);
   g_object_unref (self->procedure);
   g_free (self->variant);
   g_free (self);
 }
 
+GPtrArray *
+pawl_build_up_get_mirror (PawlBuildUp *self)
+{
+  return self->mirror;
+}
+
 guint
 pawl_build_up_get_length (PawlBuildUp *self)
 {
-  return self->steps->len;
+  return self->mirror != NULL ? self->mirror->len : self->steps->len;
+}
+
+static const PawlStep *
+peek_nth (PawlBuildUp *self, guint n)
+{
+  return self->mirror != NULL ? ((PawlMirrorStep *) self->mirror->pdata[n])->step : self->steps->pdata[n];
 }
 
 const PawlStep *
@@ -81,14 +104,14 @@ pawl_build_up_peek_step (PawlBuildUp *self, double position)
 {
   guint n = (guint) MAX (position, 0);
 
-  return n < self->steps->len ? self->steps->pdata[n] : NULL;
+  return n < pawl_build_up_get_length (self) ? peek_nth (self, n) : NULL;
 }
 
 double
 pawl_build_up_find (PawlBuildUp *self, const char *step_id)
 {
-  for (guint i = 0; i < self->steps->len; i++)
-    if (g_str_equal (((PawlStep *) self->steps->pdata[i])->id, step_id))
+  for (guint i = 0; i < pawl_build_up_get_length (self); i++)
+    if (g_str_equal (peek_nth (self, i)->id, step_id))
       return i;
   return -1;
 }
@@ -126,10 +149,9 @@ move_parts (GPtrArray *views, char **ids, double t, gboolean is_coming)
     }
 }
 
-GPtrArray *
-pawl_build_up_view (PawlBuildUp *self, double position)
+static GPtrArray *
+view_assembly (PawlBuildUp *self, double place)
 {
-  double place = CLAMP (position, 0, self->steps->len);
   const PawlStep *step = pawl_build_up_peek_step (self, place);
   GPtrArray *views = pawl_job_view_new (get_job (self, (guint) place), step);
 
@@ -139,4 +161,39 @@ pawl_build_up_view (PawlBuildUp *self, double position)
       move_parts (views, step->installs, place - floor (place), TRUE);
     }
   return views;
+}
+
+/* Parts that are all the way off lie where the figure draws them; those on their way are in the hand. */
+static void
+take_off (GPtrArray *views, const PawlMirrorStep *step, double t)
+{
+  for (guint i = 0; i < step->parts->len; i++)
+    {
+      PawlPartView *view = find_view (views, ((PawlPart *) step->parts->pdata[i])->id);
+
+      if (view == NULL || view->state == PAWL_STATE_HIDDEN)
+        continue;
+      view->fraction = 1 - stagger (t, i, step->parts->len);
+      view->is_in_hand = t < 1;
+      view->place = t < 1 ? view->place : PAWL_PLACE_OFF;
+      view->state = t < 1 ? PAWL_STATE_HIGHLIGHT : PAWL_STATE_OUT;
+    }
+}
+
+static GPtrArray *
+view_mirror (PawlBuildUp *self, double place)
+{
+  GPtrArray *views = pawl_job_view_new (get_job (self, self->steps->len), NULL);
+
+  for (guint i = 0; i < self->mirror->len && i <= place; i++)
+    take_off (views, self->mirror->pdata[i], MIN (place - i, 1));
+  return views;
+}
+
+GPtrArray *
+pawl_build_up_view (PawlBuildUp *self, double position)
+{
+  double place = CLAMP (position, 0, pawl_build_up_get_length (self));
+
+  return self->mirror != NULL ? view_mirror (self, place) : view_assembly (self, place);
 }

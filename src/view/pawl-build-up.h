@@ -5,6 +5,7 @@
  */
 #pragma once
 
+#include "procedure/pawl-mirror.h"
 #include "view/pawl-job-view.h"
 
 G_BEGIN_DECLS
@@ -13,8 +14,13 @@ typedef struct _PawlBuildUp PawlBuildUp;
 
 /* @variant: "" or (nullable): steps of every variant but those that are tied to one. Holds @procedure. */
 PawlBuildUp    *pawl_build_up_new         (PawlProcedure *procedure, const char *variant);
+/* The whole unit taken apart as the mirror of its assembly has it: position 0 is the whole unit, and between n and n + 1 the parts of the n-th step
+ * of the mirror come off. Advice, as the mirror is: see procedure/pawl-mirror.h. Its steps are those that are undone. */
+PawlBuildUp    *pawl_build_up_new_mirrored (PawlProcedure *procedure, const char *variant);
 void            pawl_build_up_free        (PawlBuildUp *self);
 
+/* (nullable) (element-type PawlMirrorStep): in the order in which they come off; NULL: it builds up. */
+GPtrArray      *pawl_build_up_get_mirror  (PawlBuildUp *self);
 /* Steps that apply: positions run from 0 to this. */
 guint           pawl_build_up_get_length  (PawlBuildUp *self);
 /* (nullable): the step that is under way at @position: the one about to begin when it is whole, none at the very end. */

@@ -209,7 +209,8 @@ test_mirror (void)
     "<step id='seat' install='washer seat'><do>X.</do></step>"
     "<step id='lid' install='lid' needs='seat'><do>X.</do></step>"
     "<step id='jet' install='jet'><do>X.</do><cant-undo>It is staked.</cant-undo></step>"
-    "<step id='cover' install='cover' needs='jet seat lid'><do>X.</do><reading id='r' name='R' limits='1..2 mm' source='A'><says>S</says></reading></step>");
+    "<step id='cover' install='cover' needs='jet seat lid'><do>X.</do><reading id='r' name='R' limits='1..2 mm' source='A'><says>S</says></reading>"
+    "<reading id='t' name='T' limits='4..5 N m' source='A'><says>S</says></reading></step>");
   g_autoptr(GPtrArray) mirror = pawl_mirror_list (procedure, "");
   const PawlMirrorStep *first = mirror->pdata[0], *last;
   g_autoptr(PawlTrays) trays = pawl_trays_new (procedure, "");
@@ -221,7 +222,8 @@ test_mirror (void)
   g_assert_cmpstr (((PawlMirrorStep *) mirror->pdata[1])->warning, ==, "It is staked.");
   g_assert_cmpstr (((PawlMirrorStep *) mirror->pdata[2])->step->id, ==, "lid");
   g_assert_nonnull (strstr (first->warning, "spoilt by removal"));
-  g_assert_cmpuint (first->first->len, ==, 1);
+  g_assert_cmpuint (first->first->len, ==, 1); /* the length, not the torque */
+  g_assert_cmpstr (((PawlAsk *) first->first->pdata[0])->id, ==, "r");
   last = mirror->pdata[3];
   g_assert_cmpstr (last->step->id, ==, "seat");
   g_assert_cmpstr (((PawlPart *) last->parts->pdata[0])->id, ==, "seat"); /* what was fitted last comes off first */

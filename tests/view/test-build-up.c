@@ -63,11 +63,42 @@ test_ends (void)
     }
 }
 
+/* Whole at first, then off in the order of the mirror, and in the end nothing that was fitted is on. */
+static void
+test_mirrored (void)
+{
+  g_autoptr(PawlProcedure) procedure = load ("wd4-winch-hub.xml");
+  g_autoptr(PawlBuildUp) film = pawl_build_up_new_mirrored (procedure, "");
+  GPtrArray *mirror = pawl_build_up_get_mirror (film);
+  g_autoptr(GPtrArray) whole = pawl_build_up_view (film, 0), amid = pawl_build_up_view (film, 1.5), end = pawl_build_up_view (film, mirror->len);
+  const PawlMirrorStep *first = mirror->pdata[0], *second = mirror->pdata[1];
+  guint n_off = 0;
+
+  g_assert_cmpuint (pawl_build_up_get_length (film), ==, mirror->len);
+  g_assert_true (pawl_build_up_peek_step (film, 1.5) == second->step);
+  g_assert_cmpfloat (pawl_build_up_find (film, second->step->id), ==, 1);
+  for (guint i = 0; i < whole->len; i++)
+    g_assert_cmpfloat (((PawlPartView *) whole->pdata[i])->fraction, ==, 1);
+  g_assert_true (find (whole, ((PawlPart *) first->parts->pdata[0])->id)->is_in_hand);
+  g_assert_cmpint (find (amid, ((PawlPart *) first->parts->pdata[0])->id)->state, ==, PAWL_STATE_OUT);
+  g_assert_cmpfloat (find (amid, ((PawlPart *) second->parts->pdata[0])->id)->fraction, <, 1);
+  for (guint i = 0; i < mirror->len; i++)
+    for (guint j = 0; j < ((PawlMirrorStep *) mirror->pdata[i])->parts->len; j++, n_off++)
+      {
+        const PawlPart *part = ((PawlMirrorStep *) mirror->pdata[i])->parts->pdata[j];
+
+        if (part->regions[0] == NULL)
+          continue;
+        g_assert_cmpint (find (end, part->id)->place, ==, PAWL_PLACE_OFF);
+        g_assert_cmpfloat (find (end, part->id)->fraction, ==, 0);
+      }
+  g_assert_cmpuint (n_off, >, 10);
+}
+
 /* No part jumps: a hair before a step ends, every part is a hair from where the next begins; and back is the way forward. */
 static void
-check_film (PawlProcedure *procedure, const char *variant)
+check_film (PawlProcedure *procedure, PawlBuildUp *film)
 {
-  g_autoptr(PawlBuildUp) film = pawl_build_up_new (procedure, variant);
   guint length = pawl_build_up_get_length (film), n_moves = 0;
 
   g_assert_cmpuint (length, >, 0);
@@ -84,7 +115,16 @@ check_film (PawlProcedure *procedure, const char *variant)
           n_moves += ((PawlPartView *) start->pdata[i])->fraction != there->fraction;
         }
     }
-  g_assert_cmpuint (n_moves, >, pawl_procedure_get_parts (procedure)->len);
+  g_assert_cmpuint (n_moves, >, pawl_build_up_get_mirror (film) != NULL ? length : pawl_procedure_get_parts (procedure)->len);
+}
+
+static void
+check_films (PawlProcedure *procedure, const char *variant)
+{
+  g_autoptr(PawlBuildUp) film = pawl_build_up_new (procedure, variant), mirrored = pawl_build_up_new_mirrored (procedure, variant);
+
+  check_film (procedure, film);
+  check_film (procedure, mirrored);
 }
 
 static void
@@ -101,9 +141,9 @@ test_no_jumps (void)
         GPtrArray *variants = pawl_procedure_get_variants (procedure);
 
         n_files++;
-        check_film (procedure, NULL);
+        check_films (procedure, NULL);
         for (guint i = 0; i < variants->len; i++)
-          check_film (procedure, ((PawlVariant *) variants->pdata[i])->id);
+          check_films (procedure, ((PawlVariant *) variants->pdata[i])->id);
       }
   g_assert_cmpuint (n_files, >, 0);
 }
@@ -114,6 +154,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/build-up/slides", test_slides);
   g_test_add_func ("/build-up/ends", test_ends);
+  g_test_add_func ("/build-up/mirrored", test_mirrored);
   g_test_add_func ("/build-up/no-jumps", test_no_jumps);
   return g_test_run ();
 }
