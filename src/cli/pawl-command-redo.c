@@ -3,11 +3,12 @@
 
 #include "cli/pawl-cli.h"
 #include "drawing/pawl-picture.h"
-#include "job/pawl-redo.h"
+#include "job/pawl-variant-change.h"
+#include "procedure/pawl-variant.h"
 #include "view/pawl-job-view.h"
 
 typedef struct {
-  char    *record, *correction, *output;
+  char    *record, *correction, *variant, *output;
   gboolean is_undo, is_json;
 } Options;
 
@@ -32,6 +33,28 @@ print_plan (const PawlRedoPlan *plan)
   for (guint i = 0; i < plan->opens->len; i++)
     print_line (g_ptr_array_index (plan->opens, i));
   printf ("Stays done: %s\n", *stays ? stays : "nothing");
+}
+
+/* Only of another variant: what comes and goes. */
+static void
+print_changes (GPtrArray *lines)
+{
+  static const char *const heads[] = { "These come:", "These go:", "These limits are others:" };
+
+  for (guint kind = PAWL_CHANGE_COMES; kind <= PAWL_CHANGE_LIMITS; kind++)
+    for (guint i = 0, n = 0; i < lines->len; i++)
+      {
+        const PawlVariantChangeLine *line = g_ptr_array_index (lines, i);
+        g_autofree char *words = pawl_variant_change_line_describe (line);
+
+        if ((guint) line->kind != kind)
+          continue;
+        if (n++ == 0)
+          puts (heads[kind]);
+        printf ("  %s\n", words);
+      }
+  if (lines->len == 0)
+    puts ("No step, limits or part is another.");
 }
 
 /* ---- as JSON ---- */
@@ -65,11 +88,41 @@ add_line (JsonBuilder *builder, const PawlRedoLine *line)
 }
 
 static void
-print_json (const PawlRedoPlan *plan)
+add_change (JsonBuilder *builder, const PawlVariantChangeLine *line)
+{
+  json_builder_begin_object (builder);
+  pawl_cli_add_string (builder, "kind", pawl_change_kind_get_word (line->kind));
+  pawl_cli_add_string (builder, "part", line->part ? line->part->id : NULL);
+  pawl_cli_add_string (builder, "step", line->step ? line->step->id : NULL);
+  pawl_cli_add_string (builder, "ask", line->ask ? line->ask->ask->id : NULL);
+  pawl_cli_add_string (builder, "before", line->before);
+  pawl_cli_add_string (builder, "after", line->after);
+  json_builder_end_object (builder);
+}
+
+/* @changes: (nullable) */
+static void
+add_changes (JsonBuilder *builder, GPtrArray *changes)
+{
+  json_builder_set_member_name (builder, "changes");
+  if (!changes)
+    {
+      json_builder_add_null_value (builder);
+      return;
+    }
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < changes->len; i++)
+    add_change (builder, g_ptr_array_index (changes, i));
+  json_builder_end_array (builder);
+}
+
+static void
+print_json (const PawlRedoPlan *plan, GPtrArray *changes)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
 
   json_builder_begin_object (builder);
+  add_changes (builder, changes);
   json_builder_set_member_name (builder, "opens");
   json_builder_begin_array (builder);
   for (guint i = 0; i < plan->opens->len; i++)
@@ -131,7 +184,8 @@ make_plan (PawlJob *job, const char *step, const Options *options, GError **erro
   PawlRedoPlan *plan = NULL;
 
   if (!!step + !!options->correction + options->is_undo != 1)
-    g_set_error_literal (error, G_OPTION_ERROR, G_OPTION_ERROR_FAILED, "what is done again? Give a step by id or number, or --correction ASK, or --undo");
+    g_set_error_literal (error, G_OPTION_ERROR, G_OPTION_ERROR_FAILED,
+                         "what is done again? Give a step by id or number, or --correction ASK, --variant IDS or --undo, one of them");
   else if (step)
     plan = pawl_redo_plan_new_for_step (job, find_step_id (job, step), error);
   else if (options->is_undo)
@@ -146,13 +200,48 @@ make_plan (PawlJob *job, const char *step, const Options *options, GError **erro
   return plan;
 }
 
+/* By serial number what @options names of some sets only is made whole. */
+static PawlVariantChange *
+make_change (PawlJob *job, const char *step, const Options *options, GError **error)
+{
+  g_autofree char *variant = pawl_variant_complete (pawl_job_get_procedure (job), options->variant, pawl_job_get_field (job, "serial"), NULL);
+
+  if (!step && !options->correction && !options->is_undo)
+    return pawl_variant_change_new (job, variant, error);
+  g_set_error_literal (error, G_OPTION_ERROR, G_OPTION_ERROR_FAILED, "--variant is of the whole job: leave out the step, --correction and --undo");
+  return NULL;
+}
+
+/* What the command was asked: a plan, and when it is of a variant what that changes besides. */
+static gboolean
+answer (PawlBench *bench, const char *step, const Options *options, GError **error)
+{
+  PawlJob *job = pawl_bench_get_job (bench);
+  g_autoptr (PawlVariantChange) change = options->variant ? make_change (job, step, options, error) : NULL;
+  g_autoptr (PawlRedoPlan) own = options->variant ? NULL : make_plan (job, step, options, error);
+  const PawlRedoPlan *plan = change ? change->redo : own;
+
+  if (!plan || (options->output && !draw (bench, plan, options->output, error)))
+    return FALSE;
+  if (options->is_json)
+    print_json (plan, change ? change->lines : NULL);
+  else
+    {
+      if (change)
+        print_changes (change->lines);
+      print_plan (plan);
+    }
+  return TRUE;
+}
+
 int
 pawl_command_redo (int argc, char **argv)
 {
-  Options options = { NULL, NULL, NULL, FALSE, FALSE };
+  Options options = { NULL, NULL, NULL, NULL, FALSE, FALSE };
   const GOptionEntry entries[] = {
     { "record", 0, 0, G_OPTION_ARG_FILENAME, &options.record, "The record; without it, the one in your data folder", "DB" },
     { "correction", 0, 0, G_OPTION_ARG_FILENAME, &options.correction, "Of a reading or check that comes right after it was out", "ASK" },
+    { "variant", 0, 0, G_OPTION_ARG_FILENAME, &options.variant, "Of the unit being another variant: what comes and goes as well", "IDS" },
     { "undo", 0, 0, G_OPTION_ARG_NONE, &options.is_undo, "Of taking the newest answer back", NULL },
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &options.output, "A picture of the figure with the parts marked: .png, .svg or .pdf", "OUT" },
     { "json", 0, 0, G_OPTION_ARG_NONE, &options.is_json, "Print the lists as JSON", NULL },
@@ -160,21 +249,16 @@ pawl_command_redo (int argc, char **argv)
   };
   g_autoptr (GError) error = NULL;
   g_autoptr (PawlBench) bench = NULL;
-  g_autoptr (PawlRedoPlan) plan = NULL;
   int code = PAWL_EXIT_FINE;
 
   if (!pawl_cli_parse (&argc, &argv, entries, "JOB [STEP]", "Lists which finished steps open again, and why, when a step is done again. Nothing is recorded.", 1, 2))
     code = PAWL_EXIT_COULD_NOT;
   else if (!(bench = pawl_cli_open_job (options.record, argv[1], &error))
-           || !(plan = make_plan (pawl_bench_get_job (bench), argc > 2 ? argv[2] : NULL, &options, &error))
-           || (options.output && !draw (bench, plan, options.output, &error)))
+           || !answer (bench, argc > 2 ? argv[2] : NULL, &options, &error))
     code = pawl_cli_fail (argv[0], error);
-  else if (options.is_json)
-    print_json (plan);
-  else
-    print_plan (plan);
   g_free (options.record);
   g_free (options.correction);
+  g_free (options.variant);
   g_free (options.output);
   return code;
 }

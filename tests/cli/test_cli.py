@@ -473,6 +473,12 @@ def test_redo(bench):
     expect(bench.run("redo", "4711", "--record", bench.record), COULD_NOT, None, "what is done again")
     expect(bench.run("redo", "4711", "6", "--record", bench.record), COULD_NOT, None, "not for this variant")
     expect(bench.run("redo", "4711", "--correction", "leek", "--record", bench.record), COULD_NOT, None, "the id of a reading")
+    expect(bench.run("redo", "4711", "--variant", "lh", "--record", bench.record), FINE, [r"^These come:$", r"^  step 6, ", r"^Stays done: "])
+    changes = json.loads(bench.run("redo", "4711", "--variant", "lh", "--json", "--record", bench.record).out)["changes"]
+    assert {"kind": "comes", "part": None, "step": "turn-left", "ask": None, "before": None, "after": None} in changes, changes
+    expect(bench.run("redo", "4711", "--variant", "rh", "--record", bench.record), COULD_NOT, None, "already")
+    expect(bench.run("redo", "4711", "--variant", "sideways", "--record", bench.record), COULD_NOT, None, "it is rh or lh")
+    expect(bench.run("redo", "4711", "strip", "--variant", "lh", "--record", bench.record), COULD_NOT, None, "of the whole job")
     with open(bench.record, "rb") as file:
         assert file.read() == before, "a forecast was recorded"
 
@@ -1519,7 +1525,7 @@ def test_json_shapes(bench):
     bench.run("bundle", "--all", "-o", "all.zip", "--record", bench.record)
     commands = [(command, "--json", "--record", bench.record) for command in ("jobs", "plan", "parts", "holds", "class", "verify")]
     commands += [(*words, "--json", "--record", bench.record) for words in (
-        ("show", "4711"), ("show", "4712"), ("parts", "--buy"), ("redo", "4713", "look"), ("report", "4711"), ("find", "Oil"), ("trace", "--person", "Ossie Carne"),
+        ("show", "4711"), ("show", "4712"), ("parts", "--buy"), ("redo", "4713", "look"), ("redo", "4713", "--variant", "lh"), ("report", "4711"), ("find", "Oil"), ("trace", "--person", "Ossie Carne"),
         ("trace", "--person", "Ossie Carne", "--entries"), ("history", "4711", "--reading", "depth"), ("instruments",), ("instruments", "show", "DG-1"),
         ("people",), ("people", "show", "Jenna Tregear"))]
     commands += [("merge", "all.zip", "--json", "--record", bench.path("other.db")), ("check", "--json", os.path.join(BAD, sorted(os.listdir(BAD))[0])),

@@ -1,5 +1,5 @@
 /* What opens again, against the definition of it taken literally, on random procedures; and that nothing else does. */
-#include "job/pawl-redo.h"
+#include "job/pawl-variant-change.h"
 #include "procedure/pawl-order.h"
 #include "procedure/pawl-reader.h"
 
@@ -406,12 +406,35 @@ test_words (void)
 
 /* ---- another variant than was taken ---- */
 
+/* (transfer full): what the correction would change, "goes ask hand-cw; comes part ring; spring-in opens" */
+static char *
+list_changes (Bench *bench, const char *variant)
+{
+  g_autoptr(PawlJob) job = fold (bench);
+  g_autoptr(GError) error = NULL;
+  g_autoptr(PawlVariantChange) change = pawl_variant_change_new (job, variant, &error);
+  GString *text = g_string_new (NULL);
+
+  g_assert_no_error (error);
+  for (guint i = 0; i < change->lines->len; i++)
+    {
+      const PawlVariantChangeLine *line = change->lines->pdata[i];
+      const char *what = line->part != NULL ? "part" : line->ask != NULL ? "ask" : "step";
+      const char *id = line->part != NULL ? line->part->id : line->ask != NULL ? line->ask->ask->id : line->step->id;
+
+      g_string_append_printf (text, "%s %s %s; ", pawl_change_kind_get_word (line->kind), what, id);
+    }
+  for (guint i = 0; i < change->redo->opens->len; i++)
+    g_string_append_printf (text, "%s opens; ", ((PawlRedoLine *) change->redo->opens->pdata[i])->state->step->id);
+  return g_string_free (text, FALSE);
+}
+
 static const char variants_xml[] =
   "<procedure xmlns='urn:pawl:procedure:1' id='v' revision='1' xml:lang='en'><title>V</title><unit>V</unit><author>Pawl</author><licence>CC0-1.0</licence>"
   "<verified how='no'>Never.</verified><attended>1 h</attended><variants><variant id='cw' name='CW'/><variant id='ccw' name='CCW'/></variants>"
   "<variants by='serial'><variant id='early' name='Early' to='99'/><variant id='late' name='Late' from='100'/></variants>"
   "<tools><none/></tools><supplies><none/></supplies><cautions><none/></cautions>"
-  "<parts><part id='spring' item='1' name='Spring'/><part id='shim' item='2' name='Shim'/><part id='cover' item='3' name='Cover'/></parts>"
+  "<parts><part id='spring' item='1' name='Spring'/><part id='shim' item='2' name='Shim' variant='late'/><part id='cover' item='3' name='Cover'/></parts>"
   "<phase id='all' title='All'>"
   "<step id='look'><do>Look.</do><check id='seen' kind='visual' name='Seen'>Good?</check></step>"
   "<step id='spring-in' install='spring'><do>Put the spring in.</do><check id='hand-cw' kind='visual' name='Hand' variant='cw'>Good?</check>"
@@ -459,7 +482,7 @@ test_variant (void)
                   g_date_time_new_from_iso8601 ("2026-11-25T08:00:00+00:00", NULL) };
   g_autoptr(PawlJob) job = NULL;
   g_autoptr(PawlEntry) same = NULL;
-  g_autofree char *hand = NULL, *build = NULL, *both = NULL;
+  g_autofree char *would = NULL, *hand = NULL, *build = NULL, *both = NULL;
 
   g_assert_no_error (error);
   say (&bench, PAWL_ENTRY_OPENED, "", "variant", "cw early");
@@ -474,7 +497,15 @@ test_variant (void)
   pawl_entry_set (same, "variant", "early cw");
   g_assert_false (pawl_job_check (job, same, &error));
   g_assert_error (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_NOT_OPEN);
+  g_clear_error (&error);
 
+  would = list_changes (&bench, "ccw late");
+  g_assert_cmpstr (would, ==, "goes ask hand-cw; comes ask hand-ccw; comes step shim-in; comes part shim; spring-in opens; cover-on opens; ");
+  g_assert_null (pawl_variant_change_new (job, "early cw", &error));
+  g_assert_error (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_NOT_OPEN);
+  g_clear_error (&error);
+  g_assert_null (pawl_variant_change_new (job, "sideways", &error));
+  g_assert_error (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_BAD_ANSWER);
   hand = list_opened (&bench, "ccw early"); /* the step asks for the other hand; the cover hides the shim alone */
   g_assert_cmpstr (hand, ==, "spring-in:variant");
   build = list_opened (&bench, "ccw late"); /* the shim is to be put in, and the cover is over it */
