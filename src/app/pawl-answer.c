@@ -145,6 +145,16 @@ pawl_answer_new_note (const PawlStep *step, const char *text, PawlHand hand)
 }
 
 PawlEntry *
+pawl_answer_new_identified (const char *variant, const char *reason, PawlHand hand)
+{
+  PawlEntry *entry = new_entry (PAWL_ENTRY_IDENTIFIED, "", hand);
+
+  set_text (entry, "variant", variant);
+  set_text (entry, "reason", reason);
+  return entry;
+}
+
+PawlEntry *
 pawl_answer_new_undo (const PawlEntry *entry, PawlHand hand)
 {
   return new_entry (PAWL_ENTRY_UNDONE, pawl_entry_get_id (entry), hand);

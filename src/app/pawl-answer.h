@@ -30,6 +30,7 @@ PawlEntry *pawl_answer_new_release   (const PawlStepState *step, PawlHand hand);
 /* Somebody is asked to come and look. @whom, @note: may be "" */
 PawlEntry *pawl_answer_new_call      (const PawlStep *step, const char *whom, const char *note, PawlHand hand);
 PawlEntry *pawl_answer_new_note      (const PawlStep *step, const char *text, PawlHand hand);
+PawlEntry *pawl_answer_new_identified (const char *variant, const char *reason, PawlHand hand); /* @variant: the whole list of ids */
 PawlEntry *pawl_answer_new_undo      (const PawlEntry *entry, PawlHand hand);
 PawlEntry *pawl_answer_new_signature (const char *role, const char *statement, PawlHand hand);
 

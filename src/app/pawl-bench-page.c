@@ -326,13 +326,21 @@ pawl_bench_page_is_apart (PawlBenchPage *self)
 
 /* ---- public ---- */
 
-/* Whoever goes to another step wants to see that. */
+static gboolean
+is_of_this_variant (PawlBenchPage *self)
+{
+  PawlBuildUp *film = pawl_build_up_bar_peek_film (PAWL_BUILD_UP_BAR (self->film));
+
+  return film == NULL || g_str_equal (pawl_build_up_get_variant (film), pawl_job_get_variant (pawl_session_get_job (self->session)));
+}
+
+/* Whoever goes to another step wants to see that; and another variant comes apart otherwise. */
 static gboolean
 stays_apart (PawlBenchPage *self)
 {
   const PawlStepState *step = pawl_session_peek_step (self->session);
 
-  return self->apart_from != NULL && step != NULL && g_str_equal (self->apart_from, step->step->id);
+  return self->apart_from != NULL && step != NULL && g_str_equal (self->apart_from, step->step->id) && is_of_this_variant (self);
 }
 
 void
@@ -350,6 +358,8 @@ pawl_bench_page_apply (PawlBenchPage *self)
       pawl_bench_page_leave_apart (self);
       return;
     }
+  if (!is_of_this_variant (self))
+    pawl_build_up_bar_set_film (PAWL_BUILD_UP_BAR (self->film), make_film (self->session));
   pawl_step_panel_apply (PAWL_STEP_PANEL (self->panel));
   rest_film (self);
   apply_figure (self);

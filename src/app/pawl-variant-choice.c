@@ -39,6 +39,42 @@ pawl_variant_choice_fill (GtkBox *box, PawlProcedure *procedure)
     gtk_box_append (box, make_line (procedure, sets->pdata[i], i));
 }
 
+static GtkDropDown *
+get_drop_down (GtkWidget *line)
+{
+  return GTK_DROP_DOWN (gtk_widget_get_last_child (line));
+}
+
+void
+pawl_variant_choice_select (GtkBox *box, PawlProcedure *procedure, const char *variant)
+{
+  GPtrArray *variants = pawl_procedure_get_variants (procedure), *sets = pawl_procedure_get_variant_sets (procedure);
+  GtkWidget *line = gtk_widget_get_first_child (GTK_WIDGET (box));
+
+  for (guint set = 0; set < sets->len && line != NULL; set++, line = gtk_widget_get_next_sibling (line))
+    {
+      guint at = ((PawlVariantSet *) sets->pdata[set])->is_by_serial ? 1 : 0;
+
+      for (guint i = 0; i < variants->len; i++)
+        {
+          const PawlVariant *one = variants->pdata[i];
+
+          if (one->set != set)
+            continue;
+          if (pawl_variant_matches (one->id, variant))
+            gtk_drop_down_set_selected (get_drop_down (line), at);
+          at++;
+        }
+    }
+}
+
+void
+pawl_variant_choice_watch (GtkBox *box, GCallback changed, gpointer data)
+{
+  for (GtkWidget *line = gtk_widget_get_first_child (GTK_WIDGET (box)); line != NULL; line = gtk_widget_get_next_sibling (line))
+    g_signal_connect_object (get_drop_down (line), "notify::selected", changed, data, G_CONNECT_SWAPPED);
+}
+
 char *
 pawl_variant_choice_dup (GtkBox *box, PawlProcedure *procedure)
 {
@@ -49,7 +85,7 @@ pawl_variant_choice_dup (GtkBox *box, PawlProcedure *procedure)
   for (guint set = 0; set < sets->len && line != NULL; set++, line = gtk_widget_get_next_sibling (line))
     {
       guint at = ((PawlVariantSet *) sets->pdata[set])->is_by_serial ? 1 : 0;
-      guint selected = gtk_drop_down_get_selected (GTK_DROP_DOWN (gtk_widget_get_last_child (line)));
+      guint selected = gtk_drop_down_get_selected (get_drop_down (line));
 
       for (guint i = 0; i < variants->len; i++)
         if (((PawlVariant *) variants->pdata[i])->set == set && at++ == selected)

@@ -5,6 +5,7 @@
 #include "app/pawl-holds-page.h"
 #include "app/pawl-keys-window.h"
 #include "app/pawl-shop-window.h"
+#include "app/pawl-variant-window.h"
 
 typedef void (*Command) (PawlWindow *self);
 
@@ -137,6 +138,12 @@ show_shop (PawlWindow *self)
 }
 
 static void
+static void
+correct_variant (PawlWindow *self)
+{
+  gtk_window_present (GTK_WINDOW (pawl_variant_window_new (GTK_WINDOW (self), pawl_window_get_session (self))));
+}
+
 look_at_next (PawlWindow *self)
 {
   pawl_window_show_page (self, "bench");
@@ -199,6 +206,7 @@ static const Row rows[] = {
   { "build-up-back", build_up_back, IN_JOB, { "<Alt>Left" } },
   { "take-apart", take_apart, IN_JOB, { "<Shift>F9" } },
   { "next", look_at_next, IN_JOB, { "F7" } },
+  { "correct-variant", correct_variant, HAS_VARIANTS, { NULL } },
   { "sign", sign, IN_JOB, { NULL } },
   { "issue-report", issue_report, IN_JOB, { NULL } },
   { "print-report", print_report, IN_JOB, { "<Control>p" } },
@@ -309,6 +317,8 @@ is_enabled (When when, PawlSession *session)
     case IN_JOB:      return session != NULL;
     case CAN_UNDO:    return session != NULL && pawl_session_can_undo (session);
     case SAVE_FAILED: return session != NULL && pawl_session_get_save_problem (session) != NULL;
+    case HAS_VARIANTS:
+      return session != NULL && pawl_procedure_get_variants (pawl_bench_get_procedure (pawl_session_get_bench (session)))->len > 0;
     default:          return FALSE;
     }
 }

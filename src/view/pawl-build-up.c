@@ -81,6 +81,12 @@ pawl_build_up_free (PawlBuildUp *self)
   g_free (self);
 }
 
+const char *
+pawl_build_up_get_variant (PawlBuildUp *self)
+{
+  return self->variant;
+}
+
 GPtrArray *
 pawl_build_up_get_mirror (PawlBuildUp *self)
 {

@@ -19,6 +19,7 @@ PawlBuildUp    *pawl_build_up_new         (PawlProcedure *procedure, const char 
 PawlBuildUp    *pawl_build_up_new_mirrored (PawlProcedure *procedure, const char *variant);
 void            pawl_build_up_free        (PawlBuildUp *self);
 
+const char     *pawl_build_up_get_variant (PawlBuildUp *self);
 /* (nullable) (element-type PawlMirrorStep): in the order in which they come off; NULL: it builds up. */
 GPtrArray      *pawl_build_up_get_mirror  (PawlBuildUp *self);
 /* Steps that apply: positions run from 0 to this. */
