@@ -1,6 +1,7 @@
 #include "app/pawl-parts-page.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-buy-line.h"
 #include "app/pawl-list-line.h"
 #include "app/pawl-phrases.h"
 #include "app/pawl-supply-form.h"
@@ -61,16 +62,22 @@ make_lack_button (PawlPartsPage *self, const char *id, const char *name, gboolea
   return button;
 }
 
-/* Beside the word, not below it: a list of forty parts is long enough. */
-static void
-append_button (GtkWidget *line, GtkWidget *button)
+/* What stands at the end of a line stands beside each other, not below: a list of forty parts is long enough. */
+static GtkWidget *
+make_line (void)
 {
-  GtkWidget *end = gtk_widget_get_last_child (line);
+  GtkWidget *line = pawl_list_line_new (), *end = gtk_widget_get_last_child (line);
 
   gtk_orientable_set_orientation (GTK_ORIENTABLE (end), GTK_ORIENTATION_HORIZONTAL);
   gtk_box_set_spacing (GTK_BOX (end), 10);
+  return line;
+}
+
+static void
+append_button (GtkWidget *line, GtkWidget *button)
+{
   gtk_widget_set_valign (button, GTK_ALIGN_START);
-  gtk_box_append (GTK_BOX (end), button);
+  pawl_list_line_append_end_widget (line, button);
 }
 
 static void
@@ -152,7 +159,7 @@ static void
 append_part (PawlPartsPage *self, const PawlPartState *part, const PawlTrayPlace *place)
 {
   PawlJob *job = pawl_session_get_job (self->session);
-  GtkWidget *line = pawl_list_line_new (), *row;
+  GtkWidget *line = make_line (), *row;
   g_autofree char *name = part->part->quantity > 1 ? g_strdup_printf ("%s  %s × %u", part->part->item, part->part->name, part->part->quantity)
                                                    : g_strdup_printf ("%s  %s", part->part->item, part->part->name);
   g_autofree char *number = place != NULL && place->tray > 0 ? g_strdup_printf (_("Place %u"), place->place) : NULL;
@@ -163,8 +170,9 @@ append_part (PawlPartsPage *self, const PawlPartState *part, const PawlTrayPlace
   g_autofree char *words = g_strdup_printf ("%s. %s", where, facts);
 
   pawl_list_line_append (line, name, "strong");
-  pawl_list_line_append (line, facts, "secondary");
+  pawl_list_line_append (line, disposition, "secondary");
   append_alikes (self, line, part->part);
+  pawl_list_line_append_end (line, number, NULL);
   pawl_list_line_append_end (line, where, "status-word");
   if (part->place != PAWL_PLACE_SEATED && !part->part->is_staying)
     append_button (line, make_lack_button (self, part->part->id, name, FALSE, part->lack != NULL));
@@ -173,14 +181,16 @@ append_part (PawlPartsPage *self, const PawlPartState *part, const PawlTrayPlace
   append (self, row);
 }
 
+/* A sub-assembly is named after a part of it, or has a word of its own. */
 static char *
-describe_tray (const PawlTrays *trays, guint tray)
+describe_tray (PawlPartsPage *self, const PawlTrays *trays, guint tray)
 {
   const char *group = pawl_trays_get_group (trays, tray);
+  const PawlPartState *part = pawl_job_lookup_part (pawl_session_get_job (self->session), group);
 
   if (*group == '\0')
     return g_strdup_printf (_("Tray %u"), tray);
-  return g_strdup_printf (_("Tray %u · %s"), tray, group);
+  return g_strdup_printf (_("Tray %u · %s"), tray, part != NULL ? part->part->name : group);
 }
 
 static int
@@ -197,7 +207,7 @@ append_tray (PawlPartsPage *self, const PawlTrays *trays, guint tray)
 {
   GPtrArray *places = pawl_trays_get_places (trays);
   g_autoptr(GPtrArray) own = g_ptr_array_new ();
-  g_autofree char *title = tray > 0 ? describe_tray (trays, tray) : g_strdup (_("Spoilt or replaced from the kit: the old ones lie with the old parts"));
+  g_autofree char *title = tray > 0 ? describe_tray (self, trays, tray) : g_strdup (_("Spoilt or replaced from the kit: the old ones lie with the old parts"));
 
   for (guint i = 0; i < places->len; i++)
     if (((PawlTrayPlace *) places->pdata[i])->tray == tray)
@@ -231,20 +241,6 @@ append_untrayed (PawlPartsPage *self, const PawlTrays *trays)
 
 /* ---- what there is to buy ---- */
 
-static const char *
-get_want_word (PawlWantKind kind)
-{
-  switch (kind)
-    {
-    case PAWL_WANT_MISSING: return _("Missing");
-    case PAWL_WANT_ORDERED: return _("Ordered");
-    case PAWL_WANT_REPLACE: return _("To replace");
-    case PAWL_WANT_KIT:     return _("Short in the kit");
-    case PAWL_WANT_SUPPLY:  return _("Running out");
-    default:                g_return_val_if_reached ("");
-    }
-}
-
 static void
 append_want (PawlPartsPage *self, const PawlWant *want)
 {
@@ -257,8 +253,8 @@ append_want (PawlPartsPage *self, const PawlWant *want)
   pawl_list_line_append (line, title, "strong");
   pawl_list_line_append (line, when, "secondary");
   pawl_list_line_append (line, want->why, "secondary");
-  pawl_list_line_append_end (line, get_want_word (want->kind), "status-word");
-  row = pawl_list_line_wrap (line, title, get_want_word (want->kind));
+  pawl_list_line_append_end (line, pawl_buy_get_word (want->kind), "status-word");
+  row = pawl_list_line_wrap (line, title, pawl_buy_get_word (want->kind));
   if (want->part != NULL)
     g_object_set_data_full (G_OBJECT (row), "step", g_strdup (find_step (job, want->part)), g_free);
   append (self, row);
@@ -338,7 +334,7 @@ append_supplies (PawlPartsPage *self)
       const PawlSupply *supply = supplies->pdata[i];
       const PawlEntry *lack = pawl_job_peek_lack (job, supply->id);
       g_autofree char *words = lack != NULL ? pawl_tray_words_describe_lack (lack, pawl_job_peek_now (job)) : NULL;
-      GtkWidget *line = pawl_list_line_new ();
+      GtkWidget *line = make_line ();
 
       pawl_list_line_append (line, supply->name, "strong");
       pawl_list_line_append_end (line, words, "status-word");

@@ -102,6 +102,7 @@ static void show_sums (PawlWindow *self)       { pawl_window_show_start (self, "
 static void show_instruments (PawlWindow *self) { pawl_window_show_start (self, "instruments"); }
 static void show_class (PawlWindow *self) { pawl_window_show_start (self, "class"); }
 static void show_holds (PawlWindow *self)       { pawl_window_show_start (self, "holds"); }
+static void show_buy (PawlWindow *self)         { pawl_window_show_start (self, "buy"); }
 static void show_people (PawlWindow *self)      { pawl_window_show_start (self, "people"); }
 
 /* At the step that is looked at. */
@@ -138,12 +139,12 @@ show_shop (PawlWindow *self)
 }
 
 static void
-static void
 correct_variant (PawlWindow *self)
 {
   gtk_window_present (GTK_WINDOW (pawl_variant_window_new (GTK_WINDOW (self), pawl_window_get_session (self))));
 }
 
+static void
 look_at_next (PawlWindow *self)
 {
   pawl_window_show_page (self, "bench");
@@ -170,7 +171,7 @@ about (PawlWindow *self)
 /* ---- the table ---- */
 
 /* When a command can be given. */
-typedef enum { ALWAYS, IN_JOB, CAN_UNDO, SAVE_FAILED } When;
+typedef enum { ALWAYS, IN_JOB, HAS_VARIANTS, CAN_UNDO, SAVE_FAILED } When;
 
 typedef struct {
   const char *name;
@@ -205,8 +206,8 @@ static const Row rows[] = {
   { "build-up-on", build_up_on, IN_JOB, { "<Alt>Right" } },
   { "build-up-back", build_up_back, IN_JOB, { "<Alt>Left" } },
   { "take-apart", take_apart, IN_JOB, { "<Shift>F9" } },
-  { "next", look_at_next, IN_JOB, { "F7" } },
   { "correct-variant", correct_variant, HAS_VARIANTS, { NULL } },
+  { "next", look_at_next, IN_JOB, { "F7" } },
   { "sign", sign, IN_JOB, { NULL } },
   { "issue-report", issue_report, IN_JOB, { NULL } },
   { "print-report", print_report, IN_JOB, { "<Control>p" } },
@@ -218,6 +219,7 @@ static const Row rows[] = {
   { "show-instruments", show_instruments, ALWAYS, { "F6" } },
   { "show-class", show_class, ALWAYS, { NULL } },
   { "show-holds", show_holds, ALWAYS, { NULL } },
+  { "show-buy", show_buy, ALWAYS, { NULL } },
   { "show-people", show_people, ALWAYS, { NULL } },
   { "show-bench", show_bench, IN_JOB, { "<Alt>1" } },
   { "show-run", show_run, IN_JOB, { "<Alt>2", "<Control>l" } },
@@ -315,10 +317,10 @@ is_enabled (When when, PawlSession *session)
     {
     case ALWAYS:      return TRUE;
     case IN_JOB:      return session != NULL;
-    case CAN_UNDO:    return session != NULL && pawl_session_can_undo (session);
-    case SAVE_FAILED: return session != NULL && pawl_session_get_save_problem (session) != NULL;
     case HAS_VARIANTS:
       return session != NULL && pawl_procedure_get_variants (pawl_bench_get_procedure (pawl_session_get_bench (session)))->len > 0;
+    case CAN_UNDO:    return session != NULL && pawl_session_can_undo (session);
+    case SAVE_FAILED: return session != NULL && pawl_session_get_save_problem (session) != NULL;
     default:          return FALSE;
     }
 }

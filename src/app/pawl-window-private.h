@@ -20,7 +20,7 @@ struct _PawlWindow {
   GtkApplicationWindow parent_instance;
 
   /* template children */
-  GtkWidget *views, *titles, *job_switcher, *start_pages, *jobs, *procedures, *sums, *instruments, *class_page, *holds, *people;
+  GtkWidget *views, *titles, *job_switcher, *start_pages, *jobs, *procedures, *sums, *instruments, *class_page, *holds, *people, *buy;
   GtkWidget *all_jobs, *back_to_job, *undo, *person, *person_form;
   GtkWidget *record_bar, *record_label, *save_bar, *save_label, *notice_bar, *notice_label, *taken_bar, *taken_label, *share_line;
 
@@ -50,7 +50,7 @@ void            pawl_window_undo            (PawlWindow *self);
 void            pawl_window_retry_save      (PawlWindow *self);
 void            pawl_window_retry_record    (PawlWindow *self);
 void            pawl_window_say             (PawlWindow *self, const char *notice); /* NULL: closes the bar */
-void            pawl_window_show_start      (PawlWindow *self, const char *page);   /* "jobs", "procedures", "sums", "instruments", "class", "holds", "people" */
+void            pawl_window_show_start      (PawlWindow *self, const char *page);   /* "jobs", "procedures", "sums", "instruments", "class", "holds", "people", "buy" */
 void            pawl_window_find_job        (PawlWindow *self);
 void            pawl_window_show_page       (PawlWindow *self, const char *page);   /* "bench", "run", "readings", "history", "parts", "report", "intake" */
 void            pawl_window_choose_file     (PawlWindow *self);

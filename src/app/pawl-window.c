@@ -1,6 +1,7 @@
 #include "app/pawl-window-private.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-buy-page.h"
 #include "app/pawl-class-page.h"
 #include "app/pawl-holds-page.h"
 #include "app/pawl-instruments-page.h"
@@ -86,7 +87,7 @@ static gboolean
 is_beside_job (const char *page)
 {
   return g_strcmp0 (page, "sums") == 0 || g_strcmp0 (page, "instruments") == 0 || g_strcmp0 (page, "class") == 0 || g_strcmp0 (page, "holds") == 0
-         || g_strcmp0 (page, "people") == 0;
+         || g_strcmp0 (page, "people") == 0 || g_strcmp0 (page, "buy") == 0;
 }
 
 static const char *
@@ -154,6 +155,8 @@ pawl_window_show_start (PawlWindow *self, const char *page)
         pawl_holds_page_go (PAWL_HOLDS_PAGE (self->holds));
       else if (g_str_equal (page, "people"))
         pawl_people_page_go (PAWL_PEOPLE_PAGE (self->people));
+      else if (g_str_equal (page, "buy"))
+        pawl_buy_page_go (PAWL_BUY_PAGE (self->buy));
       else
         pawl_instruments_page_go (PAWL_INSTRUMENTS_PAGE (self->instruments));
       return;
@@ -188,6 +191,8 @@ start_page_changed_cb (PawlWindow *self)
     pawl_holds_page_apply (PAWL_HOLDS_PAGE (self->holds), self->record, peek_person (self));
   if (g_strcmp0 (page, "people") == 0)
     pawl_people_page_apply (PAWL_PEOPLE_PAGE (self->people), self->record, peek_person (self));
+  if (g_strcmp0 (page, "buy") == 0)
+    pawl_buy_page_apply (PAWL_BUY_PAGE (self->buy), self->record, self->setting.language);
 }
 
 static void
@@ -203,6 +208,15 @@ history_wanted_cb (PawlJobsPage *page, const char *job_id, PawlWindow *self)
 
   if (pawl_window_open_job (self, id))
     pawl_window_show_page (self, "history");
+}
+
+static void
+parts_wanted_cb (GtkWidget *page, const char *job_id, PawlWindow *self)
+{
+  g_autofree char *id = g_strdup (job_id); /* the list may be made anew */
+
+  if (pawl_window_open_job (self, id))
+    pawl_window_show_page (self, "parts");
 }
 
 static void
@@ -419,6 +433,7 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (class_page);
   BIND (holds);
   BIND (people);
+  BIND (buy);
   BIND (all_jobs);
   BIND (back_to_job);
   BIND (undo);
@@ -449,6 +464,7 @@ ensure_types (void)
   g_type_ensure (PAWL_TYPE_INSTRUMENTS_PAGE);
   g_type_ensure (PAWL_TYPE_HOLDS_PAGE);
   g_type_ensure (PAWL_TYPE_PEOPLE_PAGE);
+  g_type_ensure (PAWL_TYPE_BUY_PAGE);
 }
 
 static void
@@ -463,6 +479,7 @@ pawl_window_class_init (PawlWindowClass *klass)
   bind_children (widget_class);
   gtk_widget_class_bind_template_callback (widget_class, job_opened_cb);
   gtk_widget_class_bind_template_callback (widget_class, history_wanted_cb);
+  gtk_widget_class_bind_template_callback (widget_class, parts_wanted_cb);
   gtk_widget_class_bind_template_callback (widget_class, job_wanted_cb);
   gtk_widget_class_bind_template_callback (widget_class, person_answered_cb);
   gtk_widget_class_bind_template_callback (widget_class, person_shown_cb);
@@ -496,6 +513,7 @@ pawl_window_new (GtkApplication *application, const PawlWindowSetting *setting)
   g_signal_connect_object (self->watch, "job-wanted", G_CALLBACK (pawl_window_go_to), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->watch, "said", G_CALLBACK (pawl_window_say), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->watch, "unsaid", G_CALLBACK (pawl_window_unsay), self, G_CONNECT_SWAPPED);
+  pawl_buy_page_set_shop (PAWL_BUY_PAGE (self->buy), (const PawlShop * const *) &setting->settings->shop);
   open_record (self);
   pawl_window_apply_lengths (self, NULL);
   pawl_procedures_page_set_person (PAWL_PROCEDURES_PAGE (self->procedures), setting->settings->person);

@@ -201,21 +201,6 @@ print_wants (PawlJob *job)
 }
 
 static void
-add_wants_csv (GString *csv, PawlJob *job)
-{
-  g_autoptr (GPtrArray) wants = pawl_job_list_wants (job);
-
-  for (guint i = 0; i < wants->len; i++)
-    {
-      const PawlWant *want = g_ptr_array_index (wants, i);
-      g_autofree char *quantity = want->quantity > 0 ? g_strdup_printf ("%u", want->quantity) : NULL;
-
-      pawl_csv_append_line (csv, pawl_job_get_id (job), pawl_job_get_field (job, "unit"), pawl_job_get_field (job, "serial"), pawl_job_get_field (job, "work-order"),
-                            want->item, want->name, quantity, pawl_want_get_word (want->kind), want->why, want->from, want->expected);
-    }
-}
-
-static void
 add_wants_json (JsonBuilder *builder, PawlJob *job)
 {
   g_autoptr (GPtrArray) wants = pawl_job_list_wants (job);
@@ -353,19 +338,36 @@ open_jobs (const Options *options, char **names, GError **error)
   return g_steal_pointer (&benches);
 }
 
+/* (transfer full) (element-type PawlJob): borrowed from @benches. */
+static GPtrArray *
+list_jobs (GPtrArray *benches)
+{
+  GPtrArray *jobs = g_ptr_array_new ();
+
+  for (guint i = 0; i < benches->len; i++)
+    g_ptr_array_add (jobs, pawl_bench_get_job (g_ptr_array_index (benches, i)));
+  return jobs;
+}
+
+static char *
+make_parts_csv (GPtrArray *jobs)
+{
+  GString *csv = g_string_new (NULL);
+
+  pawl_csv_append_line (csv, "job", "work-order", "item", "part", "name", "quantity", "tray", "place", "where", "choice", "source", "from", "lot", "lacking",
+                        "ordered-from", "expected");
+  for (guint i = 0; i < jobs->len; i++)
+    add_parts_csv (csv, g_ptr_array_index (jobs, i));
+  return g_string_free (csv, FALSE);
+}
+
 static void
 print_csv (GPtrArray *benches, gboolean is_buy)
 {
-  g_autoptr (GString) csv = g_string_new (NULL);
+  g_autoptr (GPtrArray) jobs = list_jobs (benches);
+  g_autofree char *csv = (is_buy ? pawl_buy_list_make_csv : make_parts_csv) (jobs);
 
-  if (is_buy)
-    pawl_csv_append_line (csv, "job", "unit", "serial", "work-order", "item", "name", "quantity", "what", "why", "from", "expected");
-  else
-    pawl_csv_append_line (csv, "job", "work-order", "item", "part", "name", "quantity", "tray", "place", "where", "choice", "source", "from", "lot", "lacking",
-                          "ordered-from", "expected");
-  for (guint i = 0; i < benches->len; i++)
-    (is_buy ? add_wants_csv : add_parts_csv) (csv, pawl_bench_get_job (g_ptr_array_index (benches, i)));
-  fputs (csv->str, stdout);
+  fputs (csv, stdout);
 }
 
 static void
@@ -423,12 +425,10 @@ write_list (const char *command, const Options *options, GPtrArray *benches)
   g_autoptr (PawlShop) shop = pawl_cli_load_shop (&error);
   g_autoptr (GDateTime) now = g_date_time_new_now_local ();
   PawlBuyListOptions wanted = { .paper = shop ? shop->paper : PAWL_PAPER_A4, .shop = shop, .issued = now };
-  g_autoptr (GPtrArray) jobs = g_ptr_array_new ();
+  g_autoptr (GPtrArray) jobs = list_jobs (benches);
   g_autoptr (PawlPages) pages = NULL;
   g_autoptr (GBytes) pdf = NULL;
 
-  for (guint i = 0; i < benches->len; i++)
-    g_ptr_array_add (jobs, pawl_bench_get_job (g_ptr_array_index (benches, i)));
   if (!shop || !pawl_cli_read_paper (options->paper, &wanted.paper, &error))
     return pawl_cli_fail (command, error);
   pages = pawl_buy_list_new (jobs, &wanted);

@@ -1,6 +1,7 @@
 #include "report/pawl-buy-list.h"
 
 #include "job/pawl-job-parts.h"
+#include "recall/pawl-csv.h"
 #include "report/pawl-table.h"
 #include "report/pawl-words.h"
 
@@ -81,4 +82,32 @@ pawl_buy_list_new (GPtrArray *jobs, const PawlBuyListOptions *options)
   if (n == 0)
     pawl_flow_add_text (flow, PAWL_LETTER_BODY, "Nothing is missing, to be replaced or running out.");
   return pages;
+}
+
+/* ---- as CSV ---- */
+
+static void
+add_wants_csv (GString *csv, PawlJob *job)
+{
+  g_autoptr (GPtrArray) wants = pawl_job_list_wants (job);
+
+  for (guint i = 0; i < wants->len; i++)
+    {
+      const PawlWant *want = g_ptr_array_index (wants, i);
+      g_autofree char *quantity = want->quantity > 0 ? g_strdup_printf ("%u", want->quantity) : NULL;
+
+      pawl_csv_append_line (csv, pawl_job_get_id (job), pawl_job_get_field (job, "unit"), pawl_job_get_field (job, "serial"), pawl_job_get_field (job, "work-order"),
+                            want->item, want->name, quantity, pawl_want_get_word (want->kind), want->why, want->from, want->expected);
+    }
+}
+
+char *
+pawl_buy_list_make_csv (GPtrArray *jobs)
+{
+  GString *csv = g_string_new (NULL);
+
+  pawl_csv_append_line (csv, "job", "unit", "serial", "work-order", "item", "name", "quantity", "what", "why", "from", "expected");
+  for (guint i = 0; i < jobs->len; i++)
+    add_wants_csv (csv, g_ptr_array_index (jobs, i));
+  return g_string_free (csv, FALSE);
 }

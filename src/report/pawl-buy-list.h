@@ -20,5 +20,7 @@ typedef struct {
  * Returns: (transfer full)
  */
 PawlPages *pawl_buy_list_new (GPtrArray *jobs, const PawlBuyListOptions *options);
+/* (transfer full): the same as CSV, with a header line. @jobs: (element-type PawlJob) */
+char      *pawl_buy_list_make_csv (GPtrArray *jobs);
 
 G_END_DECLS

@@ -446,7 +446,7 @@ test_history_of_job (WindowFixture *self, gconstpointer data)
 {
   GtkWidget *window = GTK_WIDGET (self->window), *history;
 
-  g_signal_emit_by_name (find_widget (find_widget (window, PAWL_TYPE_JOBS_PAGE, NULL), GTK_TYPE_BUTTON, NULL), "clicked");
+  g_signal_emit_by_name (find_widget (find_widget (find_widget (window, PAWL_TYPE_JOBS_PAGE, NULL), GTK_TYPE_LIST_BOX, NULL), GTK_TYPE_BUTTON, NULL), "clicked");
   fixture_iterate ();
   history = find_widget (window, PAWL_TYPE_HISTORY_PAGE, NULL);
   g_assert_nonnull (history);
