@@ -39,6 +39,23 @@ pawl_phrase_capitalise (const char *text)
   return g_strconcat (first, g_utf8_next_char (text), NULL);
 }
 
+/* Words of Pawl's own, as the job has them: how a step, an ask and a reading stand, and outcomes of a check whose author names none. */
+static const char * const own_words[] = {
+  N_("Open"), N_("Done"), N_("Blocked"), N_("Waiting"), N_("Left out"), N_("To be done again"), N_("Not for this variant"),
+  N_("Not answered"), N_("Right"), N_("Wrong"), N_("In"), N_("Out"), N_("Too close to call"), N_("Deviation"), N_("To be answered again"), N_("Running"),
+  N_("Free"), N_("Drags"), N_("Binds"), N_("Holds"), N_("Leaks"), N_("Good"), N_("Bad"), N_("Used"), N_("Missing"), N_("Not needed"), N_("Put aside"),
+  N_("As expected"), N_("More"), N_("Fewer"), N_("Reuse"), N_("Repair"), N_("Replace"), NULL
+};
+
+/* An author's words stay as they are. */
+static char *
+say_own (const char *words)
+{
+  g_autofree char *capital = pawl_phrase_capitalise (words);
+
+  return g_strdup (g_strv_contains (own_words, capital) ? _(capital) : capital);
+}
+
 char *
 pawl_phrase_describe_instrument (PawlProcedure *procedure, const PawlReading *reading)
 {
@@ -155,7 +172,7 @@ pawl_phrase_describe_verdict (const PawlAsk *ask, const PawlAttempt *attempt)
       words = pawl_attempt_describe_verdict (ask, attempt);
       if (attempt->verdict.is_worn)
         return g_strdup_printf (_("In by the wear limit, outside the limits of a new part (%s)"), words);
-      return pawl_phrase_capitalise (words);
+      return say_own (words);
     }
   if (ask->kind == PAWL_ASK_FIT)
     return g_strdup (attempt->is_accepted ? _("Right way round") : _("Wrong way round found: turn it, then answer again"));
@@ -218,7 +235,7 @@ pawl_phrase_format_outcome (const char *outcome)
 {
   g_autofree char *spaced = g_strdelimit (g_strdup (outcome != NULL ? outcome : ""), "-", ' ');
 
-  return pawl_phrase_capitalise (spaced);
+  return say_own (spaced);
 }
 
 char *
