@@ -1,6 +1,7 @@
 #include "app/pawl-intake-page.h"
 
 #include <glib/gi18n.h>
+#include "app/pawl-column-layout.h"
 #include "app/pawl-intake-form.h"
 #include "app/pawl-phrases.h"
 #include "procedure/pawl-variant.h"
@@ -250,6 +251,7 @@ pawl_intake_page_class_init (PawlIntakePageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = pawl_intake_page_dispose;
+  g_type_ensure (PAWL_TYPE_COLUMN_LAYOUT);
   g_type_ensure (PAWL_TYPE_INTAKE_FORM);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-intake-page.ui");
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
