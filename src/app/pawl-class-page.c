@@ -2,10 +2,14 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-class-figures.h"
-#include "app/pawl-class-task.h"
+#include "app/pawl-pairs-view.h"
 #include "app/pawl-phrases.h"
+#include "app/pawl-record-work.h"
+#include "app/pawl-trainer-fields.h"
 #include "record/pawl-people.h"
+#include "report/pawl-class-table.h"
 #include "report/pawl-log-book.h"
+#include "training/pawl-crew.h"
 
 /* In the dialog. */
 #define CHOICE "table"
@@ -21,6 +25,7 @@ struct _PawlClassPage {
   char         *person; /* at the bench */
   PawlClass    *class;  /* (nullable) until it is folded */
   GPtrArray    *shown;  /* (element-type PawlLearner): as the list has them, borrowed from @class; NULL is everybody */
+  GPtrArray    *pairs;  /* (nullable) (element-type PawlProgress) of those who took readings by two, once they are folded */
   GCancellable *cancellable;
   GtkFileChooserNative *chooser; /* (nullable) while one is open */
 
@@ -66,6 +71,14 @@ peek_chosen (PawlClassPage *self)
 }
 
 static void
+show_pairs (PawlClassPage *self, const char *name)
+{
+  for (guint i = 0; self->pairs != NULL && i < self->pairs->len; i++)
+    if (g_str_equal (((PawlProgress *) self->pairs->pdata[i])->name, name))
+      pawl_pairs_view_append (self->figures, self->pairs->pdata[i], NULL, NULL);
+}
+
+static void
 show_chosen (PawlClassPage *self)
 {
   const PawlLearner *learner = peek_chosen (self);
@@ -78,7 +91,10 @@ show_chosen (PawlClassPage *self)
   gtk_widget_set_sensitive (self->save_log_book, learner != NULL);
   gtk_widget_set_visible (self->people, has_any);
   if (learner != NULL)
-    pawl_class_figures_show_learner (GTK_BOX (self->figures), self->class, learner, now);
+    {
+      pawl_class_figures_show_learner (GTK_BOX (self->figures), self->class, learner, now);
+      show_pairs (self, learner->name);
+    }
   else if (has_any)
     pawl_class_figures_show_everybody (GTK_BOX (self->figures), self->class, now);
   else if (self->class != NULL)
@@ -124,12 +140,11 @@ list_people (PawlClassPage *self)
 static void
 ask_who_it_is (PawlClassPage *self)
 {
-  g_autoptr(PawlPerson) person = *self->person != '\0' ? pawl_people_lookup (self->record, self->person, NULL) : NULL;
-  gboolean may_see_all = person != NULL && !person->is_retired && (person->role == PAWL_ROLE_TRAINER || person->role == PAWL_ROLE_OWNER);
+  gboolean needs_pin, may_see_all = pawl_trainer_may_see_all (self->record, self->person, &needs_pin);
 
-  self->is_proved = may_see_all && !person->has_pin;
+  self->is_proved = may_see_all && !needs_pin;
   gtk_editable_set_text (GTK_EDITABLE (self->pin), "");
-  gtk_widget_set_visible (self->pin, may_see_all && person->has_pin);
+  gtk_widget_set_visible (self->pin, needs_pin);
 }
 
 static void
@@ -165,11 +180,37 @@ chosen_cb (GtkDropDown *people, GParamSpec *pspec, PawlClassPage *self)
 /* ---- folding ---- */
 
 static void
+pairs_loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  PawlClassPage *self = PAWL_CLASS_PAGE (source);
+  GPtrArray *pairs = pawl_record_work_finish (result, NULL); /* what keeps them from being folded was said of the class */
+
+  if (pairs == NULL)
+    return;
+  g_clear_pointer (&self->pairs, g_ptr_array_unref);
+  self->pairs = pairs;
+  if (pairs->len > 0)
+    show_chosen (self);
+}
+
+static gpointer
+fold_pairs (PawlRecord *record, GError **error)
+{
+  return pawl_crew_load_pairs (record, error);
+}
+
+static gpointer
+fold_class (PawlRecord *record, GError **error)
+{
+  return pawl_class_load (record, NULL, error);
+}
+
+static void
 loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   PawlClassPage *self = PAWL_CLASS_PAGE (source);
   g_autoptr(GError) error = NULL;
-  PawlClass *class = pawl_class_load_finish (result, &error);
+  PawlClass *class = pawl_record_work_finish (result, &error);
 
   if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
     return;
@@ -183,6 +224,7 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
     }
   self->class = class;
   list_people (self);
+  pawl_record_work_start (GTK_WIDGET (self), self->record, fold_pairs, (GDestroyNotify) g_ptr_array_unref, self->cancellable, pairs_loaded_cb, NULL);
 }
 
 static void
@@ -192,6 +234,7 @@ forget (PawlClassPage *self)
   g_clear_object (&self->cancellable);
   g_ptr_array_set_size (self->shown, 0);
   g_clear_pointer (&self->class, pawl_class_free);
+  g_clear_pointer (&self->pairs, g_ptr_array_unref);
 }
 
 void
@@ -212,7 +255,7 @@ pawl_class_page_apply (PawlClassPage *self, PawlRecord *record, const char *pers
   ask_who_it_is (self);
   append_text (self, _("Reading the jobs…"));
   self->cancellable = g_cancellable_new ();
-  pawl_class_load_async (GTK_WIDGET (self), record, self->cancellable, loaded_cb, NULL);
+  pawl_record_work_start (GTK_WIDGET (self), record, fold_class, (GDestroyNotify) pawl_class_free, self->cancellable, loaded_cb, NULL);
 }
 
 void

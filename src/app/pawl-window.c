@@ -140,12 +140,18 @@ came_cb (PawlWindow *self)
   pawl_window_take_note_of_others (self);
 }
 
+static void start_page_changed_cb (PawlWindow *self);
+
 void
 pawl_window_show_start (PawlWindow *self, const char *page)
 {
   if (is_beside_job (page))
     {
+      gboolean was_shown = g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->start_pages)), page) == 0;
+
       gtk_stack_set_visible_child_name (GTK_STACK (self->start_pages), page);
+      if (was_shown) /* behind the job, which has gone on since */
+        start_page_changed_cb (self);
       pawl_window_show_view (self, "start");
       if (g_str_equal (page, "sums"))
         pawl_sums_page_go (PAWL_SUMS_PAGE (self->sums));

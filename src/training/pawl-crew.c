@@ -223,6 +223,60 @@ pawl_crew_load_with_jobs (PawlRecord *record, GError **error)
   return g_steal_pointer (&self);
 }
 
+/* ---- readings by two ---- */
+
+static void
+add_name (GPtrArray *names, const PawlAttempt *attempt)
+{
+  char *name = g_strstrip (g_strdup (pawl_entry_get_person (attempt->entry)));
+
+  if (g_ptr_array_find_with_equal_func (names, name, g_str_equal, NULL))
+    g_free (name);
+  else
+    g_ptr_array_add (names, name);
+}
+
+/* (transfer full) (element-type utf8) */
+static GPtrArray *
+list_paired (GPtrArray *jobs)
+{
+  GPtrArray *names = g_ptr_array_new_with_free_func (g_free);
+
+  for (guint i = 0; i < jobs->len; i++)
+    {
+      GPtrArray *steps = pawl_job_get_steps (jobs->pdata[i]);
+
+      for (guint j = 0; j < steps->len; j++)
+        {
+          GPtrArray *asks = ((PawlStepState *) steps->pdata[j])->asks;
+
+          for (guint k = 0; k < asks->len; k++)
+            for (guint n = 0; n < 2 && ((PawlAskState *) asks->pdata[k])->paired[0] != NULL; n++)
+              add_name (names, ((PawlAskState *) asks->pdata[k])->paired[n]);
+        }
+    }
+  return names;
+}
+
+GPtrArray *
+pawl_crew_load_pairs (PawlRecord *record, GError **error)
+{
+  g_autoptr(GPtrArray) jobs = pawl_job_loader_fold_all (record, error), none = g_ptr_array_new (), names = NULL;
+  GPtrArray *all;
+
+  if (jobs == NULL)
+    return NULL;
+  names = list_paired (jobs);
+  all = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_progress_free);
+  for (guint i = 0; i < names->len; i++)
+    {
+      g_autoptr(PawlStages) stages = pawl_stages_fold (none, names->pdata[i]);
+
+      g_ptr_array_add (all, pawl_progress_make (stages, jobs));
+    }
+  return all;
+}
+
 void
 pawl_crew_member_count (const PawlCrewMember *member, guint n_at[PAWL_N_STAGES])
 {

@@ -40,6 +40,11 @@ void                  pawl_crew_free     (PawlCrew *self);
 /* (nullable); without regard to case and blanks around @name */
 const PawlCrewMember *pawl_crew_lookup   (const PawlCrew *self, const char *name);
 const PawlSkill      *pawl_crew_lookup_skill (const PawlCrew *self, const char *word); /* (nullable) */
+/*
+ * (transfer full) (element-type PawlProgress): of everybody who took one of two readings of the same in any job of @record; only their pairs and what
+ * was planted for them are worth looking at, because no stages are read.
+ */
+GPtrArray            *pawl_crew_load_pairs (PawlRecord *record, GError **error);
 /* How many skills are stated of @member at each stage. */
 void                  pawl_crew_member_count (const PawlCrewMember *member, guint n_at[PAWL_N_STAGES]);
 
