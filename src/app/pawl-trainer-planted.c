@@ -88,20 +88,27 @@ list_holds (const PawlTrainerScene *scene)
   return list;
 }
 
+/* The first hold that the step looked at does not lie behind is chosen. */
 static void
-add_steps (PawlFieldForm *form, GPtrArray *holds, const char *step)
+add_steps (PawlFieldForm *form, PawlJob *job, GPtrArray *holds, const char *step)
 {
   g_autoptr(GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
-  guint chosen = 0, n = 0;
+  GPtrArray *steps = pawl_job_get_steps (job);
+  guint here = 0, place = 0, chosen = 0;
+  gboolean is_chosen = FALSE;
+
+  g_ptr_array_find (steps, pawl_job_lookup_step (job, step), &here);
 
   for (guint i = 0; i < holds->len; i++)
     {
       const PawlStepState *state = holds->pdata[i];
 
-      if (g_strcmp0 (state->step->id, step) == 0)
-        chosen = n;
-      n++;
-      g_ptr_array_add (words, g_strdup_printf (_("step %s, %s"), state->step->number, state->step->command));
+      if (!is_chosen && g_ptr_array_find (steps, state, &place) && place >= here)
+        {
+          chosen = i;
+          is_chosen = TRUE;
+        }
+      g_ptr_array_add (words, g_strdup_printf (_("Step %s, %s"), state->step->number, state->step->command));
     }
   g_ptr_array_add (words, NULL);
   pawl_field_form_add_choice (form, "step", _("Opened at the hold of"), (const char * const *) words->pdata);
@@ -120,7 +127,7 @@ pawl_plant_open (PawlFieldForm *form, const PawlTrainerScene *scene)
       return;
     }
   pawl_field_form_add_text (form, _("Lay a wrong part out, or say something wrong, and write here what it is. It is sealed: until the hold nobody can read it, and Pawl says nothing of it."), NULL);
-  add_steps (form, holds, scene->step);
+  add_steps (form, pawl_bench_get_job (scene->bench), holds, scene->step);
   add_kinds (form);
   pawl_field_form_add_line (form, "words", _("What is planted"), _("In words that you can type again at the hold"));
   pawl_trainer_fields_add (form, pawl_bench_get_record (scene->bench), _("Who plants it"), scene->person);

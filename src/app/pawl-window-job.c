@@ -172,15 +172,33 @@ pawl_window_set_session (PawlWindow *self, PawlSession *session)
   keep_awake (self);
 }
 
+/* Who worked last; whoever came to look, or to tighten something, has gone on to another bench. "" when there is none. */
+static const char *
+find_last_hand (GPtrArray *entries)
+{
+  for (guint i = entries->len; i > 0; i--)
+    switch (pawl_entry_get_kind (entries->pdata[i - 1]))
+      {
+      case PAWL_ENTRY_RELEASED:
+      case PAWL_ENTRY_TIGHTENED:
+      case PAWL_ENTRY_REMEASURED:
+      case PAWL_ENTRY_SEALED:
+      case PAWL_ENTRY_UNSEALED:
+        break;
+      default:
+        return pawl_entry_get_person (entries->pdata[i - 1]);
+      }
+  return "";
+}
+
 void
 pawl_window_take_up (PawlWindow *self, PawlBench *bench)
 {
   const char *person = self->setting.settings->person;
-  GPtrArray *entries = pawl_job_get_entries (pawl_bench_get_job (bench));
   g_autoptr(PawlSession) session = NULL;
 
-  if (*person == '\0' && entries->len > 0)
-    person = pawl_entry_get_person (entries->pdata[entries->len - 1]);
+  if (*person == '\0')
+    person = find_last_hand (pawl_job_get_entries (pawl_bench_get_job (bench)));
   session = pawl_session_new (bench, person);
   pawl_session_keep_drafts_in (session, self->setting.drafts);
   pawl_window_apply_lengths (self, session);

@@ -43,6 +43,18 @@ print_hold (const PawlWaitingHold *hold)
 }
 
 static void
+print_reading (const PawlWaitingReading *reading)
+{
+  g_autofree char *since = pawl_cli_format_time (reading->since);
+
+  printf ("again    job %.8s, %s %s%s%s: step %s, %s\n", reading->job, reading->unit, reading->serial, *reading->bench ? ", bench " : "", reading->bench,
+          reading->number, reading->name);
+  printf ("         taken by %s, %s; to be measured by somebody else before either is shown\n", reading->by, since);
+  if (*reading->hidden_by)
+    printf ("         step %s hides the part; it has to be done again first\n", reading->hidden_by);
+}
+
+static void
 print_json (GPtrArray *holds)
 {
   g_autoptr (JsonBuilder) builder = json_builder_new ();
@@ -83,16 +95,21 @@ list (const char *command, const Options *options)
 {
   g_autoptr (GError) error = NULL;
   g_autoptr (PawlRecord) record = pawl_cli_open_record (options->record, PAWL_RECORD_OPEN_READ_ONLY, &error);
-  g_autoptr (GPtrArray) holds = record ? pawl_waiting_holds_load (record, &error) : NULL;
+  g_autoptr (GPtrArray) holds = pawl_waiting_holds_new (), readings = pawl_waiting_readings_new ();
 
-  if (!holds)
+  if (!record || !pawl_waiting_load (record, holds, readings, &error))
     return pawl_cli_fail (command, error);
   if (options->is_json)
-    print_json (holds);
-  else if (holds->len == 0)
+    {
+      print_json (holds);
+      return PAWL_EXIT_FINE;
+    }
+  if (holds->len + readings->len == 0)
     puts ("Nothing waits for anybody to look.");
-  for (guint i = 0; i < holds->len && !options->is_json; i++)
+  for (guint i = 0; i < holds->len; i++)
     print_hold (g_ptr_array_index (holds, i));
+  for (guint i = 0; i < readings->len; i++)
+    print_reading (g_ptr_array_index (readings, i));
   return PAWL_EXIT_FINE;
 }
 

@@ -220,8 +220,8 @@ set_up_holds (WindowFixture *self, gconstpointer data)
   tighten (self, "lift", "level", "hold");
   tighten (self, "", "blind", "micrometer");
   window_fixture_open (self);
-  pawl_settings_set_person (self->settings, FIXTURE_PERSON);
   window_fixture_open_job (self);
+  g_assert_cmpstr (pawl_session_get_person (pawl_window_get_session (self->window)), ==, FIXTURE_PERSON); /* not who tightened it */
 }
 
 /* The text of what is told large. */
@@ -247,7 +247,7 @@ plant (WindowFixture *self, GtkWidget *page)
   char *code;
 
   activate (self, "plant");
-  choose (page, "step", "step 2");
+  choose (page, "step", "Step 2");
   choose (page, "kind", "A wrong part: which one");
   pawl_field_form_set (get_form (page), "words", FAULT);
   answer_with_pin (page, "1111");

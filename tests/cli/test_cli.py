@@ -1251,6 +1251,7 @@ def test_training(bench):
         shown = pawl(*arguments)
         assert "4.05" not in shown.out and "5.25" not in shown.out and "0.14" in shown.out + "0.14", (arguments, shown)
         assert "hidden until the other is in" in shown.out or "taken blind" in shown.out or arguments[-1] == "qif", (arguments, shown)
+    expect(pawl("holds"), FINE, [r"^again +job .*: step 5, .*", "taken by Jenna Tregear, .*; to be measured by somebody else before either is shown$"])
     measure = ("train", "measure", "4711")
     expect(pawl(*measure, "depth", "4.06", "--by", "Ossie Carne", "--instrument", "gauge", lines="4071\n"), FINE, r"both are in; Ossie Carne's differs by \+0\.01 mm")
     expect(pawl(*measure, "depth", "4.06", "--by", "Ossie Carne", lines="4071\n"), FINDINGS, None, "both readings of .* are in already")
@@ -1258,8 +1259,10 @@ def test_training(bench):
 
     # holds: listed, called, released by somebody else with the PIN
     expect(pawl("holds"), FINE, [r"^hold +job .*: step 5, ", r"done by Jenna Tregear since"])
-    expect(pawl("holds", "call", "4711", "seal-in", "--by", "Jenna Tregear", "--note", "before lunch"), FINE, "step 5, hold: called")
-    assert [(hold["step"], hold["level"], hold["called"], hold["note"]) for hold in json.loads(pawl("holds", "--json").out)] == [("seal-in", "hold", True, "before lunch")]
+    expect(pawl("holds", "call", "4711", "seal-in", "--by", "Jenna Tregear", "--for", "Ossie Carne", "--note", "before lunch"), FINE, "step 5, hold: called")
+    expect(pawl("holds"), FINE, "^ +called: Ossie Carne$")
+    assert [(hold["step"], hold["level"], hold["called"], hold["whom"], hold["note"]) for hold in json.loads(pawl("holds", "--json").out)] == [
+        ("seal-in", "hold", True, "Ossie Carne", "before lunch")]
     release = ("holds", "release", "4711", "seal-in", "--by")
     expect(pawl(*release, "Jenna Tregear"), FINDINGS, None, "somebody else looks")
     expect(pawl(*release, "Ossie Carne", lines="4072\n"), FINDINGS, None, "not the PIN")
@@ -1267,7 +1270,7 @@ def test_training(bench):
     planted = pawl(*plant, "seal-in", "--by", "Ossie Carne", lines="4071\nLip the wrong way\n")
     expect(planted, FINE, [r"^code ....-....-....$", "^sealed$"])
     expect(pawl(*release, "Ossie Carne", lines="4071\n"), FINE, "released")
-    expect(pawl("holds"), FINE, "Nothing waits")
+    expect(pawl("holds"), FINE, r"\Aagain .*: step 1, Seal depth as found$")
     code = re.search("code (.*)", planted.out).group(1)
     with open(bench.record, "rb") as file:
         content = file.read()

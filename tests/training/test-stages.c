@@ -305,6 +305,7 @@ test_waiting (Fixture *self, gconstpointer data)
   add (self, entries, PAWL_ENTRY_STEP_DONE, "on", "Jenna", "x", NULL, 2);
   done = pawl_job_fold (self->procedure, entries, self->start);
   add (self, entries, PAWL_ENTRY_HOLD_CALLED, "on", "Jenna", "note", "before lunch", 9);
+  pawl_entry_set (entries->pdata[entries->len - 1], "whom", "Ossie");
   called = pawl_job_fold (self->procedure, entries, self->start);
   add (self, entries, PAWL_ENTRY_RELEASED, "on", "Ossie", "x", NULL, 12);
   released = pawl_job_fold (self->procedure, entries, self->start);
@@ -318,6 +319,7 @@ test_waiting (Fixture *self, gconstpointer data)
   hold = holds->pdata[0];
   g_assert_true (hold->is_called);
   g_assert_cmpstr (hold->note, ==, "before lunch");
+  g_assert_cmpstr (hold->whom, ==, "Ossie");
   g_assert_cmpint (g_date_time_get_minute (hold->since), ==, 9);
   g_assert_cmpstr (hold->by, ==, "Jenna");
   g_assert_cmpstr (hold->bench, ==, "3");
@@ -326,7 +328,67 @@ test_waiting (Fixture *self, gconstpointer data)
   g_assert_cmpuint (hold->n_waiting, ==, 1);
   hold = holds->pdata[1];
   g_assert_false (hold->is_called);
+  g_assert_cmpstr (hold->whom, ==, "");
   g_assert_cmpint (g_date_time_get_minute (hold->since), ==, 2);
+}
+
+/* A reading waits from when its set of two is whole until the other's is; and who measures is told when the part can't be seen any more. */
+static void
+test_readings (Fixture *self, gconstpointer data)
+{
+  static const struct { const char *says; guint n_first, n_other; gboolean is_blind, is_closed, is_waiting; } cases[] = {
+    { "half of the first set", 1, 0, TRUE, FALSE, FALSE }, { "the first is in", 2, 0, TRUE, FALSE, TRUE }, { "half of the other", 2, 1, TRUE, FALSE, TRUE },
+    { "both are in", 2, 2, TRUE, FALSE, FALSE },           { "nobody asks for two", 2, 0, FALSE, FALSE, FALSE }, { "hidden since", 2, 0, TRUE, TRUE, TRUE },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr(GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref), readings = pawl_waiting_readings_new ();
+      g_autoptr(PawlJob) job = NULL;
+
+      g_test_message ("%s", cases[i].says);
+      add (self, entries, PAWL_ENTRY_OPENED, "", "Jenna", "blind", cases[i].is_blind ? "gauge" : NULL, 0);
+      add (self, entries, PAWL_ENTRY_STEP_DONE, "off", "Jenna", "x", NULL, 1);
+      for (guint n = 0; n < cases[i].n_first; n++)
+        add (self, entries, PAWL_ENTRY_ANSWERED, "depth", "Jenna", "answer", "4.05", 2 + (int) n);
+      for (guint n = 0; n < cases[i].n_other; n++)
+        add (self, entries, PAWL_ENTRY_REMEASURED, "depth", "Ossie", "answer", "4.02", 5 + (int) n);
+      if (cases[i].is_closed)
+        add (self, entries, PAWL_ENTRY_STEP_DONE, "last", "Jenna", "x", NULL, 9);
+      job = pawl_job_fold (self->procedure, entries, self->start);
+      pawl_waiting_readings_add (readings, job);
+      g_assert_cmpuint (readings->len, ==, cases[i].is_waiting);
+      if (!cases[i].is_waiting)
+        continue;
+      g_assert_cmpstr (((PawlWaitingReading *) readings->pdata[0])->ask, ==, "depth");
+      g_assert_cmpstr (((PawlWaitingReading *) readings->pdata[0])->by, ==, "Jenna");
+      g_assert_cmpint (g_date_time_get_minute (((PawlWaitingReading *) readings->pdata[0])->since), ==, 3);
+      g_assert_cmpstr (((PawlWaitingReading *) readings->pdata[0])->hidden_by, ==, cases[i].is_closed ? "3" : "");
+    }
+}
+
+/* Who goes on in a skill signs as well; who is set back, or begins, does not. */
+static void
+test_goes_on (Fixture *self, gconstpointer data)
+{
+  static const struct { const char *skill, *stage; gboolean goes_on; } cases[] = {
+    { "sense", "independent", TRUE }, { "sense", "supervised", FALSE }, { "sense", "assist", FALSE }, { "side", "supervised", TRUE },
+    { NULL, "independent", FALSE },
+  };
+  g_autoptr(PawlStages) stages = NULL, none = pawl_stages_fold (self->stated, "Jenna");
+
+  state (self, "Jenna", "sense", "supervised", 1);
+  state (self, "Jenna", "all", "assist", 2);
+  stages = pawl_stages_fold (self->stated, "Jenna");
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr(PawlEntry) entry = make (self, PAWL_ENTRY_PERSON_STATED, "Jenna", "Ossie", 3);
+
+      pawl_entry_set (entry, "skill", cases[i].skill);
+      pawl_entry_set (entry, "stage", cases[i].stage);
+      g_assert_cmpint (pawl_stages_goes_on (stages, entry), ==, cases[i].goes_on);
+      g_assert_false (pawl_stages_goes_on (none, entry));
+    }
 }
 
 int
@@ -334,7 +396,7 @@ main (int argc, char **argv)
 {
   const struct { const char *path; void (*test) (Fixture *, gconstpointer); } tests[] = {
     { "/stages/fold", test_fold }, { "/stages/check", test_check }, { "/stages/tighten", test_tighten }, { "/stages/tighten-keeps", test_tighten_keeps },
-    { "/progress/runs", test_runs }, { "/progress/pairs", test_pairs }, { "/progress/one-pair", test_one_pair }, { "/holds/waiting", test_waiting },
+    { "/progress/runs", test_runs }, { "/progress/pairs", test_pairs }, { "/progress/one-pair", test_one_pair }, { "/holds/waiting", test_waiting }, { "/holds/readings", test_readings }, { "/stages/goes-on", test_goes_on },
   };
 
   g_test_init (&argc, &argv, NULL);
