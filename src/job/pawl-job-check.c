@@ -258,12 +258,24 @@ check_step_done (PawlJob *self, PawlEntry *entry, GError **error)
   return pawl_job_check_done (self, pawl_entry_get_subject (entry), error);
 }
 
+/* A hold is waived by a deviation; who learns has it looked at, because a hold that its own learner lifts holds nothing. */
+static gboolean
+check_waiver (PawlJob *self, const PawlStepState *state, PawlEntry *entry, GError **error)
+{
+  const char *learner = pawl_job_get_field (self, "learner");
+
+  if (state == NULL || !pawl_step_is_held (state) || *learner == '\0' || !pawl_person_is_same (pawl_entry_get_person (entry), learner))
+    return TRUE;
+  return refuse (error, PAWL_JOB_ERROR_HELD, "%s learns in this job, so the hold of step %s is released or waived by somebody else", learner, state->step->number);
+}
+
 static gboolean
 check_deviated (PawlJob *self, PawlEntry *entry, GError **error)
 {
   const char *subject = pawl_entry_get_subject (entry);
+  const PawlStepState *state = pawl_job_lookup_step (self, subject);
 
-  if (pawl_job_lookup_step (self, subject) == NULL && require_ask (self, entry, error) == NULL)
+  if ((state == NULL && require_ask (self, entry, error) == NULL) || !check_waiver (self, state, entry, error))
     return FALSE;
   return require_field (entry, "reason", PAWL_JOB_ERROR_NEEDS_REASON, "a deviation needs its reason", error);
 }

@@ -249,6 +249,7 @@ test_raised_hold (Fixture *fixture, gconstpointer data)
   g_assert_cmpint (enter (fixture, PAWL_ENTRY_HOLD_CALLED, "float-in", "Ann", "note", "please"), ==, -1);
   g_assert_cmpint (enter (fixture, PAWL_ENTRY_HOLD_CALLED, "float-in", "Ann", "note", "please"), ==, PAWL_JOB_ERROR_NOT_OPEN);
   g_assert_cmpint (enter (fixture, PAWL_ENTRY_RELEASED, "float-in", "ann ", "role", "x"), ==, PAWL_JOB_ERROR_HELD);
+  g_assert_cmpint (enter (fixture, PAWL_ENTRY_DEVIATED, "float-in", "ann ", "reason", "in a hurry"), ==, PAWL_JOB_ERROR_HELD); /* nor is it waived */
   g_assert_cmpint (enter (fixture, PAWL_ENTRY_RELEASED, "float-in", "Ossie", "role", "x"), ==, -1);
   g_assert_cmpint (enter (fixture, PAWL_ENTRY_ANSWERED, "height", "Ann", "answer", "10.0"), ==, -1);
 }
