@@ -220,7 +220,23 @@ pawl_field_form_go (PawlFieldForm *self)
     {
       Field *field = self->known->pdata[i];
 
-      if (gtk_widget_get_visible (field->box) && (GTK_IS_DROP_DOWN (field->input) || *gtk_editable_get_text (GTK_EDITABLE (field->input)) == '\0'))
+      if (gtk_widget_get_visible (field->box))
+        {
+          gtk_widget_grab_focus (field->input);
+          return;
+        }
+    }
+}
+
+/* To what is still to be typed: a PIN that was refused, the next of a set of values. */
+static void
+go_to_empty (PawlFieldForm *self)
+{
+  for (guint i = 0; i < self->known->len; i++)
+    {
+      Field *field = self->known->pdata[i];
+
+      if (gtk_widget_get_visible (field->box) && GTK_IS_EDITABLE (field->input) && *gtk_editable_get_text (GTK_EDITABLE (field->input)) == '\0')
         {
           gtk_widget_grab_focus (field->input);
           return;
@@ -310,7 +326,14 @@ pawl_field_form_say (PawlFieldForm *self, const char *problem)
   gtk_label_set_label (GTK_LABEL (self->problem), sentence != NULL ? sentence : "");
   gtk_widget_set_visible (self->problem, sentence != NULL);
   if (problem != NULL)
-    pawl_field_form_go (self);
+    go_to_empty (self);
+}
+
+void
+pawl_field_form_go_on (PawlFieldForm *self)
+{
+  pawl_field_form_say (self, NULL);
+  go_to_empty (self);
 }
 
 /* ---- buttons ---- */

@@ -28,7 +28,7 @@ void        pawl_field_form_add_choice (PawlFieldForm *self, const char *id, con
 void        pawl_field_form_set_note   (PawlFieldForm *self, const char *id, const char *text);
 /* Other words for a choice; the first is chosen. */
 void        pawl_field_form_set_words  (PawlFieldForm *self, const char *id, const char * const *words);
-/* The keyboard goes to the first field that is empty. */
+/* The keyboard goes to the first field. */
 void        pawl_field_form_go         (PawlFieldForm *self);
 void        pawl_field_form_close      (PawlFieldForm *self);
 
@@ -39,6 +39,8 @@ void        pawl_field_form_set        (PawlFieldForm *self, const char *id, con
 guint       pawl_field_form_get_choice (PawlFieldForm *self, const char *id);
 void        pawl_field_form_set_choice (PawlFieldForm *self, const char *id, guint place);
 void        pawl_field_form_set_shown  (PawlFieldForm *self, const char *id, gboolean is_shown); /* hidden, it counts as empty */
+/* What was refused is said no more, and the keyboard goes to the first field that is empty. */
+void        pawl_field_form_go_on      (PawlFieldForm *self);
 /* @problem: (nullable) */
 void        pawl_field_form_say        (PawlFieldForm *self, const char *problem);
 

@@ -12,7 +12,7 @@ struct _PawlHoldsPage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *stack, *scroller, *list, *empty, *problem, *form, *chosen;
+  GtkWidget *stack, *scroller, *count, *list, *empty, *problem, *form, *chosen;
   GtkWidget *act_form, *told_title, *told_large, *told_text, *told_done;
 
   /* owned */
@@ -59,7 +59,7 @@ describe_since (const PawlWaitingHold *hold)
   g_autofree char *time = g_date_time_format (hold->since, "%Y-%m-%d %H:%M"), *text = NULL;
 
   if (!hold->is_called)
-    text = g_strdup_printf (_("done by %s, %s"), hold->by, time);
+    text = g_strdup_printf (_("Done by %s, %s"), hold->by, time);
   else if (*hold->whom != '\0')
     text = g_strdup_printf (_("%s calls %s since %s"), hold->by, hold->whom, time);
   else
@@ -96,7 +96,8 @@ make_reading_row (const PawlWaitingReading *reading)
 {
   GtkWidget *line = pawl_list_line_new ();
   g_autofree char *place = pawl_place_describe (reading->unit, reading->serial, reading->bench, reading->number);
-  g_autofree char *time = g_date_time_format (reading->since, "%Y-%m-%d %H:%M"), *since = g_strdup_printf (_("taken by %s, %s; hidden until the other is in"), reading->by, time);
+  g_autofree char *name = g_strdup_printf ("%s, %s", place, reading->name);
+  g_autofree char *time = g_date_time_format (reading->since, "%Y-%m-%d %H:%M"), *since = g_strdup_printf (_("Taken by %s, %s; hidden until the other is in"), reading->by, time);
   g_autofree char *hidden = *reading->hidden_by != '\0' ? g_strdup_printf (_("Step %s hides the part: it has to be done again before anybody can measure."), reading->hidden_by)
                                                        : NULL;
 
@@ -105,7 +106,7 @@ make_reading_row (const PawlWaitingReading *reading)
   pawl_list_line_append (line, since, "secondary");
   pawl_list_line_append (line, hidden, "strong");
   pawl_list_line_append_end (line, _("To be measured again"), NULL);
-  return pawl_list_line_wrap (line, place, reading->name);
+  return pawl_list_line_wrap (line, name, since);
 }
 
 /* What a row is about: one of the two. */
@@ -131,10 +132,24 @@ apply_list (PawlHoldsPage *self)
   gtk_widget_set_visible (self->list, self->holds->len + self->readings->len > 0);
 }
 
+/* (transfer full): "5 steps to look at, 1 reading to be measured again" */
+static char *
+describe_count (PawlHoldsPage *self)
+{
+  guint n_holds = self->holds->len, n_readings = self->readings->len;
+  g_autofree char *holds = g_strdup_printf (g_dngettext (NULL, "%u step to look at", "%u steps to look at", n_holds), n_holds);
+  g_autofree char *readings = g_strdup_printf (g_dngettext (NULL, "%u reading to be measured again", "%u readings to be measured again", n_readings), n_readings);
+
+  if (n_holds == 0 || n_readings == 0)
+    return g_strdup (n_holds > 0 ? holds : n_readings > 0 ? readings : "");
+  return g_strdup_printf ("%s, %s", holds, readings);
+}
+
 static void
 load (PawlHoldsPage *self)
 {
   g_autoptr(GError) error = NULL;
+  g_autofree char *count = NULL;
   gboolean is_loaded;
 
   pawl_list_line_clear (GTK_LIST_BOX (self->list)); /* its rows name what goes now */
@@ -143,6 +158,8 @@ load (PawlHoldsPage *self)
   is_loaded = self->record != NULL && pawl_waiting_load (self->record, self->holds, self->readings, &error);
   set_text (self->problem, error != NULL ? error->message : NULL);
   apply_list (self);
+  count = describe_count (self);
+  set_text (self->count, count);
   gtk_widget_set_visible (self->empty, is_loaded && self->holds->len + self->readings->len == 0);
 }
 
@@ -200,6 +217,8 @@ open_release (PawlHoldsPage *self, const PawlWaitingHold *hold)
   choose (self, hold->job, hold->step, NULL);
   set_text (self->chosen, place);
   pawl_prompt_form_open (PAWL_PROMPT_FORM (self->form), PAWL_PROMPT_RELEASE);
+  if (*hold->whom != '\0')
+    pawl_prompt_form_set_line (PAWL_PROMPT_FORM (self->form), 0, hold->whom);
   gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
 }
 
@@ -210,10 +229,14 @@ resume (PawlHoldsPage *self, GError **error)
   return pawl_bench_resume (self->record, self->job, NULL, error);
 }
 
+/* Whoever was called is who acts, unless somebody else is chosen. */
 static PawlTrainerScene
 make_scene (PawlHoldsPage *self, PawlBench *bench)
 {
-  return (PawlTrainerScene) { bench, self->step, self->ask, self->person };
+  const PawlStepState *state = bench != NULL ? pawl_job_lookup_step (pawl_bench_get_job (bench), self->step) : NULL;
+  const char *called = state != NULL && state->called != NULL ? pawl_entry_get (state->called, "whom") : NULL;
+
+  return (PawlTrainerScene) { bench, self->step, self->ask, called != NULL ? called : self->person };
 }
 
 static void
@@ -401,6 +424,7 @@ bind_template (GtkWidgetClass *widget_class)
 {
   BIND (stack);
   BIND (scroller);
+  BIND (count);
   BIND (list);
   BIND (empty);
   BIND (problem);

@@ -24,7 +24,7 @@ pawl_pairs_describe (const PawlPairFigures *figures)
   g_autofree char *spread = isnan (figures->spread) ? g_strdup (_("no spread out of one"))
                                                     : g_strdup_printf (_("spread %.3g %s"), figures->spread / pawl_unit_get_scale (figures->unit),
                                                                        pawl_unit_get_symbol (figures->unit));
-  g_autofree char *beyond = g_strdup_printf (g_dngettext (NULL, "%u differs by more than both can’t know", "%u differ by more than both can’t know", figures->n_beyond),
+  g_autofree char *beyond = g_strdup_printf (g_dngettext (NULL, "%u differs by more than the uncertainty of both", "%u differ by more than the uncertainty of both", figures->n_beyond),
                                              figures->n_beyond);
 
   return g_strdup_printf (_("%s: %s, %s; %s."), count, bias, spread, beyond);

@@ -16,7 +16,7 @@ typedef const char *(*PawlSkillTitle) (const char *skill, gpointer data);
 void  pawl_pairs_view_append  (GtkWidget *box, const PawlProgress *progress, PawlSkillTitle title, gpointer data);
 /* How many planted faults were found, when there were any. */
 void  pawl_found_view_append  (GtkWidget *box, const PawlProgress *progress);
-/* (transfer full): "5 readings by two: 0.012 mm larger than the other's on average, spread 0.02 mm; 1 differs by more than its U" */
+/* (transfer full): "5 readings by two: 0.012 mm larger than the other's on average, spread 0.02 mm; 1 differs by more than the uncertainty of both" */
 char *pawl_pairs_describe     (const PawlPairFigures *figures);
 /* (transfer full) (nullable): of the gauge study, when there is one */
 char *pawl_pairs_describe_study (const PawlPairFigures *figures);

@@ -40,7 +40,10 @@ take (PawlReadingRow *self, const char *typed)
   const PawlAsk *ask = pawl_ask_row_get_ask (row);
   char mark = ask->reading->typing.decimal_mark != 0 ? ask->reading->typing.decimal_mark : '.';
   PawlHand hand = pawl_session_make_hand (pawl_ask_row_get_session (row));
-  g_autofree char *words = g_strdup_printf ("%s: %s", ask->name, typed);
+  PawlJob *job = pawl_session_get_job (pawl_ask_row_get_session (row));
+  /* Whoever comes to measure again may stand before this. */
+  g_autofree char *words = pawl_job_is_blind (job, pawl_job_lookup_ask (job, ask->id)) ? g_strdup_printf (_("%s: taken"), ask->name)
+                                                                                       : g_strdup_printf ("%s: %s", ask->name, typed);
   PawlEntry *entry = self->why != NULL ? pawl_answer_new_typed_over (ask, typed, gtk_editable_get_text (GTK_EDITABLE (self->why)), mark, hand)
                                        : pawl_answer_new_reading (ask, typed, ask->reading->tool, mark, hand);
 

@@ -659,6 +659,7 @@ form_answered_cb (PawlPromptForm *form, PawlStepPanel *self)
 {
   const PawlStepState *state = pawl_session_peek_step (self->session);
   PawlPromptKind kind = pawl_prompt_form_get_kind (form);
+  gboolean goes_on = kind == PAWL_PROMPT_SKIP || kind == PAWL_PROMPT_RELEASE || (kind == PAWL_PROMPT_CALL && state->status == PAWL_STEP_DONE);
   g_autoptr(PawlEntry) entry = make_entry (self, form, state);
   g_autoptr(GError) error = NULL;
 
@@ -673,7 +674,7 @@ form_answered_cb (PawlPromptForm *form, PawlStepPanel *self)
     }
   pawl_prompt_form_close (form);
   keep_form (self);
-  if (kind == PAWL_PROMPT_SKIP || kind == PAWL_PROMPT_RELEASE || (kind == PAWL_PROMPT_CALL && state->status == PAWL_STEP_DONE))
+  if (goes_on)
     pawl_session_look_at_next (self->session);
   gtk_widget_grab_focus (self->advance);
 }

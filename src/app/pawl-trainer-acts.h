@@ -20,7 +20,7 @@ typedef struct {
   PawlBench  *bench;
   const char *step;   /* id */
   const char *ask;    /* (nullable) id of a reading of it */
-  const char *person; /* at the bench */
+  const char *person; /* who acts, unless somebody else is chosen */
 } PawlTrainerScene;
 
 /* What is told once an act is done; all owned. */

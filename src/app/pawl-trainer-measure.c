@@ -140,8 +140,8 @@ describe_difference (const PawlPairDifference *pair)
                            : g_strdup_printf (pair->difference > 0 ? _("The second is %.4g %s larger.") : _("The second is %.4g %s smaller."), difference, symbol);
 
   if (pair->expanded <= 0)
-    return g_strdup_printf (_("%s How far off both may be is not known."), words);
-  return g_strdup_printf (pair->is_beyond ? _("%s That is more than both can’t know (%.2g %s).") : _("%s That is within what both can’t know (%.2g %s)."), words,
+    return g_strdup_printf (_("%s The uncertainty of both is not known."), words);
+  return g_strdup_printf (pair->is_beyond ? _("%s That is more than the uncertainty of both, U = %.2g %s.") : _("%s That is within the uncertainty of both, U = %.2g %s."), words,
                           pair->expanded / scale, symbol);
 }
 
@@ -216,10 +216,9 @@ tell_taken (PawlFieldForm *form, const PawlAskState *state)
   if (last == NULL || last->is_whole)
     return pawl_told_new (_("It is in"), NULL, _("Nobody sees it until the other reading is in too."));
   words = g_strdup_printf (_("%u of %u taken: the next one"), last->n_in_set, state->ask->reading->repeats);
-  pawl_field_form_say (form, NULL);
   pawl_field_form_set (form, "value", "");
   pawl_field_form_set_note (form, "value", words);
-  pawl_field_form_go (form);
+  pawl_field_form_go_on (form);
   return NULL;
 }
 
