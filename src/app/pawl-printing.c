@@ -89,18 +89,42 @@ done_cb (GtkPrintOperation *operation, GtkPrintOperationResult result, Asking *a
   g_free (asking);
 }
 
+/* (transfer full): the title as a file may be called, without what parts folders and without a colon: "Rebuilt SD-3 carburetor". */
+static char *
+make_file_name (const char *title)
+{
+  g_auto(GStrv) parts = g_strsplit_set (title, ":/\\", -1);
+
+  for (guint i = 0; parts[i] != NULL; i++)
+    g_strstrip (parts[i]);
+  return g_strjoinv (" ", parts);
+}
+
+/* (transfer full): what was chosen last time in this window; whoever prints to a file is offered one by the name of the document. */
+static GtkPrintSettings *
+make_settings (GtkWindow *window, const char *title)
+{
+  GtkPrintSettings *kept = window != NULL ? g_object_get_data (G_OBJECT (window), SETTINGS_KEY) : NULL;
+  GtkPrintSettings *settings = kept != NULL ? gtk_print_settings_copy (kept) : gtk_print_settings_new ();
+  g_autofree char *name = make_file_name (title);
+
+  gtk_print_settings_set (settings, GTK_PRINT_SETTINGS_OUTPUT_BASENAME, name);
+  return settings;
+}
+
 void
 pawl_printing_ask (PawlSheaf *sheaf, GtkWidget *page, PawlPrintingSaid said, gpointer data)
 {
   g_autoptr(GtkPrintOperation) operation = pawl_printing_new_operation (sheaf);
+  g_autoptr(GtkPrintSettings) settings = NULL;
   GtkRoot *root = gtk_widget_get_root (page);
   Asking *asking = g_new0 (Asking, 1);
 
   asking->said = said;
   asking->data = data;
   g_set_weak_pointer (&asking->window, GTK_IS_WINDOW (root) ? GTK_WINDOW (root) : NULL);
-  if (asking->window != NULL)
-    gtk_print_operation_set_print_settings (operation, g_object_get_data (G_OBJECT (asking->window), SETTINGS_KEY));
+  settings = make_settings (asking->window, pawl_sheaf_get_title (sheaf));
+  gtk_print_operation_set_print_settings (operation, settings);
   gtk_print_operation_set_allow_async (operation, TRUE);
   g_signal_connect (operation, "done", G_CALLBACK (done_cb), asking);
   /* What goes wrong at once is told to "done" as well. */

@@ -42,7 +42,6 @@ static void
 set_text (GtkWidget *label, const char *text)
 {
   gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
-  gtk_widget_set_visible (label, text != NULL && *text != '\0');
 }
 
 /* ---- preview ---- */

@@ -1,5 +1,6 @@
 #!/usr/bin/python3
 """A whole small rebuild through the window, by pointer and keys: from the list of procedures to the report as a file."""
+import re
 import subprocess
 
 from scenes import main
@@ -160,6 +161,22 @@ def report(stage):
         assert words in " ".join(text.split()), f"{words!r} is not in the report:\n{text}"
 
 
+def print_pages(stage):
+    """the desktop's print dialog takes a range of pages, and puts them into a file that is called like the report"""
+    stage.desk.key("ctrl+p")
+    stage.desk.wait("dialog", "Print")
+    stage.desk.click("label", "Print to File")
+    stage.desk.wait("button", "*CV-2 check valve.pdf")
+    stage.desk.click("label", "Pages:")
+    stage.desk.type("2-3")
+    stage.desk.picture("6-print.png")
+    stage.desk.key("Return")
+    stage.desk.wait("label", "The pages are handed to the printer.")
+    path = stage.desk.path("home/Record of work CV-2 check valve.pdf")
+    text = subprocess.run(["pdftotext", path, "-"], check=True, capture_output=True, text=True).stdout
+    assert re.findall(r"Page (\d) of", text) == ["2", "3"], text
+
+
 def verify(stage):
     """the record of it all verifies"""
     stage.desk.close()
@@ -168,4 +185,4 @@ def verify(stage):
 
 
 if __name__ == "__main__":
-    main([begin, steer, refuse, note, correct, undo, deviate, reopen, build_up, look_round, report, verify])
+    main([begin, steer, refuse, note, correct, undo, deviate, reopen, build_up, look_round, report, print_pages, verify])
