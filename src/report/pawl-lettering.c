@@ -86,11 +86,11 @@ is_later_part (const char *text)
   return end > text && (*end == ':' || *end == '/');
 }
 
-/* Whether the word that ends at @end is one that a number belongs to: "step 45", "(item 31)", "No. 2", "4 of 11". */
+/* Whether the word that ends at @end is one that a number belongs to: "step 45", "(item 31)", "No. 2", "4 of 11", "max 5", "1 h 30 min". */
 static gboolean
 takes_number (const char *text, const char *end)
 {
-  static const char * const words[] = { "step", "item", "no.", "p.", "of", "revision", "version" };
+  static const char * const words[] = { "step", "item", "no.", "p.", "of", "revision", "version", "max", "min", "h", "d" };
 
   for (guint i = 0; i < G_N_ELEMENTS (words); i++)
     {

@@ -212,8 +212,10 @@ test_unbroken (void)
 {
   static const struct { const char *text, *piece; } cases[] = {
     { "of a part", "part" },
-    { "max 0.0257 mm", "0.0257 mm" },
-    { "min 3.0 N m", "3.0 N m" },
+    { "to 0.0257 mm", "0.0257 mm" },
+    { "to 3.0 N m", "3.0 N m" },
+    { "wear min 31.9 mm", "min 31.9 mm" },
+    { "up to 1 h 30 min", "1 h 30 min" },
     { "to ≈ 0.00394 in", "≈ 0.00394 in" },
     { "≈ .025", "≈ .025" },
     { "at ± 0.05 mm", "± 0.05 mm" },
