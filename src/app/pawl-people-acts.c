@@ -86,10 +86,20 @@ add_rules (PawlFieldForm *form)
     pawl_field_form_add_choice (form, pawl_tighten_get_field ((PawlTighten) i), labels[i], words[i]);
 }
 
+/* In plain words, under the stage that is chosen: what follows from it for this person now. */
+static void
+note_rules (PawlFieldForm *form, const PawlStages *stages)
+{
+  g_autofree char *rules = pawl_stage_describe_rules (stages, get_stage (form));
+
+  pawl_field_form_set_note (form, "stage", rules);
+}
+
 /* Those of this person, for the stage that is chosen. */
 static void
 choose_rules (PawlFieldForm *form, const PawlStages *stages)
 {
+  note_rules (form, stages);
   for (guint i = 0; i < PAWL_N_TIGHTENINGS; i++)
     {
       const char *own = stages->table[get_stage (form)][i];
@@ -159,6 +169,7 @@ choose_skill (PawlFieldForm *form, const PawlPeopleScene *scene)
   const PawlSkillStage *line = pawl_stages_lookup (scene->member->stages, get_skill (form, scene->crew)->word);
   const PawlPerson *person = scene->member->person;
 
+  note_rules (form, scene->member->stages);
   pawl_field_form_set_shown (form, "learner-pin", person != NULL && person->has_pin && line != NULL && get_stage (form) > line->stage);
 }
 
@@ -249,9 +260,11 @@ pawl_people_act_open (PawlFieldForm *form, PawlPeopleAct act, const PawlPeopleSc
 }
 
 void
-pawl_people_act_choose (PawlFieldForm *form, PawlPeopleAct act, const PawlPeopleScene *scene)
+pawl_people_act_choose (PawlFieldForm *form, PawlPeopleAct act, const char *id, const PawlPeopleScene *scene)
 {
-  if (act == PAWL_PEOPLE_STAGE)
+  if (act == PAWL_PEOPLE_RULES && g_str_equal (id, "stage"))
+    choose_rules (form, scene->member->stages);
+  else if (act == PAWL_PEOPLE_STAGE)
     choose_skill (form, scene);
   else if (act == PAWL_PEOPLE_ADD || act == PAWL_PEOPLE_ROLE)
     pawl_trainer_fields_set_shown (form, is_vouched_role (form, scene));

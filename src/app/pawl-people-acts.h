@@ -24,8 +24,8 @@ typedef struct {
 
 /* Makes the form. */
 void     pawl_people_act_open   (PawlFieldForm *form, PawlPeopleAct act, const PawlPeopleScene *scene);
-/* Another choice was taken in it: what it asks may be other than before. */
-void     pawl_people_act_choose (PawlFieldForm *form, PawlPeopleAct act, const PawlPeopleScene *scene);
+/* Another choice was taken of @id: what it asks may be other than before. */
+void     pawl_people_act_choose (PawlFieldForm *form, PawlPeopleAct act, const char *id, const PawlPeopleScene *scene);
 /* (transfer full) (nullable): name of whom it was about, once it is in the record; else @error says what would be right. */
 char    *pawl_people_act_take   (PawlFieldForm *form, PawlPeopleAct act, const PawlPeopleScene *scene, GError **error);
 

@@ -523,7 +523,7 @@ form_chosen_cb (PawlFieldForm *form, const char *id, PawlPeoplePage *self)
 {
   PawlPeopleScene scene = make_scene (self);
 
-  pawl_people_act_choose (form, self->act, &scene);
+  pawl_people_act_choose (form, self->act, id, &scene);
 }
 
 static void
