@@ -138,6 +138,16 @@ add_slow_step (GtkGrid *grid, guint row, const PawlStepTime *time)
   attach_row (grid, row, cells, G_N_ELEMENTS (cells));
 }
 
+/* Where there is nothing to compare with, it is said, once. */
+static void
+show_too_few (GtkBox *box, const PawlLearner *learner)
+{
+  g_autofree char *words = g_strdup_printf (_("Steps are compared with everybody’s once somebody else has done them too, and after %d jobs."), PAWL_CLASS_LEAST_TIMES);
+
+  if (learner->times->len > 0 && isnan (((PawlStepTime *) learner->times->pdata[0])->ratio))
+    append_text (box, words, "secondary");
+}
+
 static void
 show_slow_steps (GtkBox *box, const PawlLearner *learner)
 {
@@ -206,6 +216,7 @@ pawl_class_figures_show_learner (GtkBox *box, const PawlClass *class, const Pawl
   for (guint i = 0; i < procedures->len; i++)
     show_curve (box, class, learner, procedures->pdata[i]);
   show_slow_steps (box, learner);
+  show_too_few (box, learner);
   show_skills (box, learner, now);
 }
 

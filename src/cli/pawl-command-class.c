@@ -70,20 +70,16 @@ print_loops (const PawlClass *class, const PawlLearner *learner)
 static void
 print_times (const PawlClass *class, const PawlLearner *learner)
 {
-  guint n = 0;
+  const PawlClassJob *newest = NULL;
 
   for (guint i = 0; i < learner->jobs->len; i++)
-    n += !isnan (((PawlClassJob *) g_ptr_array_index (learner->jobs, i))->ratio);
-  for (guint i = learner->jobs->len; n > 0 && i > 0; i--)
-    {
-      const PawlClassJob *job = g_ptr_array_index (learner->jobs, i - 1);
-
-      if (isnan (job->ratio))
-        continue;
-      printf ("  %-22s %s: %.0f min, %.2f of everybody's median of %.0f min\n", "newest whole job", job->procedure, job->minutes, job->ratio,
-              pawl_class_get_median_time (class, job->procedure));
-      break;
-    }
+    if (!isnan (((PawlClassJob *) g_ptr_array_index (learner->jobs, i))->ratio))
+      newest = g_ptr_array_index (learner->jobs, i);
+  if (newest)
+    printf ("  %-22s %s: %.0f min, %.2f of everybody's median of %.0f min\n", "newest whole job", newest->procedure, newest->minutes, newest->ratio,
+            pawl_class_get_median_time (class, newest->procedure));
+  else if (learner->jobs->len > 0)
+    printf ("  %-22s under %d whole jobs of everybody, so no comparison\n", "attended time", PAWL_CLASS_LEAST_TIMES);
   for (guint i = 0; i < learner->times->len && i < MOST_SLOW; i++)
     {
       const PawlStepTime *time = g_ptr_array_index (learner->times, i);
@@ -136,8 +132,8 @@ print_steps (const PawlClass *class)
         continue;
       if (n++ == 0)
         puts ("\nSteps that trip most people, the surest first");
-      printf ("  %s step %s, %s\n    %u of %u people; clean %s; wrong way %u, reading out %u, done again %u%s\n", step->procedure, step->number, step->command,
-              step->n_tripped, step->n_people, clean, step->n_wrong, step->n_out, step->n_reopened,
+      printf ("  %s step %s, %s\n    %u of %u %s; clean %s; wrong way %u, reading out %u, done again %u%s\n", step->procedure, step->number, step->command,
+              step->n_tripped, step->n_people, step->n_people == 1 ? "person" : "people", clean, step->n_wrong, step->n_out, step->n_reopened,
               step->chance < PAWL_CLASS_LEAST_CHANCE ? "; more people than the other steps, beyond chance" : "");
     }
 }

@@ -5,8 +5,9 @@
 #include "report/pawl-table.h"
 
 #define BAR_HEIGHT_PT 10
-#define CHART_HEIGHT_PT 150
+#define CHART_HEIGHT_PT 120
 #define LABEL_ROOM_PT 34
+#define MOST_LABELS 20 /* of jobs under the chart */
 
 static char *
 format_day (GDateTime *time)
@@ -242,6 +243,7 @@ draw_curve (cairo_t *cr, double x, double y, double width, double height, gpoint
   const PawlLearningCurve *curve = &self->curve;
   double left = x + LABEL_ROOM_PT, right = x + width - 6, top = y + 6, bottom = y + height - 22, step = (right - left) / (curve->n > 1 ? curve->n - 1 : 1);
   g_autofree char *most = g_strdup_printf ("%.0f min", self->most);
+  guint every = 5 * (1 + curve->n / (5 * MOST_LABELS));
 
   cairo_set_source_rgb (cr, 0, 0, 0);
   cairo_set_line_width (cr, 0.6);
@@ -256,7 +258,7 @@ draw_curve (cairo_t *cr, double x, double y, double width, double height, gpoint
       g_autofree char *number = g_strdup_printf ("%u", i + 1);
       double at = left + i * step;
 
-      if (curve->n <= 20 || i % 5 == 4)
+      if (curve->n <= MOST_LABELS || (i + 1) % every == 0)
         draw_label (self, cr, at, bottom + 2, 0.5, number);
       cairo_new_path (cr);
       cairo_arc (cr, at, bottom - self->minutes[i] / self->most * (bottom - top), 2.4, 0, 2 * G_PI);
@@ -329,17 +331,17 @@ add_curves (PawlFlow *flow, const PawlLearner *learner)
 static void
 add_signatures (PawlFlow *flow)
 {
-  static const PawlField lines[] = { { "Apprentice", " ", 5 }, { "Date", " ", 7 }, { "Trainer", " ", 5 }, { "Date", " ", 7 } };
+  static const PawlField lines[] = { { "Apprentice", " ", 4 }, { "Date", " ", 2 }, { "Trainer", " ", 4 }, { "Date", " ", 2 } };
 
+  pawl_flow_set_together (flow, TRUE); /* two people sign one sheet */
   pawl_flow_add_heading (flow, "Signatures");
-  for (guint i = 0; i < G_N_ELEMENTS (lines); i += 2)
-    {
-      pawl_flow_add_space (flow, 14);
-      pawl_flow_add_fields (flow, &lines[i], 2);
-      pawl_flow_add_rule (flow, 0.6, 0.4);
-    }
+  pawl_flow_add_space (flow, 14);
+  pawl_flow_add_fields (flow, lines, G_N_ELEMENTS (lines));
+  pawl_flow_add_space (flow, 10);
+  pawl_flow_add_rule (flow, 0.6, 0.4);
   pawl_flow_add_space (flow, 6);
   pawl_flow_add_text (flow, PAWL_LETTER_NOTE, "Made from the shop's own record of jobs. It replaces no official log book. A signature is a judgement at that time, no warranty of what follows.");
+  pawl_flow_set_together (flow, FALSE);
 }
 
 PawlPages *

@@ -190,6 +190,15 @@ note_last (PawlLearner *learner, GDateTime *at)
   learner->last = g_date_time_ref (at);
 }
 
+/* Jobs are counted one after another, so it is the newest line or none. */
+static PawlClassJob *
+get_line (PawlLearner *learner, const PawlClassSource *source)
+{
+  PawlClassJob *newest = learner->jobs->len > 0 ? learner->jobs->pdata[learner->jobs->len - 1] : NULL;
+
+  return newest != NULL && g_str_equal (newest->job, source->id) ? newest : pawl_learner_add_job (learner, source);
+}
+
 static void
 add_step (PawlClass *self, PawlJob *job, const PawlStepState *state, GHashTable *used)
 {
@@ -206,7 +215,7 @@ add_step (PawlClass *self, PawlJob *job, const PawlStepState *state, GHashTable 
   count (&learner->steps, !story.is_reopened);
   if (story.is_released)
     count (&learner->holds, !story.is_again);
-  line = pawl_learner_get_job (learner, source);
+  line = get_line (learner, source);
   line->n_steps++;
   source->procedure->most_steps = MAX (source->procedure->most_steps, line->n_steps);
   note_last (learner, pawl_entry_peek_at ((PawlEntry *) story.done));

@@ -34,7 +34,7 @@ char               *pawl_class_dup_key     (const char *name);
 /* Made when it isn't there. */
 PawlLearner        *pawl_class_get_learner (PawlClass *self, const char *name);
 PawlClassStep      *pawl_class_get_step    (PawlClass *self, const char *procedure, const PawlStep *step);
-PawlClassJob       *pawl_learner_get_job   (PawlLearner *learner, const PawlClassSource *source);
+PawlClassJob       *pawl_learner_add_job   (PawlLearner *learner, const PawlClassSource *source);
 
 /* pawl-class-count.c. The last of the sources is @job's. */
 void pawl_class_count_job      (PawlClass *self, PawlJob *job);

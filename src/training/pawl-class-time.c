@@ -141,6 +141,24 @@ compare_moments (gconstpointer a, gconstpointer b)
   return at_a < at_b ? -1 : at_a > at_b;
 }
 
+/* @minutes: for each job of the class. The lines that there are stand in the order of the jobs. */
+static void
+set_minutes (PawlClass *self, PawlLearner *learner, const double *minutes)
+{
+  guint n = learner->jobs->len, next = 0;
+
+  for (guint i = 0; i < self->desk->sources->len; i++)
+    {
+      const PawlClassSource *source = self->desk->sources->pdata[i];
+      PawlClassJob *line = next < n && g_str_equal (((PawlClassJob *) learner->jobs->pdata[next])->job, source->id) ? learner->jobs->pdata[next++] : NULL;
+
+      if (line == NULL && minutes[i] > 0) /* worked on, and no step of it finished */
+        line = pawl_learner_add_job (learner, source);
+      if (line != NULL)
+        line->minutes = minutes[i];
+    }
+}
+
 /* (transfer full) (element-type Share): each a key of its own */
 static GHashTable *
 add_up (PawlClass *self, PawlLearner *learner, GArray *moments)
@@ -163,9 +181,7 @@ add_up (PawlClass *self, PawlLearner *learner, GArray *moments)
       if (share != NULL)
         share->minutes += gap;
     }
-  for (guint i = 0; i < self->desk->sources->len; i++)
-    if (minutes[i] > 0)
-      pawl_learner_get_job (learner, self->desk->sources->pdata[i])->minutes = minutes[i];
+  set_minutes (self, learner, minutes);
   return shares;
 }
 

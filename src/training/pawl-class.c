@@ -163,16 +163,11 @@ pawl_class_get_step (PawlClass *self, const char *procedure, const PawlStep *ste
   return known;
 }
 
-/* The newest line is looked at first: jobs are counted one after another. */
 PawlClassJob *
-pawl_learner_get_job (PawlLearner *learner, const PawlClassSource *source)
+pawl_learner_add_job (PawlLearner *learner, const PawlClassSource *source)
 {
-  PawlClassJob *line;
+  PawlClassJob *line = g_new0 (PawlClassJob, 1);
 
-  for (guint i = learner->jobs->len; i > 0; i--)
-    if (g_str_equal (((PawlClassJob *) learner->jobs->pdata[i - 1])->job, source->id))
-      return learner->jobs->pdata[i - 1];
-  line = g_new0 (PawlClassJob, 1);
   line->procedure = g_strdup (source->procedure->id);
   line->unit = g_strdup (source->unit);
   line->job = g_strdup (source->id);
