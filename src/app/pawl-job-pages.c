@@ -37,7 +37,7 @@ pawl_job_pages_apply (PawlJobPages *self)
   else if (g_str_equal (page, "run"))
     pawl_run_page_apply (PAWL_RUN_PAGE (self->run));
   else if (g_str_equal (page, "readings"))
-    pawl_readings_page_apply (PAWL_READINGS_PAGE (self->readings), job);
+    pawl_readings_page_apply (PAWL_READINGS_PAGE (self->readings), job, pawl_session_get_own_lengths (self->session));
   else if (g_str_equal (page, "history"))
     return; /* as of when it was asked for */
   else if (g_str_equal (page, "intake"))

@@ -22,7 +22,7 @@ pawl_look_make_bench_css (double pixels_per_mm)
                           "window.bench-size .offer .offer-head { font-size: %dpx; }\n"
                           "window.bench-size .offer .offer-words { font-size: %dpx; }\n"
                           "window.bench-size .offer .offer-about { font-size: %dpx; }\n"
-                          "window.bench-size .command, window.bench-size .verdict, window.bench-size entry.reading, window.bench-size .advance {"
+                          "window.bench-size .command, window.bench-size .verdict, window.bench-size entry.reading, window.bench-size .unit, window.bench-size .advance {"
                           " font-size: %dpx; }\n"
                           "window.bench-size .step-panel, window.bench-size .step-footer, window.bench-size .sum-form,"
                           " window.bench-size .taken-bar, window.bench-size .bar { font-size: %dpx; }\n"

@@ -149,6 +149,12 @@ pawl_phrase_warn_coarse (PawlProcedure *procedure, const PawlAskState *state)
                           tool->name, ratio * 100.0);
 }
 
+const char *
+pawl_phrase_get_origin (const PawlAttempt *attempt)
+{
+  return attempt->is_typed_over ? _(" · typed over what was worked out") : attempt->is_derived ? _(" · worked out") : "";
+}
+
 char *
 pawl_phrase_describe_value (const PawlAttempt *attempt, char decimal_mark)
 {
@@ -158,8 +164,7 @@ pawl_phrase_describe_value (const PawlAttempt *attempt, char decimal_mark)
   if (attempt->quantity == NULL)
     return pawl_phrase_format_outcome (value);
   beside = attempt->values == NULL ? pawl_quantity_format_beside (attempt->quantity, decimal_mark) : NULL;
-  return g_strdup_printf ("%s%s%s%s", value, beside != NULL ? " · " : "", beside != NULL ? beside : "",
-                          attempt->is_typed_over ? _(" · typed over what was worked out") : attempt->is_derived ? _(" · worked out") : "");
+  return g_strdup_printf ("%s%s%s%s", value, beside != NULL ? " · " : "", beside != NULL ? beside : "", pawl_phrase_get_origin (attempt));
 }
 
 char *

@@ -16,6 +16,8 @@ char       *pawl_phrase_describe_other_limits (const PawlAsk *ask);
 char       *pawl_phrase_warn_coarse         (PawlProcedure *procedure, const PawlAskState *state);
 /* "33.3 mm · 1.311 in" */
 char       *pawl_phrase_describe_value      (const PawlAttempt *attempt, char decimal_mark);
+/* " · worked out", behind a value; "" for what was measured. */
+const char *pawl_phrase_get_origin          (const PawlAttempt *attempt);
 /* "In", "Out: 0.2 mm above the limit 33.5 mm", "Too close to call …"; for outcomes the outcome itself with in or out. */
 char       *pawl_phrase_describe_verdict    (const PawlAsk *ask, const PawlAttempt *attempt);
 /* (nullable): "Depth gauge (± 0.03 mm)" */

@@ -5,9 +5,11 @@
 #include "app/pawl-conditions.h"
 #include "app/pawl-instrument-choice.h"
 #include "app/pawl-limits-bar.h"
+#include "app/pawl-own-unit.h"
 #include "app/pawl-phrases.h"
 #include "job/pawl-job-parts.h"
 #include "measure/pawl-doubt.h"
+#include "measure/pawl-shown.h"
 
 #define PAWL_TYPE_READING_ROW (pawl_reading_row_get_type ())
 G_DECLARE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL, READING_ROW, PawlAskRow)
@@ -31,6 +33,12 @@ set_text (GtkWidget *label, const char *text)
 {
   gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
   gtk_widget_set_visible (label, text != NULL && *text != '\0');
+}
+
+static PawlLengths
+get_lengths (PawlReadingRow *self)
+{
+  return pawl_session_get_own_lengths (pawl_ask_row_get_session (PAWL_ASK_ROW (self)));
 }
 
 static void
@@ -80,15 +88,6 @@ goes_on (PawlReadingRow *self, const char *typed)
   gtk_editable_set_text (GTK_EDITABLE (self->entry), longer);
   gtk_editable_set_position (GTK_EDITABLE (self->entry), -1);
   return TRUE;
-}
-
-static void
-taken_cb (GtkWidget *widget, PawlReadingRow *self)
-{
-  g_autofree char *typed = g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->entry)));
-
-  if (!goes_on (self, typed))
-    take (self, typed);
 }
 
 static void
@@ -153,28 +152,67 @@ leave_places (PawlReadingRow *self)
       pawl_session_point_at (session, NULL);
 }
 
-/* Whether the value being typed can hardly be meant, and what might be: before it is taken, when a slip costs nothing. (transfer full) (nullable) */
+/* The value that is being typed: the last one, of several. (transfer full) */
 static char *
-doubt_value (PawlReadingRow *self, const char *typed)
+dup_last (const char *typed)
+{
+  const char *last = strrchr (typed, ';');
+
+  return g_strstrip (g_strdup (last != NULL ? last + 1 : typed));
+}
+
+/* (nullable): what it is compared with, as far as it is compared by itself. @typing: (out): how it is read */
+static PawlLimits *
+find_limits (PawlReadingRow *self, const char *typed, const PawlTyping **typing)
 {
   PawlAskRow *row = PAWL_ASK_ROW (self);
   const PawlAskState *state = pawl_job_lookup_ask (pawl_session_get_job (pawl_ask_row_get_session (row)), pawl_ask_row_get_ask (row)->id);
   const PawlReading *reading = state->ask->reading;
   guint n = count_values (typed);
   const PawlReadingSpot *spot = n < reading->spots->len ? reading->spots->pdata[n] : NULL;
-  PawlLimits *limits = spot != NULL && spot->limits != NULL ? spot->limits : reading->of == PAWL_OF_EACH ? state->limits : NULL;
-  const char *last = strrchr (typed, ';');
-  g_autofree char *bare = g_strstrip (g_strdup (last != NULL ? last + 1 : typed));
-  g_autoptr(PawlQuantity) quantity = NULL;
+  gboolean has_own = spot != NULL && spot->limits != NULL;
+
+  *typing = has_own ? &spot->typing : &reading->typing;
+  return has_own ? spot->limits : reading->of == PAWL_OF_EACH ? state->limits : NULL;
+}
+
+/* Whether the value being typed can hardly be meant, and what might be: before it is taken, when a slip costs nothing. (transfer full) (nullable) */
+static char *
+doubt_value (PawlReadingRow *self, const char *typed)
+{
+  const PawlTyping *typing;
+  PawlLimits *limits = find_limits (self, typed, &typing);
+  g_autofree char *bare = dup_last (typed);
+  g_autoptr(PawlQuantity) quantity = limits != NULL ? pawl_quantity_parse (bare, typing, NULL) : NULL;
   char *sentence = NULL;
 
-  if (limits == NULL)
-    return NULL;
-  quantity = pawl_quantity_parse (bare, spot != NULL && spot->limits != NULL ? &spot->typing : &reading->typing, NULL);
   if (quantity == NULL || pawl_unit_get_dimension (pawl_quantity_get_unit (quantity)) != pawl_unit_get_dimension (pawl_limits_get_unit (limits)))
     return NULL;
   pawl_reading_is_absurd (limits, quantity, &sentence);
   return sentence;
+}
+
+/* What has no unit, and would be right in the other one, is not taken: which it is, only a person knows. FALSE: there is nothing to ask. */
+static gboolean
+ask_back (PawlReadingRow *self, const char *typed)
+{
+  const PawlTyping *typing;
+  PawlLimits *limits = find_limits (self, typed, &typing);
+  g_autofree char *bare = dup_last (typed);
+  g_autofree char *sentence = limits != NULL ? pawl_own_unit_ask_back (get_lengths (self), bare, typing, limits) : NULL;
+
+  if (sentence != NULL)
+    pawl_ask_row_say (PAWL_ASK_ROW (self), sentence);
+  return sentence != NULL;
+}
+
+static void
+taken_cb (GtkWidget *widget, PawlReadingRow *self)
+{
+  g_autofree char *typed = g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->entry)));
+
+  if (!ask_back (self, typed) && !goes_on (self, typed))
+    take (self, typed);
 }
 
 /* The value that is being typed, with its unit, for eyes that are farther off than hands. */
@@ -182,8 +220,7 @@ static void
 echo_large (PawlReadingRow *self, const char *typed)
 {
   const PawlReading *reading = pawl_ask_row_get_ask (PAWL_ASK_ROW (self))->reading;
-  const char *last = strrchr (typed, ';');
-  g_autofree char *bare = g_strstrip (g_strdup (last != NULL ? last + 1 : typed));
+  g_autofree char *bare = dup_last (typed);
   g_autoptr(PawlQuantity) quantity = pawl_quantity_parse (bare, &reading->typing, NULL);
   g_autofree char *value = quantity != NULL ? pawl_quantity_format (quantity, '.') : NULL;
 
@@ -262,6 +299,18 @@ build_start (PawlReadingRow *self)
   pawl_ask_row_append (row, self->start_box);
 }
 
+/* What a number without a unit counts: as large as the number. */
+static void
+append_unit (PawlReadingRow *self, const PawlUnit *unit)
+{
+  GtkWidget *label = gtk_label_new (pawl_unit_get_symbol (unit));
+  g_autofree char *expected = g_strdup_printf (_("in %s, unless a unit is typed"), pawl_unit_get_symbol (unit));
+
+  gtk_widget_add_css_class (label, "unit");
+  gtk_box_append (GTK_BOX (self->line), label);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, expected, -1);
+}
+
 static void
 build_line (PawlReadingRow *self)
 {
@@ -269,7 +318,10 @@ build_line (PawlReadingRow *self)
   const PawlAsk *ask = pawl_ask_row_get_ask (row);
   const PawlUnit *unit = ask->reading->typing.default_unit;
   GtkWidget *button = pawl_ask_row_make_button (row, _("Take"), G_CALLBACK (taken_cb), self);
+  gboolean is_one_unit = unit != NULL && !ask->reading->typing.is_mixed;
   g_autofree char *name = g_strdup_printf (_("Reading: %s"), ask->name);
+  g_autofree char *prompt = ask->reading->spots->len > 0 ? g_strdup (_("Values parted by ;"))
+                            : is_one_unit ? g_strdup_printf (_("Reading in %s"), pawl_unit_get_symbol (unit)) : g_strdup (_("Type the reading"));
 
   if (ask->reading->derived == NULL)
     pawl_ask_row_append (row, self->choice = pawl_instrument_choice_new (pawl_ask_row_get_session (row), ask));
@@ -277,13 +329,13 @@ build_line (PawlReadingRow *self)
   self->entry = gtk_entry_new ();
   gtk_widget_set_hexpand (self->entry, TRUE);
   gtk_editable_set_width_chars (GTK_EDITABLE (self->entry), 8);
-  gtk_entry_set_placeholder_text (GTK_ENTRY (self->entry), ask->reading->spots->len > 0 ? _("Values parted by ;") : _("Type the reading"));
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->entry), prompt);
   gtk_widget_add_css_class (self->entry, "reading");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   g_signal_connect (self->entry, "activate", G_CALLBACK (taken_cb), self);
   gtk_box_append (GTK_BOX (self->line), self->entry);
-  if (unit != NULL && !ask->reading->typing.is_mixed)
-    gtk_box_append (GTK_BOX (self->line), gtk_label_new (pawl_unit_get_symbol (unit)));
+  if (is_one_unit)
+    append_unit (self, unit);
   self->n_attempts = pawl_job_lookup_ask (pawl_session_get_job (pawl_ask_row_get_session (row)), ask->id)->attempts->len;
   pawl_ask_row_keep_typed (row, GTK_EDITABLE (self->entry), "answer");
   gtk_widget_add_css_class (button, "answer");
@@ -428,16 +480,21 @@ make_advice (PawlJob *job, const PawlAskState *state, const PawlAttempt *last)
 
 /* Each place, and what they come to, when there is more than one thing to look at. */
 static char *
-list_judged (const PawlAttempt *last)
+list_judged (PawlReadingRow *self, const PawlAttempt *last)
 {
   g_autoptr(GString) text = g_string_new (NULL);
 
   for (guint i = 0; last->judged->len > 1 && i < last->judged->len; i++)
     {
       const PawlJudged *judged = last->judged->pdata[i];
+      const PawlUnit *unit = pawl_own_unit_find (get_lengths (self), pawl_quantity_get_unit (judged->quantity));
       g_autofree char *value = pawl_quantity_format (judged->quantity, '.');
+      g_auto(PawlShown) shown = { NULL };
 
-      g_string_append_printf (text, "%s%s %s: %s", text->len > 0 ? "\n" : "", pawl_phrase_get_verdict_sign (judged->verdict.kind), judged->name, value);
+      if (unit != NULL)
+        pawl_shown_make (judged->quantity, last->limits, unit, '.', &shown);
+      g_string_append_printf (text, "%s%s %s: %s%s%s", text->len > 0 ? "\n" : "", pawl_phrase_get_verdict_sign (judged->verdict.kind), judged->name,
+                              unit != NULL ? shown.value : "", unit != NULL ? " · " : "", value);
     }
   return g_strdup (text->str);
 }
@@ -456,9 +513,14 @@ show_bar (PawlReadingRow *self, const PawlAttempt *last, const char *words)
     {
       GtkWidget *bar = pawl_limits_bar_new (&scale, words);
       PawlQuantity *low = pawl_limits_peek_low (last->limits), *high = pawl_limits_peek_high (last->limits);
-      g_autofree char *low_text = low != NULL ? pawl_quantity_format (low, '.') : NULL, *high_text = high != NULL ? pawl_quantity_format (high, '.') : NULL;
+      const PawlUnit *unit = pawl_own_unit_find (get_lengths (self), pawl_limits_get_unit (last->limits));
+      g_auto(PawlShown) shown = { NULL };
 
-      pawl_limits_bar_set_ends (PAWL_LIMITS_BAR (bar), low_text, high_text);
+      if (unit != NULL)
+        pawl_shown_make (last->quantity, last->limits, unit, '.', &shown);
+      else
+        shown = (PawlShown) { .low = low != NULL ? pawl_quantity_format (low, '.') : NULL, .high = high != NULL ? pawl_quantity_format (high, '.') : NULL };
+      pawl_limits_bar_set_ends (PAWL_LIMITS_BAR (bar), shown.low, shown.high);
       gtk_box_append (GTK_BOX (self->bar_box), bar);
     }
 }
@@ -467,10 +529,10 @@ static void
 show_last (PawlReadingRow *self, PawlJob *job, const PawlAskState *state)
 {
   const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
-  g_autofree char *value = pawl_phrase_describe_value (last, '.');
+  g_autofree char *value = pawl_own_unit_describe_value (get_lengths (self), last, '.');
   g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
   g_autofree char *verdict = g_strdup_printf ("%s %s", last->is_whole ? pawl_phrase_get_verdict_sign (last->verdict.kind) : "…", words);
-  g_autofree char *advice = make_advice (job, state, last), *judged = list_judged (last);
+  g_autofree char *advice = make_advice (job, state, last), *judged = list_judged (self, last);
 
   set_text (self->value, value);
   set_text (self->verdict, verdict);
@@ -485,7 +547,7 @@ static void
 echo_taken (PawlReadingRow *self, const PawlAskState *state)
 {
   const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
-  g_autofree char *value = pawl_phrase_describe_value (last, '.');
+  g_autofree char *value = pawl_own_unit_describe_value (get_lengths (self), last, '.');
   g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
   g_autofree char *verdict = g_strdup_printf ("%s %s", last->is_whole ? pawl_phrase_get_verdict_sign (last->verdict.kind) : "…", words);
 
@@ -518,7 +580,8 @@ static void
 pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state, gboolean is_open, gboolean is_unfolded)
 {
   PawlReadingRow *self = PAWL_READING_ROW (row);
-  g_autofree char *limits = pawl_phrase_describe_limits (state->ask, state->limits);
+  const PawlAttempt *last = state->n_current > 0 ? state->attempts->pdata[state->attempts->len - 1] : NULL;
+  g_autofree char *limits = pawl_own_unit_describe_limits (get_lengths (self), state->ask, state->limits, last != NULL ? last->quantity : NULL, '.');
 
   set_text (self->limits, limits);
   /* What is typed over adds no attempt: it replaces the one that was worked out. */

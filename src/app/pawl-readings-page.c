@@ -83,9 +83,9 @@ make_row (const PawlReadingLine *state, GtkSizeGroup *ends)
 }
 
 void
-pawl_readings_page_apply (PawlReadingsPage *self, PawlJob *job)
+pawl_readings_page_apply (PawlReadingsPage *self, PawlJob *job, PawlLengths lengths)
 {
-  g_autoptr(GPtrArray) lines = job != NULL ? pawl_readings_state_new (job) : NULL;
+  g_autoptr(GPtrArray) lines = job != NULL ? pawl_readings_state_new (job, lengths) : NULL;
   g_autoptr(GtkSizeGroup) ends = gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL);
 
   pawl_list_line_clear (GTK_LIST_BOX (self->list));

@@ -2,7 +2,7 @@
 #pragma once
 
 #include <gtk/gtk.h>
-#include "job/pawl-job.h"
+#include "app/pawl-own-unit.h"
 
 G_BEGIN_DECLS
 
@@ -10,6 +10,6 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (PawlReadingsPage, pawl_readings_page, PAWL, READINGS_PAGE, GtkWidget)
 
 /* @job: (nullable) empties the page. */
-void pawl_readings_page_apply (PawlReadingsPage *self, PawlJob *job);
+void pawl_readings_page_apply (PawlReadingsPage *self, PawlJob *job, PawlLengths lengths);
 
 G_END_DECLS

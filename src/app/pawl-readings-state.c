@@ -19,17 +19,18 @@ pawl_reading_line_free (PawlReadingLine *self)
 }
 
 static PawlReadingLine *
-new_line (PawlJob *job, const PawlResult *result)
+new_line (PawlJob *job, const PawlResult *result, PawlLengths lengths)
 {
   PawlReadingLine *line = g_new0 (PawlReadingLine, 1);
   const PawlAsk *ask = result->as_left->ask;
+  const PawlAttempt *last = result->left != NULL ? result->left : result->found;
 
   line->id = g_strdup (ask->id);
   line->step = g_strdup (result->as_left->step->id);
   line->name = g_strdup (ask->name);
   line->conditions = pawl_phrase_describe_conditions (pawl_job_get_procedure (job), ask);
-  line->limits = pawl_phrase_describe_limits (ask, result->as_left->limits);
-  line->found = result->found != NULL ? pawl_phrase_describe_value (result->found, '.') : g_strdup (_("not taken"));
+  line->limits = pawl_own_unit_describe_limits (lengths, ask, result->as_left->limits, last != NULL ? last->quantity : NULL, '.');
+  line->found = result->found != NULL ? pawl_own_unit_describe_value (lengths, result->found, '.') : g_strdup (_("not taken"));
   if (ask->reading->is_as_found) /* there will be no as-left: what was found is what is judged */
     {
       line->left = g_strdup ("");
@@ -37,7 +38,7 @@ new_line (PawlJob *job, const PawlResult *result)
     }
   else
     {
-      line->left = result->left != NULL ? pawl_phrase_describe_value (result->left, '.') : g_strdup (_("not measured"));
+      line->left = result->left != NULL ? pawl_own_unit_describe_value (lengths, result->left, '.') : g_strdup (_("not measured"));
       line->verdict = result->left != NULL ? pawl_phrase_describe_verdict (ask, result->left) : g_strdup ("");
     }
   line->attempts = result->n_attempts > 1 ? g_strdup_printf (_("%u attempts"), result->n_attempts) : g_strdup ("");
@@ -48,12 +49,12 @@ new_line (PawlJob *job, const PawlResult *result)
 }
 
 GPtrArray *
-pawl_readings_state_new (PawlJob *job)
+pawl_readings_state_new (PawlJob *job, PawlLengths lengths)
 {
   g_autoptr(GPtrArray) results = pawl_results_of_readings (job);
   GPtrArray *lines = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_reading_line_free);
 
   for (guint i = 0; i < results->len; i++)
-    g_ptr_array_add (lines, new_line (job, results->pdata[i]));
+    g_ptr_array_add (lines, new_line (job, results->pdata[i], lengths));
   return lines;
 }

@@ -1,6 +1,7 @@
 /* The readings page's state: one line for each characteristic. Pure. */
 #pragma once
 
+#include "app/pawl-own-unit.h"
 #include "view/pawl-limits-scale.h"
 #include "job/pawl-results.h"
 
@@ -23,6 +24,6 @@ typedef struct {
 
 void       pawl_reading_line_free  (PawlReadingLine *self);
 /* (transfer full) (element-type PawlReadingLine), procedure order. */
-GPtrArray *pawl_readings_state_new (PawlJob *job);
+GPtrArray *pawl_readings_state_new (PawlJob *job, PawlLengths lengths);
 
 G_END_DECLS

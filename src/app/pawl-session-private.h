@@ -13,6 +13,7 @@ struct _PawlSession {
   char      *person;
   PawlLengthUnit length_unit;
   char       decimal_mark;
+  PawlLengths own_lengths;
   char      *step_id;      /* looked at */
   GDateTime *hand_at;      /* of the hand lent last */
   PawlRegister *instruments; /* (nullable) until it is wanted */

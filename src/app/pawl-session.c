@@ -132,6 +132,21 @@ pawl_session_get_lengths (PawlSession *self)
   return (PawlSketchOptions) { .unit = self->length_unit, .decimal_mark = self->decimal_mark };
 }
 
+void
+pawl_session_set_own_lengths (PawlSession *self, PawlLengths lengths)
+{
+  if (self->own_lengths == lengths)
+    return;
+  self->own_lengths = lengths;
+  g_signal_emit (self, signals[CHANGED], 0);
+}
+
+PawlLengths
+pawl_session_get_own_lengths (PawlSession *self)
+{
+  return self->own_lengths;
+}
+
 PawlHand
 pawl_session_make_hand (PawlSession *self)
 {

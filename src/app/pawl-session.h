@@ -14,6 +14,7 @@
 #pragma once
 
 #include "app/pawl-answer.h"
+#include "app/pawl-own-unit.h"
 #include "app/pawl-press.h"
 #include "bench/pawl-bench.h"
 #include "drawing/pawl-sketch.h"
@@ -34,6 +35,9 @@ void         pawl_session_set_person     (PawlSession *self, const char *person)
 void         pawl_session_set_lengths    (PawlSession *self, PawlLengthUnit unit, char decimal_mark);
 /* Unit and mark of a sketch's options; the rest is zero. */
 PawlSketchOptions pawl_session_get_lengths (PawlSession *self);
+/* How readings are shown to who is at the bench: as typed unless set. */
+void         pawl_session_set_own_lengths (PawlSession *self, PawlLengths lengths);
+PawlLengths  pawl_session_get_own_lengths (PawlSession *self);
 /* The hand that answers now; lent until the next call. */
 PawlHand     pawl_session_make_hand      (PawlSession *self);
 

@@ -35,6 +35,79 @@ load_shop (PawlSettings *self, GKeyFile *file)
     }
 }
 
+/* ---- who reads which unit ---- */
+
+static const char * const lengths_keys[] = { NULL, "people-in-mm", "people-in-inches" };
+
+static char *
+fold (const char *person)
+{
+  g_autofree char *stripped = g_strstrip (g_strdup (person));
+
+  return g_utf8_casefold (stripped, -1);
+}
+
+static void
+load_lengths (PawlSettings *self, GKeyFile *file)
+{
+  self->lengths_by_person = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  for (PawlLengths lengths = PAWL_LENGTHS_IN_MM; lengths <= PAWL_LENGTHS_IN_INCHES; lengths++)
+    {
+      g_auto(GStrv) people = g_key_file_get_string_list (file, GROUP, lengths_keys[lengths], NULL, NULL);
+
+      for (guint i = 0; people != NULL && people[i] != NULL; i++)
+        g_hash_table_insert (self->lengths_by_person, fold (people[i]), GINT_TO_POINTER (lengths));
+    }
+  self->is_inch_for_all = g_key_file_get_boolean (file, GROUP, "inch", NULL);
+  pawl_settings_use_lengths_of (self, self->person);
+}
+
+/* In the order of the names, so that the file is the same however they came. */
+static void
+save_lengths (const PawlSettings *self, GKeyFile *file)
+{
+  g_autoptr(GList) people = g_list_sort (g_hash_table_get_keys (self->lengths_by_person), (GCompareFunc) g_strcmp0);
+
+  for (PawlLengths lengths = PAWL_LENGTHS_IN_MM; lengths <= PAWL_LENGTHS_IN_INCHES; lengths++)
+    {
+      g_autoptr(GPtrArray) names = g_ptr_array_new ();
+
+      for (GList *at = people; at != NULL; at = at->next)
+        if (GPOINTER_TO_INT (g_hash_table_lookup (self->lengths_by_person, at->data)) == (int) lengths)
+          g_ptr_array_add (names, at->data);
+      if (names->len > 0)
+        g_key_file_set_string_list (file, GROUP, lengths_keys[lengths], (const char * const *) names->pdata, names->len);
+    }
+  g_key_file_set_boolean (file, GROUP, "inch", self->is_inch_for_all);
+}
+
+void
+pawl_settings_use_lengths_of (PawlSettings *self, const char *person)
+{
+  g_autofree char *name = fold (person);
+  PawlLengths said = GPOINTER_TO_INT (g_hash_table_lookup (self->lengths_by_person, name));
+
+  self->lengths = said != PAWL_LENGTHS_AS_TYPED ? said : self->is_inch_for_all ? PAWL_LENGTHS_IN_INCHES : PAWL_LENGTHS_AS_TYPED;
+  self->is_inch = self->lengths == PAWL_LENGTHS_IN_INCHES;
+}
+
+void
+pawl_settings_set_inch (PawlSettings *self, const char *person, gboolean is_inch)
+{
+  char *name = fold (person);
+
+  if (*name == '\0')
+    {
+      self->is_inch_for_all = is_inch;
+      g_free (name);
+    }
+  else
+    g_hash_table_insert (self->lengths_by_person, name, GINT_TO_POINTER (is_inch ? PAWL_LENGTHS_IN_INCHES : PAWL_LENGTHS_IN_MM));
+  pawl_settings_use_lengths_of (self, person);
+}
+
+/* ---- file ---- */
+
 PawlSettings *
 pawl_settings_load (const char *path)
 {
@@ -54,7 +127,7 @@ pawl_settings_load (const char *path)
   self->has_sound = g_key_file_get_boolean (file, GROUP, "sound", NULL);
   self->is_bench_size = g_key_file_get_boolean (file, GROUP, "bench-size", NULL);
   self->is_ask_first = g_key_file_get_boolean (file, GROUP, "ask-first", NULL);
-  self->is_inch = g_key_file_get_boolean (file, GROUP, "inch", NULL);
+  load_lengths (self, file);
   self->has_histories = g_key_file_get_boolean (file, GROUP, "histories", NULL);
   print = read_text (file, "print");
   pawl_print_parse (print, &self->print);
@@ -83,7 +156,7 @@ pawl_settings_save (const PawlSettings *self, GError **error)
   g_key_file_set_boolean (file, GROUP, "sound", self->has_sound);
   g_key_file_set_boolean (file, GROUP, "bench-size", self->is_bench_size);
   g_key_file_set_boolean (file, GROUP, "ask-first", self->is_ask_first);
-  g_key_file_set_boolean (file, GROUP, "inch", self->is_inch);
+  save_lengths (self, file);
   g_key_file_set_string (file, GROUP, "decimal-mark", mark);
   g_key_file_set_string (file, GROUP, "photo-folder", self->photo_folder);
   folder = g_path_get_dirname (self->path);
@@ -109,6 +182,7 @@ pawl_settings_free (PawlSettings *self)
   g_free (self->shop_path);
   g_free (self->shop_problem);
   g_free (self->photo_folder);
+  g_hash_table_unref (self->lengths_by_person);
   pawl_shop_free (self->shop);
   g_free (self);
 }

@@ -6,6 +6,7 @@
 
 #include <glib.h>
 
+#include "app/pawl-own-unit.h"
 #include "report/pawl-report.h"
 
 G_BEGIN_DECLS
@@ -24,7 +25,10 @@ typedef struct {
   gboolean is_glare;      /* black on white with thick lines, for a bench in the sun; before is_dark */
   gboolean has_sound;     /* a tick when a reading is taken, two when it is not in; else silence */
   gboolean is_bench_size;
-  gboolean is_inch;       /* lengths that the program states are in inches; else millimetres. What was typed stays as typed */
+  gboolean is_inch;       /* of who is at the bench now: lengths that the program states are in inches; else millimetres. What was typed stays as typed */
+  PawlLengths lengths;    /* of who is at the bench now: what readings are shown in */
+  gboolean is_inch_for_all; /* of who never said */
+  GHashTable *lengths_by_person; /* (element-type utf8 PawlLengths): those who said; names without regard to case */
   char     decimal_mark;
   char    *photo_folder;  /* that the photo chosen last came from; "" before the first */
   gboolean is_ask_first;  /* of the job that was begun last: fits are asked before they are shown */
@@ -37,6 +41,10 @@ gboolean      pawl_settings_save (const PawlSettings *self, GError **error);
 /* The shop alone, into its own file. */
 gboolean      pawl_settings_save_shop (PawlSettings *self, GError **error);
 void          pawl_settings_free (PawlSettings *self);
+/* Makes is_inch and lengths those of @person; "": of nobody in particular. */
+void          pawl_settings_use_lengths_of (PawlSettings *self, const char *person);
+/* @person says which they read; "" says it for all who never did. */
+void          pawl_settings_set_inch   (PawlSettings *self, const char *person, gboolean is_inch);
 void          pawl_settings_set_person (PawlSettings *self, const char *person);
 void          pawl_settings_set_photo_folder (PawlSettings *self, const char *folder);
 void          pawl_settings_set_bench  (PawlSettings *self, const char *bench);

@@ -11,14 +11,25 @@ pawl_window_apply_bench_size (PawlWindow *self)
     pawl_bench_page_set_bench_size (pawl_job_pages_get_bench (self->job_pages), self->setting.settings->is_bench_size);
 }
 
+static const char *
+get_reader (PawlWindow *self, PawlSession *session)
+{
+  return session != NULL ? pawl_session_get_person (session) : self->setting.settings->person;
+}
+
+/* Of who is at the bench of @session, else of who was there last. */
 void
 pawl_window_apply_lengths (PawlWindow *self, PawlSession *session)
 {
-  const PawlSettings *settings = self->setting.settings;
+  PawlSettings *settings = self->setting.settings;
 
+  pawl_settings_use_lengths_of (settings, get_reader (self, session));
+  g_simple_action_set_state (G_SIMPLE_ACTION (g_action_map_lookup_action (G_ACTION_MAP (self), "inch")), g_variant_new_boolean (settings->is_inch));
   pawl_sums_page_set_settings (PAWL_SUMS_PAGE (self->sums), settings);
-  if (session != NULL)
-    pawl_session_set_lengths (session, settings->is_inch ? PAWL_LENGTH_INCH : PAWL_LENGTH_MM, settings->decimal_mark);
+  if (session == NULL)
+    return;
+  pawl_session_set_lengths (session, settings->is_inch ? PAWL_LENGTH_INCH : PAWL_LENGTH_MM, settings->decimal_mark);
+  pawl_session_set_own_lengths (session, settings->lengths);
 }
 
 void
@@ -94,7 +105,7 @@ pawl_window_set_sound (PawlWindow *self, gboolean has_sound)
 void
 pawl_window_set_inch (PawlWindow *self, gboolean is_inch)
 {
-  self->setting.settings->is_inch = is_inch;
+  pawl_settings_set_inch (self->setting.settings, get_reader (self, self->session), is_inch);
   pawl_settings_save (self->setting.settings, NULL);
   pawl_window_apply_lengths (self, self->session);
 }

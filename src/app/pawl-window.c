@@ -281,6 +281,7 @@ person_answered_cb (PawlPromptForm *form, PawlWindow *self)
     return;
   remember_person (self, person);
   pawl_session_set_person (self->session, person);
+  pawl_window_apply_lengths (self, self->session);
   gtk_menu_button_popdown (GTK_MENU_BUTTON (self->person));
 }
 

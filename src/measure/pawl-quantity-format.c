@@ -27,9 +27,8 @@ join (const char *number, const char *symbol, gboolean is_rounded)
   return g_strdup_printf ("%s%s %s", is_rounded ? "≈ " : "", number, symbol);
 }
 
-/* Places that keep FIGURES figures of a value that is small for its unit. */
-static guint
-choose_places (const mpq_t value, const PawlUnit *unit)
+guint
+pawl_value_choose_places (const mpq_t value, const PawlUnit *unit)
 {
   double size = fabs (mpq_get_d (value));
   int needed;
@@ -47,7 +46,7 @@ pawl_value_format (const mpq_t value, const PawlUnit *unit, char decimal_mark)
   guint places;
   gboolean is_rounded = !pawl_number_ends (value, &places) || places > EXACT_PLACES;
 
-  number = pawl_number_format (value, is_rounded ? choose_places (value, unit) : places, FALSE, decimal_mark);
+  number = pawl_number_format (value, is_rounded ? pawl_value_choose_places (value, unit) : places, FALSE, decimal_mark);
   return join (number, get_symbol (unit, value), is_rounded);
 }
 

@@ -34,6 +34,8 @@ gboolean      pawl_term_settle        (PawlTerm *self, const PawlScan *scan, con
 gboolean      pawl_scan_refuse_rest   (PawlScan *self, GError **error);
 /* @low, @high: in base units. @typed: (transfer full) */
 PawlQuantity *pawl_quantity_new_base  (const mpq_t low, const mpq_t high, gboolean is_interval, const PawlUnit *unit, char *typed, char decimal_mark);
+/* Places that a reading in @unit has, and as many more as keep three figures of one that is small for it. */
+guint         pawl_value_choose_places (const mpq_t value, const PawlUnit *unit);
 /* (transfer full): @value with @unit's symbol, in the singular where there is one; "≈ " before it when rounded. */
 char         *pawl_value_format       (const mpq_t value, const PawlUnit *unit, char decimal_mark);
 

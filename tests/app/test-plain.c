@@ -200,13 +200,26 @@ test_settings (void)
   g_assert_false (first->has_dark);
   pawl_settings_set_person (first, "Jory Tregenza");
   g_assert_false (first->has_sound || first->is_glare);
-  first->is_bench_size = first->is_inch = first->is_glare = first->has_sound = TRUE;
+  pawl_settings_set_inch (first, "Jory Tregenza", TRUE);
+  pawl_settings_set_inch (first, "Ann; Bee [1]=ß", FALSE); /* nothing in a name is syntax */
+  first->is_bench_size = first->is_glare = first->has_sound = TRUE;
   first->print = PAWL_PRINT_CUSTOMER;
   pawl_settings_save (first, &error);
   g_assert_no_error (error);
   second = pawl_settings_load (path);
   g_assert_cmpstr (second->person, ==, "Jory Tregenza");
   g_assert_true (second->is_bench_size && second->print == PAWL_PRINT_CUSTOMER && second->is_inch && !second->has_dark && second->is_glare && second->has_sound);
+  g_assert_cmpint (second->lengths, ==, PAWL_LENGTHS_IN_INCHES);
+  pawl_settings_use_lengths_of (second, " ann; bee [1]=SS ");
+  g_assert_cmpint (second->lengths, ==, PAWL_LENGTHS_IN_MM);
+  pawl_settings_use_lengths_of (second, "Somebody Else");
+  g_assert_cmpint (second->lengths, ==, PAWL_LENGTHS_AS_TYPED);
+  g_assert_false (second->is_inch);
+  pawl_settings_set_inch (second, "", TRUE);
+  pawl_settings_use_lengths_of (second, "Somebody Else");
+  g_assert_cmpint (second->lengths, ==, PAWL_LENGTHS_IN_INCHES);
+  pawl_settings_use_lengths_of (second, "Ann; Bee [1]=ß");
+  g_assert_cmpint (second->lengths, ==, PAWL_LENGTHS_IN_MM);
   g_remove (path);
   g_rmdir (inner);
   g_rmdir (folder);

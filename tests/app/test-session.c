@@ -238,7 +238,7 @@ test_wait_words (Fixture *fixture, gconstpointer data)
 static void
 test_readings (Fixture *fixture, gconstpointer data)
 {
-  g_autoptr(GPtrArray) before = pawl_readings_state_new (pawl_session_get_job (fixture->session)), after = NULL;
+  g_autoptr(GPtrArray) before = pawl_readings_state_new (pawl_session_get_job (fixture->session), PAWL_LENGTHS_AS_TYPED), after = NULL;
   const PawlReadingLine *line = before->pdata[0];
 
   g_assert_cmpstr (line->found, ==, "not taken");
@@ -246,7 +246,7 @@ test_readings (Fixture *fixture, gconstpointer data)
   g_assert_cmpstr (line->verdict, ==, "");
   fixture_finish_first (fixture);
   fixture_answer (fixture, "plug-size", "10.05");
-  after = pawl_readings_state_new (pawl_session_get_job (fixture->session));
+  after = pawl_readings_state_new (pawl_session_get_job (fixture->session), PAWL_LENGTHS_AS_TYPED);
   line = after->pdata[0];
   g_assert_cmpstr (line->step, ==, "lift");
   g_assert_true (line->has_bar);
