@@ -13,6 +13,7 @@ pawl_rule_new (PawlRuleKind kind)
 
   self->kind = kind;
   self->candidates = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_candidate_free);
+  self->shown_by = g_new0 (char *, 1);
   return self;
 }
 
@@ -23,6 +24,7 @@ pawl_rule_free (PawlRule *self)
     return;
   pawl_shape_free (self->shape);
   g_ptr_array_unref (self->candidates);
+  g_strfreev (self->shown_by);
   g_free (self->angles);
   g_free (self->wrong_angles);
   g_free (self->forbidden);

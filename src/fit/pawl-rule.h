@@ -99,6 +99,7 @@ typedef struct {
   gboolean     is_as_found;  /* datum taken from this job's own mark */
   char        *variant;      /* (nullable) only for this variant */
   gboolean     is_hidden_after; /* the step that fits it, or the next, hides it */
+  char       **shown_by;     /* ids of later readings and checks that come out wrong with it; NULL-terminated */
   int          line;         /* in the procedure file */
 
   /* Geometry, by kind; what a kind does not use is zero. */

@@ -1,7 +1,6 @@
 /* Asks: rules that lack a dimension, limits without a source, tools too coarse, waits without an end. */
 #include <string.h>
 
-#include "fit/pawl-difference.h"
 #include "procedure/pawl-proof-private.h"
 
 /* ---- fit rules ---- */
@@ -25,10 +24,10 @@ check_rule_words (PawlProof *self, const PawlRule *rule)
 }
 
 static void
-check_rule (PawlProof *self, const PawlStep *step, const PawlRule *rule)
+check_rule (PawlProof *self, const PawlStep *step, const PawlAsk *ask)
 {
+  const PawlRule *rule = ask->rule;
   g_autofree char *missing = pawl_rule_find_missing (rule);
-  PawlDifference difference;
 
   check_rule_words (self, rule);
   if (missing != NULL)
@@ -38,11 +37,7 @@ check_rule (PawlProof *self, const PawlStep *step, const PawlRule *rule)
                       pawl_rule_kind_get_name (rule->kind), missing);
       return;
     }
-  difference = pawl_difference_of (rule, PAWL_BENCH_DISTANCE_MM);
-  if (step->hold == PAWL_HOLD_NONE && pawl_difference_suggests_hold (&difference, rule))
-    pawl_proof_add (self, PAWL_SEVERITY_ADVICE, "hold-suggested", rule->line,
-                    "\"%s\" can be wrong without being seen (%s) and goes together all the same; consider hold=\"hold\" or hold=\"witness\" on step \"%s\"",
-                    rule->id, pawl_visibility_get_name (difference.visibility), step->id);
+  pawl_proof_check_hold (self, step, ask);
 }
 
 /* ---- readings ---- */
@@ -220,7 +215,7 @@ pawl_proof_check_asks (PawlProof *self)
           switch (ask->kind)
             {
             case PAWL_ASK_FIT:
-              check_rule (self, step, ask->rule);
+              check_rule (self, step, ask);
               break;
             case PAWL_ASK_CHECK:
               check_outcomes (self, ask);

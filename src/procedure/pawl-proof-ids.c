@@ -279,6 +279,13 @@ check_rule_ids (PawlProof *self, const PawlRule *rule)
   check_part_id (self, rule->part, rule->line, where);
   if (rule->datum_note != NULL)
     check_ask_id (self, rule->datum_note, PAWL_ASK_NOTE, "datum-note-unknown", rule->line, "note", "the datum");
+  for (char **id = rule->shown_by; *id != NULL; id++)
+    {
+      const PawlAsk *showing = pawl_procedure_lookup_ask (self->procedure, *id, NULL);
+
+      if (showing == NULL || showing->kind != PAWL_ASK_CHECK)
+        check_ask_id (self, *id, PAWL_ASK_READING, "shown-by-unknown", rule->line, "reading or check", "shown-by");
+    }
   for (guint i = 0; i < rule->candidates->len; i++)
     {
       const PawlCandidate *candidate = g_ptr_array_index (rule->candidates, i);

@@ -33,6 +33,7 @@ void  pawl_proof_check_parts   (PawlProof *self); /* pawl-proof-parts.c: regions
 void  pawl_proof_check_kit     (PawlProof *self); /* pawl-proof-kit.c: the kit counted, look-alikes, donors, own marks */
 void  pawl_proof_check_order   (PawlProof *self); /* pawl-proof-order.c: cycles, what is covered too early */
 void  pawl_proof_check_asks    (PawlProof *self); /* pawl-proof-asks.c: rules, readings, waits, checks */
+void  pawl_proof_check_hold    (PawlProof *self, const PawlStep *step, const PawlAsk *ask); /* pawl-proof-holds.c: of a fit */
 void  pawl_proof_check_reading (PawlProof *self, const PawlStep *step, const PawlAsk *ask); /* pawl-proof-readings.c */
 void  pawl_proof_check_variant_limits (PawlProof *self, const PawlStep *step, const PawlAsk *ask); /* pawl-proof-variants.c: each unit has exactly one */
 void  pawl_proof_check_commands (PawlProof *self); /* pawl-proof-commands.c: what is asked first and told by the command */

@@ -315,6 +315,8 @@ pawl_reader_read_fit (PawlReader *self, const xmlNode *node, PawlAsk *ask)
   rule->verify_by = pawl_reader_choice (node, "verify", verify_words, PAWL_VERIFY_SIGHT);
   rule->is_as_found = pawl_reader_is_yes (node, "as-found");
   rule->is_hidden_after = pawl_reader_is_yes (node, "hidden-after");
+  g_strfreev (rule->shown_by);
+  rule->shown_by = pawl_reader_list (node, "shown-by", NULL);
   spin = pawl_reader_choice (node, "spin", spin_words, SPIN_NONE);
   rule->is_spin = spin != SPIN_NONE;
   rule->is_clockwise = spin == SPIN_CLOCKWISE;

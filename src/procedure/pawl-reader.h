@@ -88,7 +88,7 @@ char          *pawl_procedure_dup_figure_path (PawlProcedure *self, GError **err
  *
  * Codes of errors: region-unknown, part-unknown, tool-unknown, caution-unknown, need-unknown, covers-unknown, during-unknown, variant-unknown,
  * same-as-unknown, start-unknown, datum-note-unknown, proof-unknown, proof-too-late, kit-count, kit-line-uncounted, kit-part-twice, left-over-of-nothing, alike-incomplete,
- * limits-gap, limits-overlap, limits-mixed, donor-elsewhere, noted-too-late, start-too-late, reopens-unknown, reopens-derived, id-duplicate, item-duplicate, part-never-installed, install-before-remove, rule-incomplete, cycle,
+ * limits-gap, limits-overlap, limits-mixed, shown-by-unknown, shown-too-early, shown-optional, donor-elsewhere, noted-too-late, start-too-late, reopens-unknown, reopens-derived, id-duplicate, item-duplicate, part-never-installed, install-before-remove, rule-incomplete, cycle,
  * reading-after-cover, check-hidden, inch-metric-disagree, drill-disagree, tool-mismatch, wait-reversed, choice-accept-unknown,
  * wire-in-metering, one-way-reused, too-many. Of warnings: region-unused, part-without-rule, stays-removed, kit-part-without-kit, kit-part-without-line,
  * alike-undeclared, interchange-unproven, own-mark-without-note,
