@@ -30,13 +30,19 @@ pawl_cli_load_figure (PawlBench *bench, GError **error)
   return bytes ? pawl_trial_load_bytes (trial, bytes, name, PAWL_TRIAL_KEPT, NULL, error) : NULL;
 }
 
+static double
+get_hidden (const char *part, const char * const *others, gpointer sight)
+{
+  return pawl_seated_sight_get_hidden (sight, part, others);
+}
+
 GPtrArray *
-pawl_cli_proof_read (PawlProcedure *procedure, PawlFigure *figure, const char *shown)
+pawl_cli_proof_read (PawlProcedure *procedure, PawlFigure *figure, const char *shown, const PawlSeatedSight *sight)
 {
   g_autoptr (GPtrArray) list = pawl_figure_list_part_regions (figure);
   g_autoptr (GPtrArray) ids = g_ptr_array_new ();
   g_autoptr (GArray) lines = g_array_new (FALSE, FALSE, sizeof (int));
-  PawlRegionList regions = { .file = shown };
+  PawlRegionList regions = { .file = shown, .get_hidden = sight ? get_hidden : NULL, .hidden_data = (gpointer) sight };
 
   for (guint i = 0; i < list->len; i++)
     {
@@ -55,7 +61,7 @@ pawl_cli_proof_read (PawlProcedure *procedure, PawlFigure *figure, const char *s
 static gboolean
 has_all_regions (PawlProcedure *procedure, PawlFigure *figure, GError **error)
 {
-  g_autoptr (GPtrArray) findings = pawl_cli_proof_read (procedure, figure, pawl_figure_get_name (figure));
+  g_autoptr (GPtrArray) findings = pawl_cli_proof_read (procedure, figure, pawl_figure_get_name (figure), NULL);
 
   for (guint i = 0; i < findings->len; i++)
     {

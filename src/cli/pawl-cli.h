@@ -8,6 +8,7 @@
 #include "drawing/pawl-trial.h"
 #include "recall/pawl-csv.h"
 #include "report/pawl-report.h"
+#include "view/pawl-seated-sight.h"
 
 G_BEGIN_DECLS
 
@@ -49,8 +50,8 @@ PawlFigure *pawl_cli_load_figure  (PawlBench *bench, GError **error);
 PawlFigure *pawl_cli_load_figure_file (const char *path, PawlTrialUse use, GError **error);
 /* The figure that @procedure names; refused, in the words of “pawl check”, when it lacks a region that a part names. */
 PawlFigure *pawl_cli_load_procedure_figure (PawlProcedure *procedure, GError **error);
-/* (transfer full): all findings; @shown: the figure's name in them. */
-GPtrArray  *pawl_cli_proof_read   (PawlProcedure *procedure, PawlFigure *figure, const char *shown);
+/* (transfer full): all findings; @shown: the figure's name in them. @sight: (nullable): of the figure, for covers that nobody wrote. */
+GPtrArray  *pawl_cli_proof_read   (PawlProcedure *procedure, PawlFigure *figure, const char *shown, const PawlSeatedSight *sight);
 
 /* (transfer full): "61 of 62 steps done, 1 left out" */
 char       *pawl_cli_describe_progress (PawlJob *job);

@@ -56,7 +56,8 @@ append_all (GPtrArray *findings, GPtrArray *more)
 static void
 proof_read_with_figure (PawlProcedure *procedure, PawlFigure *figure, const char *shown, GPtrArray *findings)
 {
-  g_autoptr (GPtrArray) more = pawl_cli_proof_read (procedure, figure, shown);
+  g_autoptr (PawlSeatedSight) sight = pawl_seated_sight_new (procedure, figure);
+  g_autoptr (GPtrArray) more = pawl_cli_proof_read (procedure, figure, shown, sight);
   GPtrArray *own = pawl_figure_get_findings (figure);
 
   append_all (findings, more);

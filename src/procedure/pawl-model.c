@@ -273,6 +273,7 @@ pawl_step_free (PawlStep *self)
   g_strfreev (self->needs);
   g_strfreev (self->during);
   g_strfreev (self->covers);
+  g_strfreev (self->leaves_visible);
   g_strfreev (self->tools);
   g_strfreev (self->cautions);
   g_free (self->cant_undo);

@@ -233,6 +233,7 @@ typedef struct {
   char     **needs;     /* step ids that must be done before */
   char     **during;    /* wait ids that may run while this is done; for the plan */
   char     **covers;    /* ask or part ids that can't be seen or reached after it */
+  char     **leaves_visible; /* ask ids that can, though the figure lays its parts over them; for the proof-reader */
   char     **tools;     /* tool ids */
   char     **cautions;  /* caution ids, shown before it */
   char      *cant_undo; /* (nullable) why it can't be undone */

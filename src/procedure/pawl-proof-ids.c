@@ -386,6 +386,21 @@ check_ask_ids (PawlProof *self, const PawlAsk *ask)
 }
 
 static void
+check_leaves (PawlProof *self, const PawlStep *step, const char *id)
+{
+  g_autoptr(GPtrArray) ids = g_ptr_array_new ();
+  g_autofree char *hint = NULL;
+
+  if (g_strv_contains ((const char * const *) step->covers, id))
+    pawl_proof_add (self, PAWL_SEVERITY_ERROR, "covers-and-leaves", step->line, "step \"%s\" covers \"%s\" and leaves it visible; take out one of the two", step->id, id);
+  if (pawl_procedure_lookup_ask (self->procedure, id, NULL) != NULL)
+    return;
+  add_ask_ids (self, ANY_KIND, ids);
+  hint = pawl_proof_dup_hint_from (self, id, ids, "give the id of one");
+  pawl_proof_add (self, PAWL_SEVERITY_ERROR, "leaves-unknown", step->line, "step \"%s\" leaves \"%s\" visible, which is no ask; %s", step->id, id, hint);
+}
+
+static void
 check_step_ids (PawlProof *self, const PawlStep *step)
 {
   g_autofree char *where = g_strdup_printf ("step \"%s\"", step->id);
@@ -403,6 +418,8 @@ check_step_ids (PawlProof *self, const PawlStep *step)
     check_caution_id (self, step, *id);
   for (char **id = step->covers; *id != NULL; id++)
     check_covers (self, step, *id);
+  for (char **id = step->leaves_visible; *id != NULL; id++)
+    check_leaves (self, step, *id);
   for (char **id = step->during; *id != NULL; id++)
     check_ask_id (self, *id, PAWL_ASK_WAIT, "during-unknown", step->line, "wait", "during");
   for (guint i = 0; i < step->asks->len; i++)

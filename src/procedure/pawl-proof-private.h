@@ -36,6 +36,7 @@ void  pawl_proof_check_asks    (PawlProof *self); /* pawl-proof-asks.c: rules, r
 void  pawl_proof_check_hold    (PawlProof *self, const PawlStep *step, const PawlAsk *ask); /* pawl-proof-holds.c: of a fit */
 void  pawl_proof_check_reading (PawlProof *self, const PawlStep *step, const PawlAsk *ask); /* pawl-proof-readings.c */
 void  pawl_proof_check_variant_limits (PawlProof *self, const PawlStep *step, const PawlAsk *ask); /* pawl-proof-variants.c: each unit has exactly one */
+void  pawl_proof_check_covers  (PawlProof *self); /* pawl-proof-covers.c: what the figure says is hidden, and no step covers */
 void  pawl_proof_check_commands (PawlProof *self); /* pawl-proof-commands.c: what is asked first and told by the command */
 void  pawl_proof_check_words   (PawlProof *self); /* pawl-proof-words.c: sizes said twice, commands, dangers */
 

@@ -96,6 +96,7 @@ pawl_procedure_proof_read (PawlProcedure *self, const PawlRegionList *regions)
   pawl_proof_check_kit (&proof);
   pawl_proof_check_order (&proof);
   pawl_proof_check_asks (&proof);
+  pawl_proof_check_covers (&proof);
   pawl_proof_check_commands (&proof);
   pawl_proof_check_words (&proof);
   g_ptr_array_sort_with_data (proof.findings, compare_findings_cb, self->name);

@@ -276,6 +276,7 @@ read_step_lists (PawlStep *step, const xmlNode *node)
   step->needs = pawl_reader_list (node, "needs", NULL);
   step->during = pawl_reader_list (node, "during", NULL);
   step->covers = pawl_reader_list (node, "covers", NULL);
+  step->leaves_visible = pawl_reader_list (node, "leaves-visible", NULL);
   step->tools = pawl_reader_list (node, "tools", NULL);
   step->cautions = pawl_reader_list (node, "cautions", NULL);
 }

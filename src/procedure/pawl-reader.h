@@ -32,11 +32,16 @@ typedef struct {
 void        pawl_finding_free   (PawlFinding *self);
 char       *pawl_finding_format (const PawlFinding *self); /* (transfer full) */
 
-/* The figure's region ids, handed in because this folder does not draw. */
+/* Share of the ink of @part that @others (NULL-terminated part ids; itself doesn't count) lie over when all are home, 0 to 1; negative when it has none. */
+typedef double (*PawlHiddenShare) (const char *part, const char * const *others, gpointer data);
+
+/* The figure's region ids, and who lies over whom, handed in because this folder does not draw. */
 typedef struct {
   const char * const *ids;   /* NULL-terminated */
   const int          *lines; /* (nullable) line of each */
   const char         *file;
+  PawlHiddenShare     get_hidden; /* (nullable): without it no cover is suggested */
+  gpointer            hidden_data;
 } PawlRegionList;
 
 /**
@@ -88,12 +93,12 @@ char          *pawl_procedure_dup_figure_path (PawlProcedure *self, GError **err
  *
  * Codes of errors: region-unknown, part-unknown, tool-unknown, caution-unknown, need-unknown, covers-unknown, during-unknown, variant-unknown,
  * same-as-unknown, start-unknown, datum-note-unknown, proof-unknown, proof-too-late, kit-count, kit-line-uncounted, kit-part-twice, left-over-of-nothing, alike-incomplete,
- * limits-gap, limits-overlap, limits-mixed, shown-by-unknown, shown-too-early, shown-optional, donor-elsewhere, noted-too-late, start-too-late, reopens-unknown, reopens-derived, id-duplicate, item-duplicate, part-never-installed, install-before-remove, rule-incomplete, cycle,
+ * limits-gap, limits-overlap, limits-mixed, leaves-unknown, covers-and-leaves, shown-by-unknown, shown-too-early, shown-optional, donor-elsewhere, noted-too-late, start-too-late, reopens-unknown, reopens-derived, id-duplicate, item-duplicate, part-never-installed, install-before-remove, rule-incomplete, cycle,
  * reading-after-cover, check-hidden, inch-metric-disagree, drill-disagree, tool-mismatch, wait-reversed, choice-accept-unknown,
  * wire-in-metering, one-way-reused, too-many. Of warnings: region-unused, part-without-rule, stays-removed, kit-part-without-kit, kit-part-without-line,
  * alike-undeclared, interchange-unproven, own-mark-without-note,
  * limits-never, rule-incomplete (words), limits-without-source, tool-too-coarse, wait-without-max, caution-missing, caution-unused, two-commands.
- * Of advice: hold-suggested, command-tells, verified-not.
+ * Of advice: covers-suggested, hold-suggested, command-tells, verified-not.
  *
  * Returns: (transfer full) (element-type PawlFinding): by line, those about the figure last.
  */

@@ -34,7 +34,7 @@ regions_init (Regions *self, char *path)
       g_array_append_val (self->lines, line);
     }
   g_ptr_array_add (self->ids, NULL);
-  self->list = (PawlRegionList) { (const char * const *) self->ids->pdata, (const int *) (gpointer) self->lines->data, self->path };
+  self->list = (PawlRegionList) { .ids = (const char * const *) self->ids->pdata, .lines = (const int *) (gpointer) self->lines->data, .file = self->path };
 }
 
 static inline void

@@ -80,7 +80,7 @@ test_good (gconstpointer user_data)
 static gboolean
 is_advice (const char *code)
 {
-  return g_strv_contains ((const char * const []) { "command-tells", "hold-suggested", "verified-not", NULL }, code);
+  return g_strv_contains ((const char * const []) { "command-tells", "covers-suggested", "hold-suggested", "verified-not", NULL }, code);
 }
 
 static void
