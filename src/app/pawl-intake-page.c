@@ -13,7 +13,7 @@ struct _PawlIntakePage {
   GtkWidget parent_instance;
 
   /* template children */
-  GtkWidget *scroller, *signed_note, *doubt, *form, *reason, *problem, *correct, *history_box, *history;
+  GtkWidget *scroller, *signed_note, *doubt, *variant_box, *variant, *form, *reason, *problem, *correct, *history_box, *history;
 
   /* owned */
   PawlSession *session; /* (nullable) */
@@ -102,6 +102,18 @@ describe_doubt (PawlJob *job)
   return g_strdup_printf (_("By the serial number %s the unit is “%s”, and the job is for “%s”. Look at the unit."), pawl_job_get_field (job, "serial"), would_be, is);
 }
 
+/* The variant is corrected in a window of its own, which shows what that changes. */
+static void
+show_variant (PawlIntakePage *self, PawlJob *job)
+{
+  PawlProcedure *procedure = pawl_job_get_procedure (job);
+  g_autofree char *name = pawl_variant_describe (procedure, pawl_job_get_variant (job));
+  g_autofree char *text = g_strdup_printf (_("Taken as: %s"), *name != '\0' ? name : _("not said"));
+
+  gtk_label_set_label (GTK_LABEL (self->variant), text);
+  gtk_widget_set_visible (self->variant_box, pawl_procedure_get_variants (procedure)->len > 0);
+}
+
 /* "Serial number, Customer" */
 static char *
 name_changes (const PawlEntry *entry)
@@ -164,6 +176,7 @@ pawl_intake_page_apply (PawlIntakePage *self)
   self->is_filling = FALSE;
   set_note (self->signed_note, signed_note);
   set_note (self->doubt, doubt);
+  show_variant (self, job);
   gtk_widget_set_sensitive (self->correct, !is_signed);
   gtk_label_set_label (GTK_LABEL (self->history), history);
   gtk_widget_set_visible (self->history_box, *history != '\0');
@@ -258,6 +271,8 @@ pawl_intake_page_class_init (PawlIntakePageClass *klass)
   BIND (scroller);
   BIND (signed_note);
   BIND (doubt);
+  BIND (variant_box);
+  BIND (variant);
   BIND (form);
   BIND (reason);
   BIND (problem);

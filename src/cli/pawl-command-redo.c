@@ -200,11 +200,24 @@ make_plan (PawlJob *job, const char *step, const Options *options, GError **erro
   return plan;
 }
 
-/* By serial number what @options names of some sets only is made whole. */
+/* (transfer full): what is named, and of sets that are not named what the job is for now. */
+static char *
+make_whole (PawlJob *job, const char *named)
+{
+  PawlProcedure *procedure = pawl_job_get_procedure (job);
+  g_auto (GStrv) now = g_strsplit (pawl_job_get_variant (job), " ", -1);
+  g_autoptr (GString) ids = g_string_new (named);
+
+  for (char **id = now; *id; id++)
+    if (!pawl_variant_excludes (procedure, *id, named) && !pawl_variant_matches (*id, named))
+      g_string_append_printf (ids, " %s", *id);
+  return pawl_variant_complete (procedure, ids->str, pawl_job_get_field (job, "serial"), NULL);
+}
+
 static PawlVariantChange *
 make_change (PawlJob *job, const char *step, const Options *options, GError **error)
 {
-  g_autofree char *variant = pawl_variant_complete (pawl_job_get_procedure (job), options->variant, pawl_job_get_field (job, "serial"), NULL);
+  g_autofree char *variant = make_whole (job, options->variant);
 
   if (!step && !options->correction && !options->is_undo)
     return pawl_variant_change_new (job, variant, error);
