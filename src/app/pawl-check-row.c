@@ -152,11 +152,26 @@ describe_expected (PawlJob *job, const PawlAskState *state)
   return state->n_current > 0 ? g_strdup_printf (_("Expected: %s"), *left != '\0' ? left : _("nothing")) : NULL;
 }
 
+/* As pawl_kit_describe_count(), in the language of the window. */
+static char *
+describe_count (PawlJob *job, const PawlAsk *ask, const PawlAttempt *attempt)
+{
+  guint count, wanted;
+
+  if (!pawl_kit_get_count (job, ask, attempt, &count, &wanted))
+    return NULL;
+  if (ask->check->kind == PAWL_CHECK_LEFT_OVER)
+    return g_strdup_printf (_("%u left, %u expected"), count, wanted);
+  if (count < wanted)
+    return g_strdup_printf (_("%u in hand, %u needed: %u short"), count, wanted, wanted - count);
+  return g_strdup_printf (_("%u in hand, %u needed"), count, wanted);
+}
+
 static void
 show_count (PawlCheckRow *self, PawlJob *job, const PawlAskState *state, gboolean is_wanted)
 {
   const PawlAttempt *last = state->n_current > 0 ? state->attempts->pdata[state->attempts->len - 1] : NULL;
-  g_autofree char *counted = last != NULL ? pawl_kit_describe_count (job, state->ask, last) : NULL;
+  g_autofree char *counted = last != NULL ? describe_count (job, state->ask, last) : NULL;
   g_autofree char *expected = NULL, *verdict = NULL;
 
   if (self->count == NULL)
@@ -201,9 +216,19 @@ pawl_check_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *state,
     gtk_widget_set_visible (self->buttons, is_open && is_unfolded);
 }
 
+/* Where pieces are counted the number is typed at once. */
+static GtkWidget *
+pawl_check_row_get_focus (PawlAskRow *row)
+{
+  PawlCheckRow *self = PAWL_CHECK_ROW (row);
+
+  return self->count != NULL && gtk_widget_get_visible (self->line) ? self->count : NULL;
+}
+
 static void
 pawl_check_row_class_init (PawlCheckRowClass *klass)
 {
+  PAWL_ASK_ROW_CLASS (klass)->get_focus = pawl_check_row_get_focus;
   PAWL_ASK_ROW_CLASS (klass)->build = pawl_check_row_build;
   PAWL_ASK_ROW_CLASS (klass)->update = pawl_check_row_update;
 }

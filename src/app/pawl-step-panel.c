@@ -518,7 +518,8 @@ gboolean
 pawl_step_panel_type_reading (PawlStepPanel *self, const char *text)
 {
   g_autoptr(PawlStepPage) page = self->job != NULL ? pawl_step_page_new (self->job, self->step_id) : NULL;
-  PawlAskRow *row = page != NULL && !page->is_over ? find_row (self, page->first_reading) : NULL;
+  const PawlAskState *wanted = page == NULL || page->is_over ? NULL : page->first_reading != NULL ? page->first_reading : page->first_count;
+  PawlAskRow *row = find_row (self, wanted);
   GtkWidget *focus;
 
   if (row == NULL)

@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 #include "app/pawl-phrases.h"
 #include "app/pawl-tray-words.h"
+#include "procedure/pawl-kit.h"
 #include "procedure/pawl-mirror.h"
 
 #define MOST_BLOCKERS 3
@@ -195,6 +196,8 @@ find_open_asks (PawlStepPage *self)
         self->first_open = ask;
       if (self->first_reading == NULL && is_typed (ask->ask))
         self->first_reading = ask;
+      if (self->first_count == NULL && pawl_kit_takes_count (ask->ask))
+        self->first_count = ask;
     }
 }
 

@@ -35,6 +35,7 @@ typedef struct {
   gboolean     can_redo;
   const PawlAskState *first_open;  /* (nullable) the first ask that still wants an answer */
   const PawlAskState *first_reading; /* (nullable) the reading that typed digits go to */
+  const PawlAskState *first_count; /* (nullable) what is counted, a line of the kit or what is left over, that they go to when there is none */
   PawlAdvance  advance;
   char        *advance_label;      /* "Done: next" */
   char        *why_not;            /* the job's own words when refused; "" else */

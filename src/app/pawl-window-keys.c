@@ -105,12 +105,11 @@ type_reading (PawlWindow *self, guint keyval)
   if (letter == 0)
     return FALSE;
   g_unichar_to_utf8 (letter, text);
-  if (!bring_reading (self))
-    {
-      say_nothing_waits (self);
-      return TRUE;
-    }
-  return pawl_step_panel_type_reading (pawl_window_get_panel (self), text);
+  if (bring_reading (self))
+    return pawl_step_panel_type_reading (pawl_window_get_panel (self), text);
+  if (!pawl_window_is_at_bench (self) || !pawl_step_panel_type_reading (pawl_window_get_panel (self), text)) /* a count of pieces */
+    say_nothing_waits (self);
+  return TRUE;
 }
 
 /* A gauge's value is told of even where nothing waits for it. */

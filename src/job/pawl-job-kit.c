@@ -179,17 +179,27 @@ pawl_kit_judge_again (PawlJob *self, PawlAskState *state)
   last->is_accepted = last->verdict.kind == PAWL_VERDICT_IN;
 }
 
+gboolean
+pawl_kit_get_count (PawlJob *self, const PawlAsk *ask, const PawlAttempt *attempt, guint *count, guint *wanted)
+{
+  const char *answer = attempt->entry != NULL ? pawl_entry_get (attempt->entry, "answer") : NULL;
+  guint elsewhere;
+
+  if (answer == NULL || !pawl_kit_read_count (ask, answer, count))
+    return FALSE;
+  *wanted = ask->check->kind == PAWL_CHECK_LEFT_OVER ? pawl_job_count_left_over (self) : count_need (self, ask->check, &elsewhere);
+  return TRUE;
+}
+
 char *
 pawl_kit_describe_count (PawlJob *self, const PawlAsk *ask, const PawlAttempt *attempt)
 {
-  const char *answer = attempt->entry != NULL ? pawl_entry_get (attempt->entry, "answer") : NULL;
-  guint count, need, elsewhere;
+  guint count, need;
 
-  if (answer == NULL || !pawl_kit_read_count (ask, answer, &count))
+  if (!pawl_kit_get_count (self, ask, attempt, &count, &need))
     return NULL;
   if (ask->check->kind == PAWL_CHECK_LEFT_OVER)
-    return g_strdup_printf ("%u left, %u expected", count, pawl_job_count_left_over (self));
-  need = count_need (self, ask->check, &elsewhere);
+    return g_strdup_printf ("%u left, %u expected", count, need);
   if (count < need)
     return g_strdup_printf ("%u in hand, %u needed: %u short", count, need, need - count);
   return g_strdup_printf ("%u in hand, %u needed", count, need);

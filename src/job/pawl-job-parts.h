@@ -32,6 +32,8 @@ char      *pawl_kit_line_describe    (const PawlKitLine *line);
 /* (transfer full) (element-type utf8): what of the kit is not as it should be, to be said before the job is signed and on its report: a line
  * that is short or brought another number than its list says, a count of what was left over that is another than it should be. */
 GPtrArray *pawl_job_list_kit_remarks (PawlJob *self);
+/* Of an answer that is a count: how many there are, and how many are needed or should be left over. FALSE: it is none. */
+gboolean   pawl_kit_get_count        (PawlJob *self, const PawlAsk *ask, const PawlAttempt *attempt, guint *count, guint *wanted);
 /* (transfer full): of an answer that is a count: "3 left, 3 expected", "2 in hand, 3 needed: 1 short"; NULL of any other. */
 char      *pawl_kit_describe_count   (PawlJob *self, const PawlAsk *ask, const PawlAttempt *attempt);
 

@@ -104,6 +104,23 @@ test_trays (WindowFixture *self, gconstpointer data)
   assert_shown (self, "2 in hand · 1 needed · 1 left over");
 }
 
+/* Digits from anywhere are the count where no reading waits. */
+static void
+test_count (WindowFixture *self, gconstpointer data)
+{
+  GtkWidget *focus;
+
+  look_at (self, "drain");
+  pawl_window_press (self->window, '2', 0, G_USEC_PER_SEC);
+  fixture_iterate ();
+  focus = gtk_window_get_focus (GTK_WINDOW (self->window));
+  g_assert_true (GTK_IS_EDITABLE (focus));
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (focus)), ==, "2");
+  g_signal_emit_by_name (gtk_widget_get_ancestor (focus, GTK_TYPE_ENTRY), "activate");
+  fixture_iterate ();
+  assert_shown (self, "✓ 2 in hand, 1 needed");
+}
+
 /* Written down on the page, it stops the step that fits it; what arrived lets it go on; Undo takes that back. */
 static void
 test_missing (WindowFixture *self, gconstpointer data)
@@ -164,6 +181,7 @@ main (int argc, char **argv)
   setlocale (LC_ALL, "C.UTF-8");
   g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
   ADD ("/parts/trays", test_trays);
+  ADD ("/parts/count", test_count);
   ADD ("/parts/missing", test_missing);
   ADD ("/parts/bad-day", test_bad_day);
   return g_test_run ();
