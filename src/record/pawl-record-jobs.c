@@ -412,6 +412,15 @@ list_candidates (PawlRecord *self,
   return more == 0 ? g_steal_pointer (&lines) : NULL;
 }
 
+/* Whether it was called so once, and is not any more. */
+static gboolean
+is_called_otherwise (const PawlJobLine *line,
+                     const char        *text)
+{
+  return g_ascii_strcasecmp (line->serial, text) != 0 && g_ascii_strcasecmp (line->work_order, text) != 0
+         && g_ascii_strncasecmp (line->id, text, strlen (text)) != 0;
+}
+
 static void
 set_ambiguous (PawlRecord *self,
                const char *text,
@@ -425,7 +434,8 @@ set_ambiguous (PawlRecord *self,
       const PawlJobLine *line = lines->pdata[i];
       g_autofree char *day = g_date_time_format (line->opened, "%Y-%m-%d");
 
-      g_string_append_printf (list, "%s%s (%s, opened %s)", i > 0 ? ", " : "", line->id, line->title, day);
+      g_string_append_printf (list, "%s%s (%s, opened %s%s)", i > 0 ? ", " : "", line->id, line->title, day,
+                              is_called_otherwise (line, text) ? ", corrected since" : "");
     }
   if (lines->len > N_CANDIDATES_TOLD)
     g_string_append_printf (list, " and %u more", lines->len - N_CANDIDATES_TOLD);

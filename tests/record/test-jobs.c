@@ -288,6 +288,7 @@ test_corrected (Fixture      *fixture,
   g_autofree char *other = open_job (fixture, record, "SN-1", "W-1");
   g_autofree char *job_id = open_job (fixture, record, "SN-1970", "W-0412");
   g_autoptr (PawlEntry) slip = make_correction (fixture, "serial", "SN-7190");
+  g_autoptr (GError) error = NULL;
   g_autoptr (GPtrArray) lines = NULL;
   const PawlJobLine *line;
 
@@ -310,6 +311,11 @@ test_corrected (Fixture      *fixture,
   check_found (record, "SN-7190", job_id); /* a report with it may have been printed meanwhile */
   check_found (record, "w-0412", job_id);
   check_found (record, "SN-1", other);
+  append (record, other, make_correction (fixture, "serial", "SN-1970"));
+  g_assert_null (pawl_record_find_job (record, "SN-1970", &error)); /* the one is, the other was */
+  g_assert_error (error, PAWL_RECORD_ERROR, PAWL_RECORD_ERROR_AMBIGUOUS_JOB);
+  g_assert_nonnull (strstr (error->message, "2026-05-04, corrected since)"));
+  g_assert_nonnull (strstr (error->message, "2026-05-04)"));
   check_found (record, "-", NULL);
   fixture_check_sound (record);
 }
