@@ -275,6 +275,7 @@ fixture_dump_union (const char *path)
   g_autoptr (GString) text = g_string_new (NULL);
   g_autoptr (PawlRecord) record = pawl_record_open (path, PAWL_RECORD_OPEN_READ_ONLY, NULL, NULL);
   g_autoptr (GPtrArray) chains = pawl_record_list_chains (record, NULL);
+  g_autoptr (GPtrArray) jobs = pawl_record_list_jobs (record, NULL);
 
   for (guint i = 0; i < G_N_ELEMENTS (tables); i++)
     {
@@ -282,7 +283,9 @@ fixture_dump_union (const char *path)
 
       g_string_append_printf (text, "%s\n", rows);
     }
-  /* And what is made of it: the order of each job, and its head. */
+  /* And what is made of it: what each job is called now, its order, and its head. */
+  for (guint i = 0; i < jobs->len; i++)
+    g_string_append_printf (text, "%s %s\n", ((PawlJobLine *) jobs->pdata[i])->id, ((PawlJobLine *) jobs->pdata[i])->work_order);
   for (guint i = 0; i < chains->len; i++)
     {
       g_autoptr (GPtrArray) entries = pawl_record_load_entries (record, chains->pdata[i], NULL);

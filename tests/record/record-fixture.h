@@ -38,7 +38,7 @@ char       *fixture_query_text  (const char *path, const char *sql);
 void        fixture_write       (const char *path, const char *bytes, gsize size);
 /* Every row of every table as text: equal for equal contents. NULL when the file can't be read. */
 char       *fixture_dump        (const char *path);
-/* All that a record holds, in whatever order it came, and what is made of it: the order of each job, and its head. */
+/* All that a record holds, in whatever order it came, and what is made of it: what each job is called now, its order, and its head. */
 char       *fixture_dump_union  (const char *path);
 /* Drops the guards, runs @sql, puts the guards back as they were. */
 void        fixture_tamper      (const char *path, const char *sql);

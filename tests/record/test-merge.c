@@ -83,6 +83,21 @@ append (Bench      *self,
 }
 
 static void
+correct_order (Bench      *self,
+               const char *job_id,
+               const char *work_order)
+{
+  g_autoptr (PawlRecord) record = bench_open (self);
+  g_autoptr (PawlEntry) entry = pawl_entry_new (PAWL_ENTRY_CORRECTED, NULL, FIXTURE_PERSON, self->now);
+  g_autoptr (GError) error = NULL;
+
+  pawl_entry_set (entry, "work-order", work_order);
+  pawl_entry_set (entry, "reason", "misread");
+  g_assert_true (pawl_record_append_one (record, job_id, entry, &error));
+  g_assert_no_error (error);
+}
+
+static void
 append_photo (Bench      *self,
               const char *job_id,
               const char *picture)
@@ -232,7 +247,7 @@ shop_set_up (Shop    *self,
       g_autofree char *chain = open_instrument (&benches[i], "MIC-3");
 
       append (&benches[i], own, "alone");
-      append (&benches[i], self->common, serial);
+      correct_order (&benches[i], self->common, serial); /* each of them to another */
       append_photo (&benches[i], self->common, "the same picture");
       append_photo (&benches[i], self->common, serial);
     }
@@ -327,7 +342,7 @@ test_forks_are_there (Fixture      *fixture,
   record = bench_open (&shop.benches[0]);
   ends = pawl_record_dup_ends (record, shop.common, NULL);
   g_assert_cmpuint (strlen (ends), ==, 3 * 64 + 2);
-  /* 2 before they parted, 3 notes and photos of each, a join, 2 that were not joined. */
+  /* 2 before they parted, 3 corrections and photos of each, a join, 2 that were not joined. */
   entries = pawl_record_load_entries (record, shop.common, NULL);
   g_assert_cmpuint (entries->len, ==, 2 + 9 + 1 + 2);
   for (guint i = 0; i < entries->len; i++)
