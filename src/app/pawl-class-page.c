@@ -147,27 +147,29 @@ ask_who_it_is (PawlClassPage *self)
   gtk_widget_set_visible (self->pin, needs_pin);
 }
 
+/* Also while the jobs are still being read: what was typed is not lost, and counts once they are. */
 static void
 pin_activate_cb (GtkPasswordEntry *entry, PawlClassPage *self)
 {
   g_autoptr(GError) error = NULL;
 
-  if (self->class == NULL)
+  if (self->record == NULL)
     return;
   self->is_proved = pawl_people_check_pin (self->record, self->person, gtk_editable_get_text (GTK_EDITABLE (self->pin)), &error);
   gtk_editable_set_text (GTK_EDITABLE (self->pin), "");
-  if (self->is_proved)
-    {
-      gtk_widget_hide (self->pin);
-      list_people (self);
-      gtk_widget_grab_focus (self->people);
-    }
-  else
+  if (!self->is_proved)
     {
       g_autofree char *sentence = pawl_phrase_make_sentence (error->message);
 
       say (self, sentence);
+      return;
     }
+  say (self, NULL);
+  gtk_widget_hide (self->pin);
+  if (self->class == NULL)
+    return;
+  list_people (self);
+  gtk_widget_grab_focus (self->people);
 }
 
 static void

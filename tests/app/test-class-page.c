@@ -117,6 +117,24 @@ test_trainer (PageFixture *self, gconstpointer data)
   assert_seen_by (self, TRAINER, "", TRUE); /* whoever comes next proves it anew */
 }
 
+/* A PIN that was given while the jobs are still being read counts when they are. */
+static void
+test_early_pin (PageFixture *self, gconstpointer data)
+{
+  GtkWidget *pin = find (self->page, GTK_TYPE_PASSWORD_ENTRY, NULL);
+  g_autofree char *list = NULL;
+
+  pawl_class_page_apply (PAWL_CLASS_PAGE (self->page), self->base.record, TRAINER, self->settings);
+  g_assert_nonnull (find (self->page, GTK_TYPE_LABEL, "Reading the jobs"));
+  gtk_editable_set_text (GTK_EDITABLE (pin), PIN);
+  g_signal_emit_by_name (pin, "activate");
+  g_assert_nonnull (find (self->page, GTK_TYPE_LABEL, "Reading the jobs"));
+  while (find (self->page, GTK_TYPE_LABEL, "Reading the jobs") != NULL)
+    g_main_context_iteration (NULL, TRUE);
+  list = list_people (self);
+  g_assert_cmpstr (list, ==, "Everybody, " FIXTURE_PERSON);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -125,5 +143,6 @@ main (int argc, char **argv)
   gtk_init ();
   g_test_add ("/app/class-page/own", PageFixture, NULL, set_up, test_own, tear_down);
   g_test_add ("/app/class-page/trainer", PageFixture, NULL, set_up, test_trainer, tear_down);
+  g_test_add ("/app/class-page/early-pin", PageFixture, NULL, set_up, test_early_pin, tear_down);
   return g_test_run ();
 }
