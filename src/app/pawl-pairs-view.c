@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/pawl-class-charts.h"
+#include "app/pawl-phrases.h"
 
 static char *
 describe_bias (const PawlPairFigures *figures)
@@ -43,6 +44,44 @@ pawl_pairs_describe_study (const PawlPairFigures *figures)
                           figures->study.n_parts, figures->study.n_trials, figures->study.repeatability / scale, symbol,
                           figures->study.reproducibility / scale, symbol, 100 * figures->study.share);
 }
+
+/* ---- one reading ---- */
+
+static char *
+describe_difference (const PawlPairDifference *pair)
+{
+  double scale = pawl_unit_get_scale (pair->unit), difference = fabs (pair->difference) / scale;
+  const char *symbol = pawl_unit_get_symbol (pair->unit);
+  g_autofree char *words = difference < 1e-12 ? g_strdup (_("Both are the same."))
+                           : g_strdup_printf (pair->difference > 0 ? _("The second is %.4g %s larger.") : _("The second is %.4g %s smaller."), difference, symbol);
+
+  if (pair->expanded <= 0)
+    return g_strdup_printf (_("%s The uncertainty of both is not known."), words);
+  return g_strdup_printf (pair->is_beyond ? _("%s That is more than the uncertainty of both, U = %.2g %s.") : _("%s That is within the uncertainty of both, U = %.2g %s."), words,
+                          pair->expanded / scale, symbol);
+}
+
+char *
+pawl_pairs_describe_difference (const PawlAskState *ask)
+{
+  PawlPairDifference pair;
+
+  return pawl_ask_compare_pair (ask, &pair) ? describe_difference (&pair) : NULL;
+}
+
+char *
+pawl_pairs_describe_second (const PawlAskState *ask)
+{
+  const PawlAttempt *second = ask->is_hidden ? NULL : ask->paired[1];
+  g_autofree char *value = second != NULL ? pawl_phrase_describe_value (second, '.') : NULL, *difference = pawl_pairs_describe_difference (ask);
+
+  if (value == NULL)
+    return NULL;
+  return g_strdup_printf (difference != NULL ? _("Measured again by %s: %s. %s") : _("Measured again by %s: %s."), pawl_entry_get_person (second->entry), value,
+                          difference);
+}
+
+/* ---- all of a person ---- */
 
 static void
 append (GtkWidget *box, const char *text, const char *css_class)

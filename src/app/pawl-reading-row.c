@@ -6,6 +6,7 @@
 #include "app/pawl-instrument-choice.h"
 #include "app/pawl-limits-bar.h"
 #include "app/pawl-own-unit.h"
+#include "app/pawl-pairs-view.h"
 #include "app/pawl-phrases.h"
 #include "job/pawl-job-parts.h"
 #include "measure/pawl-doubt.h"
@@ -478,11 +479,12 @@ make_advice (PawlJob *job, const PawlAskState *state, const PawlAttempt *last)
   return g_strdup (text->str);
 }
 
-/* Each place, and what they come to, when there is more than one thing to look at. */
+/* What somebody else measured of the same; each place, and what they come to, when there is more than one thing to look at. */
 static char *
-list_judged (PawlReadingRow *self, const PawlAttempt *last)
+list_judged (PawlReadingRow *self, const PawlAskState *state, const PawlAttempt *last)
 {
-  g_autoptr(GString) text = g_string_new (NULL);
+  g_autofree char *second = pawl_pairs_describe_second (state);
+  g_autoptr(GString) text = g_string_new (second);
 
   for (guint i = 0; last->judged->len > 1 && i < last->judged->len; i++)
     {
@@ -532,7 +534,7 @@ show_last (PawlReadingRow *self, PawlJob *job, const PawlAskState *state)
   g_autofree char *value = pawl_own_unit_describe_value (get_lengths (self), last, '.');
   g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
   g_autofree char *verdict = g_strdup_printf ("%s %s", last->is_whole ? pawl_phrase_get_verdict_sign (last->verdict.kind) : "…", words);
-  g_autofree char *advice = make_advice (job, state, last), *judged = list_judged (self, last);
+  g_autofree char *advice = make_advice (job, state, last), *judged = list_judged (self, state, last);
 
   set_text (self->value, value);
   set_text (self->verdict, verdict);

@@ -2,10 +2,9 @@
 #include "app/pawl-trainer-acts.h"
 
 #include <glib/gi18n.h>
-#include <math.h>
-
 #include "app/pawl-answer.h"
 #include "app/pawl-instrument-offer.h"
+#include "app/pawl-pairs-view.h"
 #include "app/pawl-phrases.h"
 #include "app/pawl-trainer-fields.h"
 #include "training/pawl-waiting-holds.h"
@@ -130,27 +129,11 @@ pawl_measure_open (PawlFieldForm *form, const PawlTrainerScene *scene)
 
 /* ---- what is told ---- */
 
-/* (transfer full): the second against the first, in the first one's unit */
-static char *
-describe_difference (const PawlPairDifference *pair)
-{
-  double scale = pawl_unit_get_scale (pair->unit), difference = fabs (pair->difference) / scale;
-  const char *symbol = pawl_unit_get_symbol (pair->unit);
-  g_autofree char *words = difference < 1e-12 ? g_strdup (_("Both are the same."))
-                           : g_strdup_printf (pair->difference > 0 ? _("The second is %.4g %s larger.") : _("The second is %.4g %s smaller."), difference, symbol);
-
-  if (pair->expanded <= 0)
-    return g_strdup_printf (_("%s The uncertainty of both is not known."), words);
-  return g_strdup_printf (pair->is_beyond ? _("%s That is more than the uncertainty of both, U = %.2g %s.") : _("%s That is within the uncertainty of both, U = %.2g %s."), words,
-                          pair->expanded / scale, symbol);
-}
-
 static PawlTold *
 tell_both (const PawlAskState *state)
 {
   GString *large = g_string_new (NULL);
-  PawlPairDifference pair;
-  g_autofree char *words = pawl_ask_compare_pair (state, &pair) ? describe_difference (&pair) : NULL, *both = NULL;
+  g_autofree char *words = pawl_pairs_describe_difference (state), *both = NULL;
 
   for (guint i = 0; i < 2; i++)
     {

@@ -367,7 +367,10 @@ test_holds (WindowFixture *self, gconstpointer data)
   look_at_hold (self, page, code);
   activate (self, "show-bench");
   panel = GTK_WIDGET (pawl_window_get_panel (self->window));
+  pawl_session_look_at (pawl_window_get_session (self->window), "lift");
+  fixture_iterate ();
   g_assert_true (fixture_shows (panel, "Released by " TRAINER));
+  g_assert_true (fixture_shows (panel, "Measured again by " TRAINER ": " SECOND " mm"));
   g_assert_true (fixture_shows (panel, "Planted here by " TRAINER ": which: " FAULT ". It was found."));
   job = pawl_session_get_job (pawl_window_get_session (self->window));
   g_assert_cmpstr (pawl_entry_get (pawl_job_lookup_step (job, "lift")->release, "by-pin"), ==, "yes");
