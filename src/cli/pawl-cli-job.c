@@ -54,6 +54,8 @@ add_judged (JsonBuilder *builder, const PawlAttempt *attempt)
       pawl_cli_add_string (builder, "exact", exact);
       pawl_cli_add_string (builder, "limits", pawl_limits_get_text (judged->limits));
       pawl_cli_add_string (builder, "verdict", pawl_verdict_get_word (judged->verdict.kind));
+      json_builder_set_member_name (builder, "worn");
+      json_builder_add_boolean_value (builder, judged->verdict.is_worn);
       json_builder_set_member_name (builder, "expanded-uncertainty");
       json_builder_add_double_value (builder, judged->verdict.expanded);
       pawl_cli_add_string (builder, "unit-symbol", pawl_unit_get_symbol (pawl_limits_get_unit (judged->limits)));
@@ -75,7 +77,7 @@ add_attempt (JsonBuilder *builder, const char *member, const PawlAttempt *attemp
   pawl_cli_add_string (builder, "typed", attempt->is_derived ? NULL : pawl_entry_get (attempt->entry, "answer"));
   add_judged (builder, attempt);
   pawl_cli_add_string (builder, "verdict", attempt->is_void ? "void" : pawl_verdict_get_word (attempt->verdict.kind));
-  pawl_cli_add_string (builder, "origin", attempt->is_derived ? "worked out" : attempt->is_typed_over ? "typed over" : "typed");
+  pawl_cli_add_string (builder, "origin", pawl_attempt_get_origin (attempt));
   pawl_cli_add_string (builder, "person", pawl_entry_get_person (attempt->entry));
   pawl_cli_add_time (builder, "at", pawl_entry_peek_at (attempt->entry));
   json_builder_end_object (builder);

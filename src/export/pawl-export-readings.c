@@ -76,12 +76,6 @@ get_verdict (const PawlAttempt *attempt,
   return attempt->is_void ? "void" : !attempt->is_whole ? "more to come" : pawl_verdict_get_word (kind);
 }
 
-static const char *
-get_origin (const PawlAttempt *attempt)
-{
-  return attempt->is_derived ? "worked out" : attempt->is_typed_over ? "typed over" : "typed";
-}
-
 static void
 add_line (GString          *csv,
           const Line       *line,
@@ -106,10 +100,10 @@ add_line (GString          *csv,
   pawl_csv_append_line (csv, line->step->step->number, line->step->step->id, line->ask->ask->id, line->ask->ask->name,
                         judged != NULL ? judged->name : "", line->use, number,
                         attempt == NULL || attempt->is_derived ? "" : pawl_export_get_field (entry, "answer"),
-                        attempt != NULL ? get_origin (attempt) : "", value, unit != NULL ? pawl_unit_get_symbol (unit) : "", exact,
+                        attempt != NULL ? pawl_attempt_get_origin (attempt) : "", value, unit != NULL ? pawl_unit_get_symbol (unit) : "", exact,
                         limits != NULL ? pawl_limits_get_text (limits) : "", low, high,
                         attempt != NULL ? get_verdict (attempt, judged != NULL ? judged->verdict.kind : attempt->verdict.kind) : "",
-                        expanded, line->ask->ask->source, pawl_ask_status_get_word (line->ask->status),
+                        judged != NULL && judged->verdict.is_worn ? "yes" : "", expanded, line->ask->ask->source, pawl_ask_status_get_word (line->ask->status),
                         pawl_export_get_field (entry, "instrument"), pawl_export_get_field (entry, "tool-serial"), pawl_export_get_field (entry, "due"),
                         pawl_export_get_field (entry, "overdue"), entry != NULL ? pawl_entry_get_person (entry) : "", at,
                         entry != NULL ? pawl_entry_get_id (entry) : "");
@@ -144,7 +138,7 @@ pawl_export_add_readings (GString *csv,
   GPtrArray *steps = pawl_job_get_steps (job);
 
   pawl_csv_append_line (csv, "step-number", "step", "reading", "name", "place", "use", "attempt", "typed", "origin", "value", "unit", "exact",
-                        "limits", "low", "high", "verdict", "expanded-uncertainty", "source", "status", "instrument", "mark", "calibration-due",
+                        "limits", "low", "high", "verdict", "worn", "expanded-uncertainty", "source", "status", "instrument", "mark", "calibration-due",
                         "out-of-date", "person", "at", "entry");
   for (guint i = 0; i < steps->len; i++)
     {

@@ -460,7 +460,9 @@ write_entry (Writer            *self,
   add_attribute (self, "Stage", pawl_export_get_use (self->uses, attempt));
   if (!attempt->is_derived)
     add_attribute (self, "As typed", pawl_export_get_field (attempt->entry, "answer"));
-  add_attribute (self, "Origin", attempt->is_derived ? "worked out" : attempt->is_typed_over ? "typed over" : "typed");
+  add_attribute (self, "Origin", pawl_attempt_get_origin (attempt));
+  if (measurement->judged != NULL && measurement->judged->verdict.is_worn)
+    add_attribute (self, "Worn", "within the wear limit, outside the limits for new parts");
   add_attribute (self, "Calibration due then", pawl_export_get_field (attempt->entry, "due"));
   add_attribute (self, "Entry", pawl_entry_get_id (attempt->entry));
   end (self);

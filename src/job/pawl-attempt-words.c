@@ -39,3 +39,13 @@ pawl_attempt_describe_value (const PawlAttempt *attempt, char decimal_mark)
     return g_strdup_printf ("%s, mean of %u", value, attempt->n_in_set);
   return g_steal_pointer (&value);
 }
+
+const char *
+pawl_attempt_get_origin (const PawlAttempt *attempt)
+{
+  if (attempt->is_derived)
+    return "worked out";
+  if (attempt->is_typed_over)
+    return "typed over";
+  return attempt->is_whole && attempt->n_in_set > 1 ? "mean of repeats" : "typed";
+}

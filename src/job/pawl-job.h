@@ -197,6 +197,8 @@ PawlSumResult *pawl_job_advise           (PawlJob *self, const PawlAskState *ask
 char          *pawl_attempt_describe_verdict (const PawlAsk *ask, const PawlAttempt *attempt);
 /* (transfer full): "0.635 mm", "0.0453 mm, mean of 3"; of several places, and of an outcome, what was typed */
 char          *pawl_attempt_describe_value (const PawlAttempt *attempt, char decimal_mark);
+/* Where the value comes from: "typed", "mean of repeats" (in the last of a set), "worked out", "typed over" (in place of what was worked out) */
+const char    *pawl_attempt_get_origin (const PawlAttempt *attempt);
 /* Whether it has not come right in as many tries as the procedure calls usual. */
 gboolean       pawl_ask_is_looping       (const PawlAskState *ask);
 

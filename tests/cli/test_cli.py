@@ -1842,7 +1842,7 @@ def good_unit(bench, unit):
     # What goes with the invoice: two pages, titled by what the record shows.
     for paper in "a4", "letter":
         expect(bench.run("report", only_job(bench), "--record", bench.record, "--print", "customer", "--paper", paper, "-o", bench.path("customer.pdf")), FINE,
-               r"customer\.pdf: [23] pages$")
+               r"customer\.pdf: 2 pages$")
     info = subprocess.run(["pdfinfo", bench.path("customer.pdf")], capture_output=True, text=True, check=True).stdout
     assert re.search(r"^Title: +Rebuilt: ", info, re.MULTILINE) and re.search(r"^Tagged: +yes", info, re.MULTILINE), info
     expect(bench.run("sheet", os.path.join(PROCEDURES, unit + ".xml"), "-o", bench.path("sheet.pdf")), FINE, r"sheet\.pdf: 1\d pages$")
@@ -1854,6 +1854,13 @@ def trouble_unit(bench, unit):
     expect(result, FINE, [r"signed$", r"trouble\.answers\.csv:\d+: .*: out", r"report\.pdf: \d+ pages$"])
     text = subprocess.run(["pdftotext", bench.path("report.pdf"), "-"], capture_output=True, text=True, check=True).stdout
     assert "accepted as a deviation" in re.sub(r"\s+", " ", text), text
+    # The table explains itself: a value outside its limits that is in is worn, and one that is not what was typed says where it comes from.
+    for row in bench.table("export", only_job(bench), "--as", "csv", "--table", "readings", "--record", bench.record):
+        if row["verdict"] in ("in", "out") and row["value"]:
+            inside = (not row["low"] or float(row["value"]) >= float(row["low"])) and (not row["high"] or float(row["value"]) <= float(row["high"]))
+            assert (row["verdict"] == "in") == (inside or row["worn"] == "yes"), row
+        if row["origin"] == "typed" and re.fullmatch(r"\d+(\.\d+)?", row["typed"]):
+            assert float(row["typed"]) == float(row["value"]), row
 
 
 # Every measurement of the trade, in one procedure, answered from one sheet.
