@@ -5,6 +5,7 @@
 #include "app/pawl-jobs-page.h"
 #include "app/pawl-phrases.h"
 #include "app/pawl-share-line.h"
+#include "app/pawl-tab-strip.h"
 
 /* Waits are told in minutes, so this is often enough. */
 #define CLOCK_SECONDS 20
@@ -138,6 +139,7 @@ ensure_job_pages (PawlWindow *self)
   gtk_stack_add_named (GTK_STACK (self->views), GTK_WIDGET (self->job_pages), "job");
   pawl_figure_view_set_store (pawl_bench_page_get_figure (pawl_job_pages_get_bench (self->job_pages)), self->setting.drawn);
   gtk_stack_switcher_set_stack (GTK_STACK_SWITCHER (self->job_switcher), pawl_job_pages_get_stack (self->job_pages));
+  pawl_tab_strip_follow (GTK_SCROLLED_WINDOW (self->job_tabs), GTK_STACK_SWITCHER (self->job_switcher));
   self->typing = pawl_gauge_typing_new (pawl_window_get_panel (self), bring_cb, self);
   pawl_window_apply_bench_size (self);
   pawl_window_apply_palette (self);

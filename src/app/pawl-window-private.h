@@ -20,7 +20,7 @@ struct _PawlWindow {
   GtkApplicationWindow parent_instance;
 
   /* template children */
-  GtkWidget *views, *titles, *job_switcher, *start_pages, *jobs, *procedures, *sums, *instruments, *class_page, *holds, *people, *buy;
+  GtkWidget *views, *titles, *start_tabs, *start_switcher, *job_tabs, *job_switcher, *start_pages, *jobs, *procedures, *sums, *instruments, *class_page, *holds, *people, *buy;
   GtkWidget *all_jobs, *back_to_job, *undo, *person, *person_form;
   GtkWidget *record_bar, *record_label, *save_bar, *save_label, *notice_bar, *notice_label, *taken_bar, *taken_label, *share_line;
 

@@ -11,6 +11,7 @@
 #include "app/pawl-procedures-page.h"
 #include "app/pawl-share-line.h"
 #include "app/pawl-sums-page.h"
+#include "app/pawl-tab-strip.h"
 #include "training/pawl-stages.h"
 
 G_DEFINE_FINAL_TYPE (PawlWindow, pawl_window, GTK_TYPE_APPLICATION_WINDOW)
@@ -432,6 +433,9 @@ bind_children (GtkWidgetClass *widget_class)
   BIND (views);
   BIND (titles);
   BIND (job_switcher);
+  BIND (job_tabs);
+  BIND (start_switcher);
+  BIND (start_tabs);
   BIND (start_pages);
   BIND (jobs);
   BIND (procedures);
@@ -501,6 +505,7 @@ pawl_window_init (PawlWindow *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
   self->cancellable = g_cancellable_new ();
+  pawl_tab_strip_follow (GTK_SCROLLED_WINDOW (self->start_tabs), GTK_STACK_SWITCHER (self->start_switcher));
   pawl_window_install_keys (self);
   pawl_window_install_drop (self);
 }
