@@ -2,8 +2,8 @@
  * out to the way in. The unit is invented. */
 #include <string.h>
 
+#include "small-job.h"
 #include "job/pawl-job-parts.h"
-#include "procedure/pawl-reader.h"
 
 #define R(id, more) "<reading id='" id "' name='" id "' source='x' unit='mm' " more "><says>S</says></reading>"
 
@@ -27,51 +27,22 @@ static const char procedure_xml[] =
   "<step id='other'><do>Clean the box.</do></step>"
   "</phase></procedure>";
 
-typedef struct {
-  PawlProcedure *procedure;
-  GPtrArray     *entries;
-  GDateTime     *now;
-} Fixture;
-
 static void
 set_up (Fixture *self, gconstpointer data)
 {
-  g_autoptr(GBytes) bytes = g_bytes_new_static (procedure_xml, sizeof procedure_xml - 1);
-  g_autoptr(GError) error = NULL;
-
-  self->procedure = pawl_procedure_load_bytes (bytes, "small.xml", NULL, &error);
-  g_assert_no_error (error);
-  self->entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
-  self->now = g_date_time_new_from_iso8601 ("2026-11-25T08:00:00+00:00", NULL);
-  g_ptr_array_add (self->entries, pawl_entry_new (PAWL_ENTRY_OPENED, "", "Ann", self->now));
+  small_job_set_up (self, procedure_xml, NULL);
 }
 
-static void
-tear_down (Fixture *self, gconstpointer data)
-{
-  g_object_unref (self->procedure);
-  g_ptr_array_unref (self->entries);
-  g_date_time_unref (self->now);
-}
+#define fold small_job_fold
 
-static PawlJob *
-fold (Fixture *self)
-{
-  return pawl_job_fold (self->procedure, self->entries, self->now);
-}
-
-#define ACCEPTED (-1)
-
-/* Pairs of field and value, NULL last. Appended when the job says yes: -1; else the PawlJobError. */
+/* Pairs of field and value, NULL last. As small_job_offer(). */
 static int
 offer (Fixture *self, PawlEntryKind kind, const char *subject, ...) G_GNUC_NULL_TERMINATED;
 
 static int
 offer (Fixture *self, PawlEntryKind kind, const char *subject, ...)
 {
-  g_autoptr(PawlJob) job = fold (self);
-  g_autoptr(PawlEntry) entry = pawl_entry_new (kind, subject, "Ann", self->now);
-  g_autoptr(GError) error = NULL;
+  PawlEntry *entry = pawl_entry_new (kind, subject, "Ann", self->now);
   const char *field;
   va_list fields;
 
@@ -79,14 +50,10 @@ offer (Fixture *self, PawlEntryKind kind, const char *subject, ...)
   while ((field = va_arg (fields, const char *)))
     pawl_entry_set (entry, field, va_arg (fields, const char *));
   va_end (fields);
-  if (!pawl_job_check (job, entry, &error))
-    return error->code;
-  g_assert_no_error (error);
-  g_ptr_array_add (self->entries, g_steal_pointer (&entry));
-  return ACCEPTED;
+  return small_job_offer (self, entry);
 }
 
-#define take(self, kind, ...) g_assert_cmpint (offer (self, kind, __VA_ARGS__, NULL), ==, ACCEPTED)
+#define take(self, kind, ...) g_assert_cmpint (offer (self, kind, __VA_ARGS__, NULL), ==, SMALL_JOB_ACCEPTED)
 #define refused(self, code, kind, ...) g_assert_cmpint (offer (self, kind, __VA_ARGS__, NULL), ==, code)
 #define answer(self, ask, text) take (self, PAWL_ENTRY_ANSWERED, ask, "answer", text)
 #define done(self, step) take (self, PAWL_ENTRY_STEP_DONE, step)
@@ -414,7 +381,7 @@ test_found (Fixture *self, gconstpointer data)
   g_assert_cmpuint (pawl_job_lookup_ask (job, "height")->n_current, ==, 0);
 }
 
-#define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, tear_down)
+#define ADD(path, test) g_test_add (path, Fixture, NULL, set_up, test, small_job_tear_down)
 
 int
 main (int argc, char **argv)

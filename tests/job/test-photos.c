@@ -1,8 +1,8 @@
 /* Photos of what can be wrong unseen, asked before a step hides it: when they are wanted, what counts as one, and what is said when there is none. The
  * unit is invented. */
+#include "small-job.h"
 #include "job/pawl-bench-sheet.h"
 #include "job/pawl-job-photos.h"
-#include "procedure/pawl-reader.h"
 
 /* The mark of a mated part is nothing to see: V0. A pin on the wrong side by 12 mm is: V3. */
 #define MATE(id, more) "<fit id='" id "' name='" id "' kind='mate' part='lid' " more "><says>S</says><datum>D</datum><wrong>W</wrong><tell>T</tell><verify>V</verify>" \
@@ -25,51 +25,18 @@ static const char procedure_xml[] =
   "<step id='plug-in' needs='lid-on'><do>Drive the plug in.</do>" MATE ("own", "if-wrong='hides' hidden-after='yes'") MATE ("open", "if-wrong='hides'") "</step>"
   "</phase></procedure>";
 
-typedef struct {
-  PawlProcedure *procedure;
-  GPtrArray     *entries;
-  GDateTime     *now;
-} Fixture;
-
 static void
 set_up (Fixture *self, gconstpointer data)
 {
-  g_autoptr(GBytes) bytes = g_bytes_new_static (procedure_xml, sizeof procedure_xml - 1);
-  g_autoptr(GError) error = NULL;
-  PawlEntry *opening;
-
-  self->procedure = pawl_procedure_load_bytes (bytes, "small.xml", NULL, &error);
-  g_assert_no_error (error);
-  self->entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
-  self->now = g_date_time_new_from_iso8601 ("2026-11-25T08:00:00+00:00", NULL);
-  opening = pawl_entry_new (PAWL_ENTRY_OPENED, "", "Ann", self->now);
-  pawl_entry_set (opening, "variant", "early");
-  g_ptr_array_add (self->entries, opening);
+  small_job_set_up (self, procedure_xml, "early");
 }
 
-static void
-tear_down (Fixture *self, gconstpointer data)
-{
-  g_object_unref (self->procedure);
-  g_ptr_array_unref (self->entries);
-  g_date_time_unref (self->now);
-}
-
-static PawlJob *
-fold (Fixture *self)
-{
-  return pawl_job_fold (self->procedure, self->entries, self->now);
-}
+#define fold small_job_fold
 
 static void
 take_entry (Fixture *self, PawlEntry *entry)
 {
-  g_autoptr(PawlJob) job = fold (self);
-  g_autoptr(GError) error = NULL;
-
-  pawl_job_check (job, entry, &error);
-  g_assert_no_error (error);
-  g_ptr_array_add (self->entries, entry);
+  g_assert_cmpint (small_job_offer (self, entry), ==, SMALL_JOB_ACCEPTED);
 }
 
 static void
@@ -279,7 +246,7 @@ test_caption (Fixture *self, gconstpointer data)
   g_assert_cmpstr (pawl_entry_get (second->pdata[0], "caption"), ==, "from above");
 }
 
-#define ADD(path, function) g_test_add ("/job/photos/" path, Fixture, NULL, set_up, function, tear_down)
+#define ADD(path, function) g_test_add ("/job/photos/" path, Fixture, NULL, set_up, function, small_job_tear_down)
 
 int
 main (int argc, char **argv)

@@ -1,7 +1,6 @@
 /* Limits of one reading that differ by variant: which are in force, what a corrected variant makes of what was measured, and what is not known. The unit is
  * invented. */
-#include "job/pawl-job.h"
-#include "procedure/pawl-reader.h"
+#include "small-job.h"
 
 static const char procedure_xml[] =
   "<procedure xmlns='urn:pawl:procedure:1' id='small' revision='1' xml:lang='en'>"
@@ -16,65 +15,31 @@ static const char procedure_xml[] =
   "<reading id='twice' name='Twice' source='x' formula='2 * lift' unit='mm'><says>S</says><limits variant='early' is='max 4 mm'/><limits variant='late' is='max 3 mm'/></reading></step>"
   "</phase></procedure>";
 
-typedef struct {
-  PawlProcedure *procedure;
-  GPtrArray     *entries;
-  GDateTime     *now;
-} Fixture;
-
 static void
 set_up (Fixture *self, gconstpointer variant)
 {
-  g_autoptr(GBytes) bytes = g_bytes_new_static (procedure_xml, sizeof procedure_xml - 1);
-  g_autoptr(GError) error = NULL;
-  PawlEntry *opening;
-
-  self->procedure = pawl_procedure_load_bytes (bytes, "small.xml", NULL, &error);
-  g_assert_no_error (error);
-  self->entries = g_ptr_array_new_with_free_func ((GDestroyNotify) pawl_entry_unref);
-  self->now = g_date_time_new_from_iso8601 ("2026-11-26T08:00:00+00:00", NULL);
-  opening = pawl_entry_new (PAWL_ENTRY_OPENED, "", "Ann", self->now);
-  pawl_entry_set (opening, "variant", variant);
-  g_ptr_array_add (self->entries, opening);
+  small_job_set_up (self, procedure_xml, variant);
 }
 
-static void
-tear_down (Fixture *self, gconstpointer data)
-{
-  g_object_unref (self->procedure);
-  g_ptr_array_unref (self->entries);
-  g_date_time_unref (self->now);
-}
+#define fold small_job_fold
 
-static PawlJob *
-fold (Fixture *self)
-{
-  return pawl_job_fold (self->procedure, self->entries, self->now);
-}
-
-/* -1 when it was taken, else the PawlJobError. */
 static int
 offer (Fixture *self, PawlEntryKind kind, const char *subject, const char *field, const char *value)
 {
-  g_autoptr(PawlJob) job = fold (self);
-  g_autoptr(PawlEntry) entry = pawl_entry_new (kind, subject, "Ann", self->now);
-  g_autoptr(GError) error = NULL;
+  PawlEntry *entry = pawl_entry_new (kind, subject, "Ann", self->now);
 
   if (field != NULL)
     pawl_entry_set (entry, field, value);
   if (kind == PAWL_ENTRY_IDENTIFIED)
     pawl_entry_set (entry, "reason", "the plate");
-  if (!pawl_job_check (job, entry, &error))
-    return error->code;
-  g_ptr_array_add (self->entries, g_steal_pointer (&entry));
-  return -1;
+  return small_job_offer (self, entry);
 }
 
 static void
 measure (Fixture *self, const char *first, const char *second)
 {
-  g_assert_cmpint (offer (self, PAWL_ENTRY_ANSWERED, "lift", "answer", first), ==, -1);
-  g_assert_cmpint (offer (self, PAWL_ENTRY_ANSWERED, "lift", "answer", second), ==, -1);
+  g_assert_cmpint (offer (self, PAWL_ENTRY_ANSWERED, "lift", "answer", first), ==, SMALL_JOB_ACCEPTED);
+  g_assert_cmpint (offer (self, PAWL_ENTRY_ANSWERED, "lift", "answer", second), ==, SMALL_JOB_ACCEPTED);
 }
 
 static void
@@ -103,8 +68,8 @@ static void
 test_corrected_in (Fixture *self, gconstpointer data)
 {
   measure (self, "1.7", "1.7");
-  g_assert_cmpint (offer (self, PAWL_ENTRY_STEP_DONE, "measure", NULL, NULL), ==, -1);
-  g_assert_cmpint (offer (self, PAWL_ENTRY_IDENTIFIED, "", "variant", "late"), ==, -1);
+  g_assert_cmpint (offer (self, PAWL_ENTRY_STEP_DONE, "measure", NULL, NULL), ==, SMALL_JOB_ACCEPTED);
+  g_assert_cmpint (offer (self, PAWL_ENTRY_IDENTIFIED, "", "variant", "late"), ==, SMALL_JOB_ACCEPTED);
   assert_stands (self, "1.5..2.5 mm", PAWL_ASK_ACCEPTED, PAWL_STEP_DONE);
 }
 
@@ -115,8 +80,8 @@ test_corrected_out (Fixture *self, gconstpointer data)
   g_autoptr(PawlJob) job = NULL;
 
   measure (self, "1.1", "1.3");
-  g_assert_cmpint (offer (self, PAWL_ENTRY_STEP_DONE, "measure", NULL, NULL), ==, -1);
-  g_assert_cmpint (offer (self, PAWL_ENTRY_IDENTIFIED, "", "variant", "late"), ==, -1);
+  g_assert_cmpint (offer (self, PAWL_ENTRY_STEP_DONE, "measure", NULL, NULL), ==, SMALL_JOB_ACCEPTED);
+  g_assert_cmpint (offer (self, PAWL_ENTRY_IDENTIFIED, "", "variant", "late"), ==, SMALL_JOB_ACCEPTED);
   assert_stands (self, "1.5..2.5 mm", PAWL_ASK_STALE, PAWL_STEP_REDO);
   job = fold (self);
   g_assert_cmpint (pawl_job_lookup_step (job, "measure")->redo.kind, ==, PAWL_REDO_VARIANT);
@@ -130,7 +95,7 @@ test_unknown (Fixture *self, gconstpointer data)
 {
   g_assert_cmpint (offer (self, PAWL_ENTRY_ANSWERED, "lift", "answer", "1.7"), ==, PAWL_JOB_ERROR_BAD_ANSWER);
   assert_stands (self, "Early: 1.0..2.0 mm; Late: 1.5..2.5 mm", PAWL_ASK_PENDING, PAWL_STEP_OPEN);
-  g_assert_cmpint (offer (self, PAWL_ENTRY_IDENTIFIED, "", "variant", "early"), ==, -1);
+  g_assert_cmpint (offer (self, PAWL_ENTRY_IDENTIFIED, "", "variant", "early"), ==, SMALL_JOB_ACCEPTED);
   measure (self, "1.7", "1.7");
   assert_stands (self, "1.0..2.0 mm", PAWL_ASK_ACCEPTED, PAWL_STEP_OPEN);
 }
@@ -146,7 +111,7 @@ test_worked_out (Fixture *self, gconstpointer variant)
   g_assert_cmpint (pawl_job_lookup_ask (job, "twice")->status, ==, g_str_equal (variant, "early") ? PAWL_ASK_ACCEPTED : PAWL_ASK_OUT);
 }
 
-#define ADD(path, variant, function) g_test_add ("/job/variant-limits/" path, Fixture, variant, set_up, function, tear_down)
+#define ADD(path, variant, function) g_test_add ("/job/variant-limits/" path, Fixture, variant, set_up, function, small_job_tear_down)
 
 int
 main (int argc, char **argv)
