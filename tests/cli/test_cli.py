@@ -1535,6 +1535,8 @@ def test_json_shapes(bench):
                  ("reading", "32", "--limits", "25..31 thou", "--json"), ("solve", "turns", "--pitch=1/20 in", "--change=1/64 in", "--json"),
                  ("plan", PUMP, "--json"), ("export", "4711", "--as", "json", "--record", bench.record)]
     kinds, faults = {}, []
+    can_json = {command for command in COMMANDS if "--json" in bench.run(command, "--help").out}
+    assert can_json == {command[0] for command in commands} - {"export", "solve"}, can_json  # which say it by --as, and of each sum
     for command in commands:
         result = bench.run(*command)
         assert result.code != COULD_NOT, (command, str(result))
