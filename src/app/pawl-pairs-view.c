@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "app/pawl-class-charts.h"
+#include "app/pawl-class-figures.h"
 #include "app/pawl-phrases.h"
 
 static char *
@@ -83,16 +84,13 @@ pawl_pairs_describe_second (const PawlAskState *ask)
 
 /* ---- all of a person ---- */
 
-static void
+static GtkWidget *
 append (GtkWidget *box, const char *text, const char *css_class)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = pawl_class_text_new (text, css_class);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  if (css_class != NULL)
-    gtk_widget_add_css_class (label, css_class);
   gtk_box_append (GTK_BOX (box), label);
+  return label;
 }
 
 void
@@ -100,7 +98,7 @@ pawl_pairs_view_append (GtkWidget *box, const PawlProgress *progress, PawlSkillT
 {
   if (progress == NULL || progress->pairs->len == 0)
     return;
-  append (box, _("Readings by two, this person’s against the other’s"), "row-title");
+  gtk_widget_set_margin_top (append (box, _("Readings by two, this person’s against the other’s"), "row-title"), 14);
   for (guint i = 0; i < progress->pairs->len; i++)
     {
       const PawlPairFigures *figures = progress->pairs->pdata[i];
