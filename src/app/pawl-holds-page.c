@@ -183,6 +183,13 @@ pawl_holds_page_apply (PawlHoldsPage *self, PawlRecord *record, const char *pers
 }
 
 void
+pawl_holds_page_refresh (PawlHoldsPage *self)
+{
+  if (gtk_widget_get_mapped (self->scroller) && !gtk_widget_get_visible (self->form))
+    load (self);
+}
+
+void
 pawl_holds_page_go (PawlHoldsPage *self)
 {
   const char *shown = gtk_stack_get_visible_child_name (GTK_STACK (self->stack));

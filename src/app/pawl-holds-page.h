@@ -15,6 +15,8 @@ G_DECLARE_FINAL_TYPE (PawlHoldsPage, pawl_holds_page, PAWL, HOLDS_PAGE, GtkWidge
 
 /* Folds the jobs anew, and shows the list. @record: (nullable); @person: at the bench */
 void pawl_holds_page_apply (PawlHoldsPage *self, PawlRecord *record, const char *person);
+/* Entries of other benches are in the record now: lists them, unless a form is open, which stays as it is. */
+void pawl_holds_page_refresh (PawlHoldsPage *self);
 void pawl_holds_page_go    (PawlHoldsPage *self); /* keyboard to the first one, or to the form */
 /* Opens the form of @act at @step of @job. */
 void pawl_holds_page_act   (PawlHoldsPage *self, PawlTrainerAct act, const char *job, const char *step);

@@ -132,6 +132,7 @@ pawl_window_take_note_of_others (PawlWindow *self)
     }
   else
     pawl_jobs_page_apply (PAWL_JOBS_PAGE (self->jobs), self->record);
+  pawl_holds_page_refresh (PAWL_HOLDS_PAGE (self->holds));
   pawl_share_line_tell (PAWL_SHARE_LINE (self->share_line));
 }
 

@@ -203,8 +203,23 @@ tighten (WindowFixture *self, const char *step, const char *field, const char *v
   g_autoptr(PawlEntry) entry = pawl_entry_new (PAWL_ENTRY_TIGHTENED, step, TRAINER, self->base.now);
   g_autoptr(GError) error = NULL;
 
+  g_assert_true (pawl_bench_reload (self->base.bench, NULL)); /* the window went on with it */
   pawl_entry_set (entry, field, value);
   pawl_entry_set (entry, "by-pin", "yes");
+  g_assert_true (pawl_bench_append_one (self->base.bench, entry, &error));
+  g_assert_no_error (error);
+}
+
+/* By another connection to the record, as what came from a bundle or a server. */
+static void
+call_from_other_bench (WindowFixture *self)
+{
+  PawlHand hand = { "Piran Nancarrow", self->base.now };
+  g_autoptr(PawlEntry) entry = NULL;
+  g_autoptr(GError) error = NULL;
+
+  g_assert_true (pawl_bench_reload (self->base.bench, &error));
+  entry = pawl_answer_new_call (pawl_job_lookup_step (pawl_bench_get_job (self->base.bench), "seat")->step, "", "before lunch", hand);
   g_assert_true (pawl_bench_append_one (self->base.bench, entry, &error));
   g_assert_no_error (error);
 }
@@ -327,6 +342,18 @@ open_seal (GtkWidget *page, const char *code, const char *words)
   answer_with_pin (page, PIN);
 }
 
+/* Another bench sends what it has, and the list that is on show has it. */
+static void
+hear_of_others (WindowFixture *self, GtkWidget *page)
+{
+  tighten (self, "seat", "level", "witness");
+  g_assert_null (find_row (page, "step 4"));
+  call_from_other_bench (self);
+  pawl_window_take_note_of_others (self->window);
+  fixture_iterate ();
+  g_assert_nonnull (find_row (page, "step 4"));
+}
+
 /* Who did the step can't release it; what was planted is told by code and words alone. */
 static void
 look_at_hold (WindowFixture *self, GtkWidget *page, const char *code)
@@ -349,7 +376,7 @@ look_at_hold (WindowFixture *self, GtkWidget *page, const char *code)
   gtk_editable_set_text (GTK_EDITABLE (fixture_find (GTK_WIDGET (form), GTK_TYPE_PASSWORD_ENTRY)), PIN);
   g_signal_emit_by_name (form, "answered");
   fixture_iterate ();
-  g_assert_true (fixture_shows (page, "Nothing waits for anybody to look."));
+  g_assert_null (find_row (page, FIXTURE_PERSON " calls " TRAINER));
 }
 
 static void
@@ -364,6 +391,7 @@ test_holds (WindowFixture *self, gconstpointer data)
   work_to_hold (self);
   activate (self, "show-holds");
   measure_again (self, page);
+  hear_of_others (self, page);
   look_at_hold (self, page, code);
   activate (self, "show-bench");
   panel = GTK_WIDGET (pawl_window_get_panel (self->window));
