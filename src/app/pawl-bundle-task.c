@@ -2,12 +2,14 @@
 
 #include <glib/gi18n.h>
 #include "app/pawl-work.h"
+#include "training/pawl-nameless.h"
 
 typedef struct {
   char            *record_path, *path;
   char            *job; /* (nullable): all */
   PawlRecordHost   host;
   PawlBundleCount  saved;
+  guint            n_people; /* in it as numbers; 0: with their names */
   PawlMergeCount   taken;
 } Bundling;
 
@@ -20,6 +22,27 @@ bundling_free (gpointer data)
   g_free (bundling->path);
   g_free (bundling->job);
   g_free (bundling);
+}
+
+static char *
+describe_saved (const PawlBundleCount *count)
+{
+  g_autofree char *size = g_format_size (count->size);
+  g_autofree char *jobs = g_strdup_printf (g_dngettext (NULL, "%u job or instrument", "%u jobs and instruments", count->n_chains), count->n_chains);
+  g_autofree char *entries = g_strdup_printf (g_dngettext (NULL, "%u entry", "%u entries", count->n_entries), count->n_entries);
+
+  /* Translators: “2 jobs and instruments”, “87 entries”, “1.2 MB” */
+  return g_strdup_printf (_("The bundle is saved: %s, %s, %s unpacked."), jobs, entries, size);
+}
+
+static char *
+describe_nameless (const PawlBundleCount *count, guint n_people)
+{
+  g_autofree char *jobs = g_strdup_printf (g_dngettext (NULL, "%u job", "%u jobs", count->n_chains), count->n_chains);
+  g_autofree char *people = g_strdup_printf (g_dngettext (NULL, "%u person as a number", "%u people as numbers", n_people), n_people);
+
+  /* Translators: “60 jobs”, “13 people as numbers” */
+  return g_strdup_printf (_("The jobs are saved without names: %s, %s. No record takes this file in; “pawl class --from” shows its figures."), jobs, people);
 }
 
 static void
@@ -58,6 +81,18 @@ save_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cance
 }
 
 static void
+save_nameless_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Bundling *bundling = data;
+  GError *error = NULL;
+  g_autofree char *salt = g_uuid_string_random ();
+  g_autoptr(PawlRecord) record = pawl_record_open (bundling->record_path, PAWL_RECORD_OPEN_READ_ONLY, &bundling->host, &error);
+  gboolean is_saved = record != NULL && pawl_nameless_write (record, NULL, bundling->path, salt, &bundling->saved, &bundling->n_people, &error);
+
+  return_whether (task, is_saved, error);
+}
+
+static void
 take_in_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
   Bundling *bundling = data;
@@ -74,11 +109,20 @@ pawl_bundle_save_async (GtkWidget *page, PawlRecord *record, const char *job, co
   start (page, record, job, path, save_in_thread, callback, data);
 }
 
-gboolean
-pawl_bundle_save_finish (GAsyncResult *result, PawlBundleCount *count, GError **error)
+void
+pawl_bundle_save_nameless_async (GtkWidget *page, PawlRecord *record, const char *path, GAsyncReadyCallback callback, gpointer data)
 {
-  *count = ((Bundling *) g_task_get_task_data (G_TASK (result)))->saved;
-  return g_task_propagate_boolean (G_TASK (result), error);
+  start (page, record, NULL, path, save_nameless_in_thread, callback, data);
+}
+
+char *
+pawl_bundle_save_finish (GAsyncResult *result, GError **error)
+{
+  const Bundling *bundling = g_task_get_task_data (G_TASK (result));
+
+  if (!g_task_propagate_boolean (G_TASK (result), error))
+    return NULL;
+  return bundling->n_people > 0 ? describe_nameless (&bundling->saved, bundling->n_people) : describe_saved (&bundling->saved);
 }
 
 void
@@ -95,17 +139,6 @@ pawl_bundle_take_finish (GAsyncResult *result, PawlMergeCount *count, GError **e
 }
 
 /* ---- words ---- */
-
-char *
-pawl_bundle_describe_saved (const PawlBundleCount *count)
-{
-  g_autofree char *size = g_format_size (count->size);
-  g_autofree char *jobs = g_strdup_printf (g_dngettext (NULL, "%u job or instrument", "%u jobs and instruments", count->n_chains), count->n_chains);
-  g_autofree char *entries = g_strdup_printf (g_dngettext (NULL, "%u entry", "%u entries", count->n_entries), count->n_entries);
-
-  /* Translators: “2 jobs and instruments”, “87 entries”, “1.2 MB” */
-  return g_strdup_printf (_("The bundle is saved: %s, %s, %s unpacked."), jobs, entries, size);
-}
 
 char *
 pawl_bundle_describe_taken (const PawlMergeCount *count)

@@ -4,15 +4,17 @@
 #include <glib/gi18n.h>
 #include "app/pawl-bundle-task.h"
 
+/* A tick in the dialog that saves all jobs. */
+#define NAMELESS "without-names"
+
 /* ---- saving ---- */
 
 static void
 saved_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   PawlWindow *self = PAWL_WINDOW (source);
-  PawlBundleCount count;
   g_autoptr(GError) error = NULL;
-  g_autofree char *words = pawl_bundle_save_finish (result, &count, &error) ? pawl_bundle_describe_saved (&count) : NULL;
+  g_autofree char *words = pawl_bundle_save_finish (result, &error);
 
   if (self->record != NULL) /* the window may have gone meanwhile */
     pawl_window_say (self, words != NULL ? words : error->message);
@@ -22,12 +24,16 @@ static void
 save (PawlWindow *self, GtkNativeDialog *chooser, int response, const char *job)
 {
   g_autoptr(GFile) file = response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file (GTK_FILE_CHOOSER (chooser)) : NULL;
+  gboolean is_nameless = g_strcmp0 (gtk_file_chooser_get_choice (GTK_FILE_CHOOSER (chooser), NAMELESS), "true") == 0;
 
   g_clear_object (&self->chooser);
   if (file == NULL || g_file_peek_path (file) == NULL || self->record == NULL)
     return;
   pawl_window_say (self, _("The bundle is being written…"));
-  pawl_bundle_save_async (GTK_WIDGET (self), self->record, job, g_file_peek_path (file), saved_cb, NULL);
+  if (is_nameless)
+    pawl_bundle_save_nameless_async (GTK_WIDGET (self), self->record, g_file_peek_path (file), saved_cb, NULL);
+  else
+    pawl_bundle_save_async (GTK_WIDGET (self), self->record, job, g_file_peek_path (file), saved_cb, NULL);
 }
 
 static void
@@ -43,7 +49,7 @@ record_file_chosen_cb (GtkNativeDialog *chooser, int response, PawlWindow *self)
 }
 
 static void
-choose_file (PawlWindow *self, const char *title, GtkFileChooserAction action, const char *accept, const char *name, GCallback chosen)
+choose_file (PawlWindow *self, const char *title, GtkFileChooserAction action, const char *accept, const char *name, gboolean may_be_nameless, GCallback chosen)
 {
   g_autoptr(GtkFileFilter) filter = gtk_file_filter_new ();
 
@@ -56,6 +62,8 @@ choose_file (PawlWindow *self, const char *title, GtkFileChooserAction action, c
   if (name != NULL)
     gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (self->chooser), name);
   g_signal_connect_object (self->chooser, "response", chosen, self, 0);
+  if (may_be_nameless)
+    gtk_file_chooser_add_choice (GTK_FILE_CHOOSER (self->chooser), NAMELESS, _("Without people’s names, for figures alone"), NULL, NULL);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
 }
 
@@ -69,13 +77,13 @@ pawl_window_save_job (PawlWindow *self)
 
   g_strcanon (stem, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_", '-');
   name = g_strdup_printf (_("job-%s.pawl.zip"), stem);
-  choose_file (self, _("Save this job as a bundle"), GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"), name, G_CALLBACK (job_file_chosen_cb));
+  choose_file (self, _("Save this job as a bundle"), GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"), name, FALSE, G_CALLBACK (job_file_chosen_cb));
 }
 
 void
 pawl_window_save_record (PawlWindow *self)
 {
-  choose_file (self, _("Save all jobs as a bundle"), GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"), _("jobs.pawl.zip"), G_CALLBACK (record_file_chosen_cb));
+  choose_file (self, _("Save all jobs as a bundle"), GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"), _("jobs.pawl.zip"), TRUE, G_CALLBACK (record_file_chosen_cb));
 }
 
 /* ---- taking in ---- */
@@ -122,5 +130,5 @@ bundle_chosen_cb (GtkNativeDialog *chooser, int response, PawlWindow *self)
 void
 pawl_window_choose_bundle (PawlWindow *self)
 {
-  choose_file (self, _("Take in a bundle"), GTK_FILE_CHOOSER_ACTION_OPEN, _("Take in"), NULL, G_CALLBACK (bundle_chosen_cb));
+  choose_file (self, _("Take in a bundle"), GTK_FILE_CHOOSER_ACTION_OPEN, _("Take in"), NULL, FALSE, G_CALLBACK (bundle_chosen_cb));
 }
