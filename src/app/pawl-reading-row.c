@@ -1,46 +1,15 @@
 /* A reading: how it is taken, its limits as printed, the line that a gauge types into, the verdict in words. */
-#include "app/pawl-ask-row-private.h"
+#include "app/pawl-reading-row-private.h"
 
 #include <glib/gi18n.h>
 #include "app/pawl-conditions.h"
 #include "app/pawl-instrument-choice.h"
-#include "app/pawl-limits-bar.h"
 #include "app/pawl-own-unit.h"
-#include "app/pawl-pairs-view.h"
 #include "app/pawl-phrases.h"
 #include "job/pawl-job-parts.h"
 #include "measure/pawl-doubt.h"
-#include "measure/pawl-shown.h"
-
-#define PAWL_TYPE_READING_ROW (pawl_reading_row_get_type ())
-G_DECLARE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL, READING_ROW, PawlAskRow)
-
-struct _PawlReadingRow {
-  PawlAskRow parent_instance;
-  GtkWidget *conditions, *limits, *line, *echo, *doubt, *entry, *outcomes, *bar_box, *verdict, *value, *judged, *advice, *cause;
-  GtkWidget *start_box, *start, *start_take; /* (nullable): where it stood when the unit came */
-  GtkWidget *choice; /* (nullable) of a reading that is named, not typed */
-  GtkWidget *over, *why; /* derived readings: the button that lets somebody type over what was worked out, and the reason */
-  char      *before;     /* (nullable) what stood in the line when keys began to come in that may be a gauge's */
-  guint      n_attempts; /* known so far: a new one empties the line */
-  gboolean   is_over;    /* somebody is about to */
-  gboolean   is_taking;  /* within take (): the next state has what stands in the line */
-};
 
 G_DEFINE_FINAL_TYPE (PawlReadingRow, pawl_reading_row, PAWL_TYPE_ASK_ROW)
-
-static void
-set_text (GtkWidget *label, const char *text)
-{
-  gtk_label_set_label (GTK_LABEL (label), text != NULL ? text : "");
-  gtk_widget_set_visible (label, text != NULL && *text != '\0');
-}
-
-static PawlLengths
-get_lengths (PawlReadingRow *self)
-{
-  return pawl_session_get_own_lengths (pawl_ask_row_get_session (PAWL_ASK_ROW (self)));
-}
 
 static void
 take (PawlReadingRow *self, const char *typed)
@@ -200,7 +169,7 @@ ask_back (PawlReadingRow *self, const char *typed)
   const PawlTyping *typing;
   PawlLimits *limits = find_limits (self, typed, &typing);
   g_autofree char *bare = dup_last (typed);
-  g_autofree char *sentence = limits != NULL ? pawl_own_unit_ask_back (get_lengths (self), bare, typing, limits) : NULL;
+  g_autofree char *sentence = limits != NULL ? pawl_own_unit_ask_back (pawl_reading_row_get_lengths (self), bare, typing, limits) : NULL;
 
   if (sentence != NULL)
     pawl_ask_row_say (PAWL_ASK_ROW (self), sentence);
@@ -235,8 +204,8 @@ show_echo (PawlReadingRow *self)
   const char *typed = gtk_editable_get_text (GTK_EDITABLE (self->entry));
   g_autofree char *text = reading->spots->len > 0 ? list_places (reading, typed) : echo_value (reading, typed), *doubt = doubt_value (self, typed);
 
-  set_text (self->echo, text);
-  set_text (self->doubt, doubt);
+  pawl_reading_row_set_text (self->echo, text);
+  pawl_reading_row_set_text (self->doubt, doubt);
 }
 
 static void
@@ -277,7 +246,7 @@ show_start (PawlReadingRow *self, PawlJob *job, const PawlAskState *state, gbool
 
   if (self->start_box == NULL)
     return;
-  set_text (self->start, text);
+  pawl_reading_row_set_text (self->start, text);
   gtk_widget_set_visible (self->start_take, is_setting && from != NULL && from->ask->kind == PAWL_ASK_READING);
   gtk_widget_set_visible (self->start_box, text != NULL);
 }
@@ -448,127 +417,6 @@ pawl_reading_row_build (PawlAskRow *row)
   self->cause = pawl_ask_row_append_text (row, NULL, "difference");
 }
 
-/* The correction worked out, answer by answer; what keeps it from being worked out is no news to a fitter. */
-static void
-append_worked_out (GString *text, PawlJob *job, const PawlAskState *state)
-{
-  g_autoptr(PawlSumResult) result = pawl_job_advise (job, state, NULL);
-
-  for (guint i = 0; result != NULL && i < result->answers->len; i++)
-    {
-      const PawlSumAnswer *answer = result->answers->pdata[i];
-
-      g_string_append_printf (text, "%s%s: %s", text->len > 0 ? "\n" : "", answer->title, answer->text);
-    }
-}
-
-/* What to bend, by how much, and what to leave alone, only when it is out: before that nobody should bend anything. */
-static char *
-make_advice (PawlJob *job, const PawlAskState *state, const PawlAttempt *last)
-{
-  const PawlReading *reading = state->ask->reading;
-  g_autoptr(GString) text = g_string_new (NULL);
-
-  if (last->verdict.kind == PAWL_VERDICT_IN || !last->is_whole || last->is_void)
-    return NULL;
-  if (reading->correct != NULL)
-    g_string_append (text, reading->correct);
-  append_worked_out (text, job, state);
-  if (reading->leave_alone != NULL)
-    g_string_append_printf (text, _("%sLeave alone: %s"), text->len > 0 ? "\n" : "", reading->leave_alone);
-  return g_strdup (text->str);
-}
-
-/* What somebody else measured of the same; each place, and what they come to, when there is more than one thing to look at. */
-static char *
-list_judged (PawlReadingRow *self, const PawlAskState *state, const PawlAttempt *last)
-{
-  g_autofree char *second = pawl_pairs_describe_second (state);
-  g_autoptr(GString) text = g_string_new (second);
-
-  for (guint i = 0; last->judged->len > 1 && i < last->judged->len; i++)
-    {
-      const PawlJudged *judged = last->judged->pdata[i];
-      const PawlUnit *unit = pawl_own_unit_find (get_lengths (self), pawl_quantity_get_unit (judged->quantity));
-      g_autofree char *value = pawl_quantity_format (judged->quantity, '.');
-      g_auto(PawlShown) shown = { NULL };
-
-      if (unit != NULL)
-        pawl_shown_make (judged->quantity, last->limits, unit, '.', &shown);
-      g_string_append_printf (text, "%s%s %s: %s%s%s", text->len > 0 ? "\n" : "", pawl_phrase_get_verdict_sign (judged->verdict.kind), judged->name,
-                              unit != NULL ? shown.value : "", unit != NULL ? " · " : "", value);
-    }
-  return g_strdup (text->str);
-}
-
-/* The reading and its uncertainty on its limits. */
-static void
-show_bar (PawlReadingRow *self, const PawlAttempt *last, const char *words)
-{
-  GtkWidget *child = gtk_widget_get_first_child (self->bar_box);
-  PawlLimitsScale scale;
-
-  if (child != NULL)
-    gtk_box_remove (GTK_BOX (self->bar_box), child);
-  if (last != NULL && last->quantity != NULL && last->limits != NULL
-      && pawl_limits_scale_make (last->limits, NULL, last->quantity, &last->verdict, &scale))
-    {
-      GtkWidget *bar = pawl_limits_bar_new (&scale, words);
-      PawlQuantity *low = pawl_limits_peek_low (last->limits), *high = pawl_limits_peek_high (last->limits);
-      const PawlUnit *unit = pawl_own_unit_find (get_lengths (self), pawl_limits_get_unit (last->limits));
-      g_auto(PawlShown) shown = { NULL };
-
-      if (unit != NULL)
-        pawl_shown_make (last->quantity, last->limits, unit, '.', &shown);
-      else
-        shown = (PawlShown) { .low = low != NULL ? pawl_quantity_format (low, '.') : NULL, .high = high != NULL ? pawl_quantity_format (high, '.') : NULL };
-      pawl_limits_bar_set_ends (PAWL_LIMITS_BAR (bar), shown.low, shown.high);
-      gtk_box_append (GTK_BOX (self->bar_box), bar);
-    }
-}
-
-static void
-show_last (PawlReadingRow *self, PawlJob *job, const PawlAskState *state)
-{
-  const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
-  g_autofree char *value = pawl_own_unit_describe_value (get_lengths (self), last, '.');
-  g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
-  g_autofree char *verdict = g_strdup_printf ("%s %s", last->is_whole ? pawl_phrase_get_verdict_sign (last->verdict.kind) : "…", words);
-  g_autofree char *advice = make_advice (job, state, last), *judged = list_judged (self, state, last);
-
-  set_text (self->value, value);
-  set_text (self->verdict, verdict);
-  show_bar (self, last, words);
-  set_text (self->judged, judged);
-  set_text (self->advice, advice);
-  set_text (self->cause, pawl_ask_is_looping (state) && !last->is_accepted ? state->ask->reading->cause : NULL);
-}
-
-/* What was just taken, once, for eyes that are farther off than hands. */
-static void
-echo_taken (PawlReadingRow *self, const PawlAskState *state)
-{
-  const PawlAttempt *last = state->attempts->pdata[state->attempts->len - 1];
-  g_autofree char *value = pawl_own_unit_describe_value (get_lengths (self), last, '.');
-  g_autofree char *words = pawl_phrase_describe_verdict (state->ask, last);
-  g_autofree char *verdict = g_strdup_printf ("%s %s", last->is_whole ? pawl_phrase_get_verdict_sign (last->verdict.kind) : "…", words);
-
-  pawl_session_echo (pawl_ask_row_get_session (PAWL_ASK_ROW (self)), value, verdict);
-}
-
-static void
-show_nothing (PawlReadingRow *self, const PawlAskState *state)
-{
-  g_autofree char *wants = state->wants != NULL ? g_strdup_printf (_("Waits for “%s”, which is not measured yet."), state->wants) : NULL;
-
-  set_text (self->value, wants);
-  set_text (self->verdict, NULL);
-  show_bar (self, NULL, NULL);
-  set_text (self->judged, NULL);
-  set_text (self->advice, NULL);
-  set_text (self->cause, NULL);
-}
-
 static void
 empty (PawlReadingRow *self)
 {
@@ -583,14 +431,14 @@ pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *stat
 {
   PawlReadingRow *self = PAWL_READING_ROW (row);
   const PawlAttempt *last = state->n_current > 0 ? state->attempts->pdata[state->attempts->len - 1] : NULL;
-  g_autofree char *limits = pawl_own_unit_describe_limits (get_lengths (self), state->ask, state->limits, last != NULL ? last->quantity : NULL, '.');
+  g_autofree char *limits = pawl_own_unit_describe_limits (pawl_reading_row_get_lengths (self), state->ask, state->limits, last != NULL ? last->quantity : NULL, '.');
 
-  set_text (self->limits, limits);
+  pawl_reading_row_set_text (self->limits, limits);
   /* What is typed over adds no attempt: it replaces the one that was worked out. */
   if (self->entry != NULL && (self->is_taking || state->attempts->len > self->n_attempts))
     empty (self);
   if (self->is_taking && self->entry != NULL && state->n_current > 0)
-    echo_taken (self, state);
+    pawl_reading_row_echo_taken (self, state);
   self->n_attempts = state->attempts->len;
   show_input (self, is_open && is_unfolded);
   show_start (self, job, state, is_open && is_unfolded);
@@ -606,9 +454,9 @@ pawl_reading_row_update (PawlAskRow *row, PawlJob *job, const PawlAskState *stat
   gtk_widget_set_visible (self->bar_box, is_unfolded);
   gtk_widget_set_visible (self->conditions, is_unfolded && gtk_widget_get_first_child (self->conditions) != NULL);
   if (state->n_current > 0)
-    show_last (self, job, state);
+    pawl_reading_row_show_last (self, job, state);
   else
-    show_nothing (self, state);
+    pawl_reading_row_show_nothing (self, state);
 }
 
 static GtkWidget *

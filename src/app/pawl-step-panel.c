@@ -1,4 +1,4 @@
-#include "app/pawl-step-panel.h"
+#include "app/pawl-step-panel-private.h"
 
 #include <string.h>
 
@@ -10,27 +10,7 @@
 #include "app/pawl-photo-strip.h"
 #include "app/pawl-phrases.h"
 #include "app/pawl-redo-list.h"
-#include "app/pawl-signature.h"
 
-#define REVEAL_MARGIN 14
-
-struct _PawlStepPanel {
-  GtkWidget parent_instance;
-
-  /* template children */
-  GtkWidget *box, *scroller, *content, *place, *status, *cautions, *command, *info, *expect, *facts, *alikes, *banner, *hold, *release, *call, *take_apart;
-  GtkWidget *covered_box, *covered_title, *covered, *photo_ask, *asks, *photos, *notes, *deviate, *skip, *redo, *opens, *form, *why_not, *back, *advance, *advance_label;
-
-  /* owned */
-  PawlSession *session;
-  PawlJob     *job;      /* holds what the page borrows */
-  char        *step_id;  /* whose rows are on show */
-  char        *spoken;   /* (nullable) what was said about a refused press */
-  guint        n_entries;    /* of the job when it was said */
-  guint        n_applied;    /* of the job on show */
-  GtkWidget   *revealed;     /* (nullable) weak: row to scroll to when the layout is settled */
-  guint        reveal_id;
-};
 
 G_DEFINE_FINAL_TYPE (PawlStepPanel, pawl_step_panel, GTK_TYPE_WIDGET)
 
@@ -48,41 +28,6 @@ remove_children (GtkWidget *box)
 
   while ((child = gtk_widget_get_first_child (box)) != NULL)
     gtk_box_remove (GTK_BOX (box), child);
-}
-
-/* ---- scrolling to what is next ---- */
-
-/* The whole row, not only the line in it that has the keyboard: its limits and its verdict belong together. */
-static gboolean
-reveal_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
-{
-  PawlStepPanel *self = PAWL_STEP_PANEL (widget);
-  GtkAdjustment *adjustment = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller));
-  graphene_rect_t bounds;
-
-  self->reveal_id = 0;
-  if (self->revealed != NULL && gtk_widget_compute_bounds (self->revealed, gtk_widget_get_parent (self->content), &bounds))
-    gtk_adjustment_clamp_page (adjustment, gtk_adjustment_get_value (adjustment) + bounds.origin.y - REVEAL_MARGIN,
-                               gtk_adjustment_get_value (adjustment) + bounds.origin.y
-                               + MIN (bounds.size.height + REVEAL_MARGIN, gtk_adjustment_get_page_size (adjustment) - REVEAL_MARGIN));
-  g_clear_weak_pointer (&self->revealed);
-  return G_SOURCE_REMOVE;
-}
-
-/* In the frame after the next layout, when the row has its size. */
-static gboolean
-wait_for_layout_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
-{
-  PAWL_STEP_PANEL (widget)->reveal_id = gtk_widget_add_tick_callback (widget, reveal_cb, NULL, NULL);
-  return G_SOURCE_REMOVE;
-}
-
-static void
-reveal (PawlStepPanel *self, GtkWidget *row)
-{
-  g_set_weak_pointer (&self->revealed, row);
-  if (self->reveal_id == 0)
-    self->reveal_id = gtk_widget_add_tick_callback (GTK_WIDGET (self), wait_for_layout_cb, NULL, NULL);
 }
 
 /* ---- what a step always shows ---- */
@@ -290,44 +235,17 @@ apply_spoken (PawlStepPanel *self, gboolean is_other_step)
   set_text (self->why_not, self->spoken);
 }
 
-/* The small form is one for all steps and kinds: what was typed belongs to the step that was on show. */
-static void
-keep_form (PawlStepPanel *self)
-{
-  PawlPromptForm *form = PAWL_PROMPT_FORM (self->form);
-
-  for (guint i = 0; self->step_id != NULL && i < PAWL_PROMPT_N_LINES; i++)
-    {
-      g_autofree char *field = g_strdup_printf ("form-%d-%u", pawl_prompt_form_get_kind (form), i);
-
-      pawl_session_keep_draft (self->session, self->step_id, field, pawl_prompt_form_get_line (form, i));
-    }
-}
-
-static void
-restore_form (PawlStepPanel *self)
-{
-  PawlPromptForm *form = PAWL_PROMPT_FORM (self->form);
-
-  for (guint i = 0; self->step_id != NULL && i < PAWL_PROMPT_N_LINES; i++)
-    {
-      g_autofree char *field = g_strdup_printf ("form-%d-%u", pawl_prompt_form_get_kind (form), i);
-
-      pawl_prompt_form_set_line (form, i, pawl_session_peek_draft (self->session, self->step_id, field));
-    }
-}
-
 static void
 show_other_step (PawlStepPanel *self, const PawlStepPage *page)
 {
-  keep_form (self);
+  pawl_step_panel_keep_form (self);
   g_free (self->step_id);
   self->step_id = g_strdup (page->step->step->id);
   build_cautions (self, page->cautions);
   build_alikes (self, page->step);
   build_asks (self, page->step);
   pawl_prompt_form_close (PAWL_PROMPT_FORM (self->form));
-  restore_form (self);
+  pawl_step_panel_restore_form (self);
   gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
 }
 
@@ -358,8 +276,8 @@ find_correction (PawlStepPanel *self, const PawlStepState *step, const PawlAskSt
 }
 
 /* Before it is done, while it can still be left: as long as the form that asks for the reason is open, the parts are marked on the figure too. */
-static void
-apply_opens (PawlStepPanel *self)
+void
+pawl_step_panel_apply_opens (PawlStepPanel *self)
 {
   const PawlStepState *step = self->job != NULL && self->step_id != NULL ? pawl_job_lookup_step (self->job, self->step_id) : NULL;
   gboolean is_redo = step != NULL && is_asked_to_redo (self);
@@ -376,7 +294,7 @@ apply_opens (PawlStepPanel *self)
 static void
 form_shown_cb (GtkWidget *form, GParamSpec *property, PawlStepPanel *self)
 {
-  apply_opens (self);
+  pawl_step_panel_apply_opens (self);
 }
 
 static gboolean
@@ -419,12 +337,12 @@ pawl_step_panel_apply (PawlStepPanel *self)
   apply_covered (self, page->step);
   apply_asks (self, page);
   if (pawl_photo_ask_apply (PAWL_PHOTO_ASK (self->photo_ask), self->job, page->step) && !is_other_step)
-    reveal (self, self->photo_ask);
+    pawl_step_panel_reveal (self, self->photo_ask);
   pawl_photo_strip_apply (PAWL_PHOTO_STRIP (self->photos), pawl_bench_get_record (pawl_session_get_bench (self->session)), page->step->photos);
   apply_notes (self, page->step);
   apply_footer (self, page);
   apply_spoken (self, is_other_step);
-  apply_opens (self);
+  pawl_step_panel_apply_opens (self);
   move_on (self, page, is_other_step, was_in_asks && is_answered);
 }
 
@@ -436,7 +354,7 @@ pawl_step_panel_say (PawlStepPanel *self, const char *message)
   self->n_entries = self->job != NULL ? pawl_job_get_entries (self->job)->len : 0;
   set_text (self->why_not, self->spoken);
   if (message != NULL && gtk_widget_get_visible (self->photo_ask))
-    reveal (self, self->photo_ask); /* it is what the words are about */
+    pawl_step_panel_reveal (self, self->photo_ask); /* it is what the words are about */
 }
 
 static void
@@ -462,222 +380,6 @@ pawl_step_panel_set_session (PawlStepPanel *self, PawlSession *session)
   pawl_step_panel_say (self, NULL);
   pawl_prompt_form_close (PAWL_PROMPT_FORM (self->form));
   pawl_step_panel_apply (self);
-}
-
-/* ---- where the keyboard goes ---- */
-
-static PawlAskRow *
-find_row (PawlStepPanel *self, const PawlAskState *state)
-{
-  for (GtkWidget *row = gtk_widget_get_first_child (self->asks); row != NULL; row = gtk_widget_get_next_sibling (row))
-    if (state != NULL && pawl_ask_row_get_ask (PAWL_ASK_ROW (row)) == state->ask)
-      return PAWL_ASK_ROW (row);
-  return NULL;
-}
-
-void
-pawl_step_panel_rest (PawlStepPanel *self)
-{
-  gtk_widget_grab_focus (self->advance);
-}
-
-void
-pawl_step_panel_go_to (PawlStepPanel *self, const PawlAskState *ask)
-{
-  PawlAskRow *row = find_row (self, ask);
-
-  if (row == NULL)
-    {
-      gtk_widget_grab_focus (self->advance);
-      return;
-    }
-  pawl_ask_row_go (row);
-  reveal (self, GTK_WIDGET (row));
-}
-
-void
-pawl_step_panel_go (PawlStepPanel *self)
-{
-  g_autoptr(PawlStepPage) page = self->job != NULL ? pawl_step_page_new (self->job, self->step_id) : NULL;
-
-  pawl_step_panel_go_to (self, page != NULL && !page->is_over ? page->first_open : NULL);
-}
-
-/* Digits begin a value anew; of a reading with places, those that are in stay. */
-static void
-append_typed (GtkEditable *line, const char *text)
-{
-  g_autofree char *before = g_strchomp (g_strdup (gtk_editable_get_text (line)));
-  g_autofree char *longer = g_str_has_suffix (before, ";") ? g_strdup_printf ("%s %s", before, text) : g_strdup (text);
-
-  gtk_editable_set_text (line, longer);
-  gtk_editable_set_position (line, -1);
-}
-
-gboolean
-pawl_step_panel_type_reading (PawlStepPanel *self, const char *text)
-{
-  g_autoptr(PawlStepPage) page = self->job != NULL ? pawl_step_page_new (self->job, self->step_id) : NULL;
-  const PawlAskState *wanted = page == NULL || page->is_over ? NULL : page->first_reading != NULL ? page->first_reading : page->first_count;
-  PawlAskRow *row = find_row (self, wanted);
-  GtkWidget *focus;
-
-  if (row == NULL)
-    return FALSE;
-  pawl_ask_row_go (row);
-  reveal (self, GTK_WIDGET (row));
-  focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
-  if (!GTK_IS_EDITABLE (focus))
-    return FALSE;
-  append_typed (GTK_EDITABLE (focus), text);
-  return TRUE;
-}
-
-/* ---- what a gauge types ---- */
-
-void
-pawl_step_panel_begin_burst (PawlStepPanel *self)
-{
-  for (GtkWidget *row = gtk_widget_get_first_child (self->asks); row != NULL; row = gtk_widget_get_next_sibling (row))
-    pawl_ask_row_begin_burst (PAWL_ASK_ROW (row));
-}
-
-static PawlAskRow *
-find_row_of_focus (PawlStepPanel *self, GtkWidget *focus)
-{
-  GtkWidget *row = focus != NULL && gtk_widget_is_ancestor (focus, self->asks) ? gtk_widget_get_ancestor (focus, PAWL_TYPE_ASK_ROW) : NULL;
-
-  return row != NULL && pawl_ask_row_get_ask (PAWL_ASK_ROW (row))->kind == PAWL_ASK_READING ? PAWL_ASK_ROW (row) : NULL;
-}
-
-static PawlAskRow *
-find_row_of_reading (PawlStepPanel *self, GtkWidget *focus)
-{
-  PawlAskRow *row = find_row_of_focus (self, focus);
-  g_autoptr(PawlStepPage) page = row == NULL && self->job != NULL ? pawl_step_page_new (self->job, self->step_id) : NULL;
-
-  return page != NULL && !page->is_over ? find_row (self, page->first_reading) : row;
-}
-
-const PawlAsk *
-pawl_step_panel_find_reading (PawlStepPanel *self, GtkWidget *focus, char **chosen)
-{
-  PawlAskRow *row = find_row_of_reading (self, focus);
-
-  *chosen = row != NULL ? g_strdup (pawl_ask_row_get_instrument (row)) : NULL;
-  return row != NULL ? pawl_ask_row_get_ask (row) : NULL;
-}
-
-gboolean
-pawl_step_panel_is_in_reading (PawlStepPanel *self, GtkWidget *focus)
-{
-  return find_row_of_focus (self, focus) != NULL;
-}
-
-gboolean
-pawl_step_panel_take_burst (PawlStepPanel *self, GtkWidget *focus, const char *value, const char *mark, const char *doubt)
-{
-  PawlAskRow *row = find_row_of_reading (self, focus);
-
-  if (row == NULL)
-    return FALSE;
-  reveal (self, GTK_WIDGET (row));
-  return pawl_ask_row_take_burst (row, value, mark, doubt);
-}
-
-gboolean
-pawl_step_panel_press (PawlStepPanel *self, GtkWidget *focus, guint keyval, gint64 at_usec)
-{
-  GtkWidget *row = focus != NULL && gtk_widget_is_ancestor (focus, self->asks) ? gtk_widget_get_ancestor (focus, PAWL_TYPE_ASK_ROW) : NULL;
-
-  return row != NULL && pawl_ask_row_press (PAWL_ASK_ROW (row), keyval, at_usec);
-}
-
-/* ---- the small forms ---- */
-
-void
-pawl_step_panel_prompt (PawlStepPanel *self, PawlPromptKind kind)
-{
-  keep_form (self);
-  pawl_prompt_form_open (PAWL_PROMPT_FORM (self->form), kind);
-  restore_form (self);
-  apply_opens (self);
-}
-
-const char *
-pawl_step_panel_get_photo_reason (PawlStepPanel *self)
-{
-  return pawl_photo_ask_get_reason (PAWL_PHOTO_ASK (self->photo_ask));
-}
-
-static PawlEntry *
-make_entry (PawlStepPanel *self, PawlPromptForm *form, const PawlStepState *state)
-{
-  const PawlStep *step = state->step;
-  PawlHand hand = pawl_session_make_hand (self->session);
-  const char *first = pawl_prompt_form_get_line (form, 0), *second = pawl_prompt_form_get_line (form, 1);
-
-  switch (pawl_prompt_form_get_kind (form))
-    {
-    case PAWL_PROMPT_NOTE:
-      return pawl_answer_new_note (step, first, hand);
-    case PAWL_PROMPT_DEVIATE:
-      return pawl_answer_new_deviation (step->id, first, second, pawl_prompt_form_get_line (form, 2), hand);
-    case PAWL_PROMPT_SKIP:
-      return pawl_answer_new_deviation (step->id, "skipped", first, second, hand);
-    case PAWL_PROMPT_REDO:
-      return pawl_answer_new_reopening (step, first, hand);
-    case PAWL_PROMPT_RELEASE:
-      return pawl_answer_new_release (state, (PawlHand) { first, hand.at });
-    case PAWL_PROMPT_CALL:
-      return pawl_answer_new_call (step, first, second, hand);
-    case PAWL_PROMPT_SIGN:
-    case PAWL_PROMPT_PERSON:
-    default:
-      return NULL;
-    }
-}
-
-static const char *
-get_taken_words (PawlPromptKind kind)
-{
-  switch (kind)
-    {
-    case PAWL_PROMPT_NOTE:    return _("The note is kept");
-    case PAWL_PROMPT_DEVIATE: return _("The deviation is recorded");
-    case PAWL_PROMPT_SKIP:    return _("The step is left out");
-    case PAWL_PROMPT_REDO:    return _("The step is open again");
-    case PAWL_PROMPT_RELEASE: return _("The hold is released");
-    case PAWL_PROMPT_CALL:    return _("Somebody is called");
-    case PAWL_PROMPT_SIGN:
-    case PAWL_PROMPT_PERSON:
-    default:                  return NULL;
-    }
-}
-
-static void
-form_answered_cb (PawlPromptForm *form, PawlStepPanel *self)
-{
-  const PawlStepState *state = pawl_session_peek_step (self->session);
-  PawlPromptKind kind = pawl_prompt_form_get_kind (form);
-  gboolean goes_on = kind == PAWL_PROMPT_SKIP || kind == PAWL_PROMPT_RELEASE || (kind == PAWL_PROMPT_CALL && state->status == PAWL_STEP_DONE);
-  g_autoptr(PawlEntry) entry = make_entry (self, form, state);
-  g_autoptr(GError) error = NULL;
-
-  if (entry == NULL)
-    return;
-  if (kind == PAWL_PROMPT_RELEASE && !pawl_signature_prove (form, pawl_bench_get_record (pawl_session_get_bench (self->session)), entry))
-    return;
-  if (!pawl_session_take (self->session, entry, get_taken_words (kind), &error))
-    {
-      pawl_prompt_form_say (form, error->message);
-      return;
-    }
-  pawl_prompt_form_close (form);
-  keep_form (self);
-  if (goes_on)
-    pawl_session_look_at_next (self->session);
-  gtk_widget_grab_focus (self->advance);
 }
 
 /* ---- widget ---- */
@@ -779,7 +481,7 @@ pawl_step_panel_class_init (PawlStepPanelClass *klass)
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pawl/Pawl/pawl-step-panel.ui");
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
   bind_children (widget_class);
-  gtk_widget_class_bind_template_callback (widget_class, form_answered_cb);
+  gtk_widget_class_bind_template_callback_full (widget_class, "form_answered_cb", G_CALLBACK (pawl_step_panel_form_answered_cb));
 }
 
 static void
