@@ -1,62 +1,33 @@
-#include "app/pawl-figure-view.h"
+#include "app/pawl-figure-view-private.h"
 
 #include <glib/gi18n.h>
 #include "app/pawl-figure-aim.h"
 #include "app/pawl-figure-canvas.h"
-#include "app/pawl-figure-order.h"
 #include "app/pawl-figure-steer.h"
 #include "app/pawl-part-items.h"
 
 #define SLIDE_USEC 450000
-#define POINTER_RING 6.0
-#define FINGER_RING 18.0
 #define MARK_RADIUS 13.0
-
-struct _PawlFigureView {
-  GtkWidget parent_instance;
-
-  /* owned */
-  PawlScene  *scene;    /* (nullable) */
-  GtkWidget  *canvas;   /* shows the scene */
-  GtkWidget  *message;  /* label, when there is no scene */
-  PawlPartItems *items; /* children of this widget */
-  GPtrArray  *views;    /* (nullable) (element-type PawlPartView) */
-  PawlJob    *job;      /* holds what the views borrow */
-  double     *from, *to; /* (nullable) (array length=views->len): fractions at both ends of a slide that is under way */
-  char      **step_regions;
-  char      **marked;       /* (nullable) ids of parts marked beside those of the step */
-  char       *picked;   /* (nullable) part id */
-  char       *mark_region; /* (nullable) */
-  PawlPoint   mark;        /* where to measure, as drawn */
-  gboolean    has_mark;
-
-  gboolean    follows_step;
-  gboolean    is_placed;  /* the camera was set at least once */
-  gboolean    is_filming; /* shows the build-up instead of the job */
-  gboolean    is_steered; /* the user moved it: it stays where it was put until one of its buttons is pressed */
-  guint       tick_id;
-  gint64      slide_begin;
-};
 
 enum { PART_PICKED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (PawlFigureView, pawl_figure_view, GTK_TYPE_WIDGET)
 
-static double
-get_width (PawlFigureView *self)
+double
+pawl_figure_view_get_width (PawlFigureView *self)
 {
   return MAX (gtk_widget_get_width (GTK_WIDGET (self)), 1);
 }
 
-static double
-get_height (PawlFigureView *self)
+double
+pawl_figure_view_get_height (PawlFigureView *self)
 {
   return MAX (gtk_widget_get_height (GTK_WIDGET (self)), 1);
 }
 
-static const PawlPartView *
-find_view (PawlFigureView *self, const char *part_id)
+const PawlPartView *
+pawl_figure_view_find_view (PawlFigureView *self, const char *part_id)
 {
   for (guint i = 0; self->views != NULL && i < self->views->len; i++)
     {
@@ -70,8 +41,8 @@ find_view (PawlFigureView *self, const char *part_id)
 
 /* ---- the camera ---- */
 
-static gboolean
-is_measured (PawlFigureView *self)
+gboolean
+pawl_figure_view_is_measured (PawlFigureView *self)
 {
   return pawl_figure_canvas_is_measured (PAWL_FIGURE_CANVAS (self->canvas));
 }
@@ -79,7 +50,7 @@ is_measured (PawlFigureView *self)
 static void
 aim (PawlFigureView *self)
 {
-  if (!is_measured (self))
+  if (!pawl_figure_view_is_measured (self))
     return;
   if (self->follows_step && self->step_regions != NULL && self->step_regions[0] != NULL)
     pawl_figure_aim_at_step (self->scene, (const char * const *) self->step_regions);
@@ -97,8 +68,8 @@ aim_again (PawlFigureView *self)
   pawl_figure_aim_steadily (self->scene, before);
 }
 
-static void
-redraw (PawlFigureView *self)
+void
+pawl_figure_view_redraw (PawlFigureView *self)
 {
   gtk_widget_queue_allocate (GTK_WIDGET (self)); /* the accessible items move with the parts */
   pawl_figure_canvas_update (PAWL_FIGURE_CANVAS (self->canvas));
@@ -110,7 +81,7 @@ measured_cb (PawlFigureCanvas *canvas, PawlFigureView *self)
 {
   if (!self->is_steered && !self->is_filming && self->views != NULL)
     aim (self);
-  redraw (self);
+  pawl_figure_view_redraw (self);
 }
 
 /* ---- sliding ---- */
@@ -162,7 +133,7 @@ slide_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
     return G_SOURCE_CONTINUE;
   self->tick_id = 0;
   stop_sliding (self);
-  redraw (self);
+  pawl_figure_view_redraw (self);
   return G_SOURCE_REMOVE;
 }
 
@@ -178,10 +149,10 @@ wants_animation (PawlFigureView *self)
 /* ---- state to scene ---- */
 
 /* Parts in hand are numbered by the view; the picked one too. */
-static void
-number_picked (PawlFigureView *self)
+void
+pawl_figure_view_number_picked (PawlFigureView *self)
 {
-  const PawlPartView *view = self->picked != NULL ? find_view (self, self->picked) : NULL;
+  const PawlPartView *view = self->picked != NULL ? pawl_figure_view_find_view (self, self->picked) : NULL;
 
   if (view != NULL && !view->is_in_hand)
     pawl_scene_add_item (self->scene, view->part->item, (const char * const *) view->part->regions);
@@ -242,7 +213,7 @@ pawl_figure_view_apply (PawlFigureView *self, PawlJob *job, const PawlStep *step
   pawl_part_items_update (self->items, self->views);
   pawl_view_hide_pictures (pawl_job_get_procedure (job), self->scene);
   pawl_job_view_apply (self->views, self->scene);
-  number_picked (self);
+  pawl_figure_view_number_picked (self);
   if (!self->is_placed || (self->is_filming && !self->is_steered))
     aim (self);
   else if (!self->is_steered)
@@ -250,7 +221,7 @@ pawl_figure_view_apply (PawlFigureView *self, PawlJob *job, const PawlStep *step
   self->is_filming = FALSE;
   if (self->is_placed && is_animated && before != NULL && wants_animation (self))
     start_sliding (self, before);
-  redraw (self);
+  pawl_figure_view_redraw (self);
 }
 
 void
@@ -273,7 +244,7 @@ pawl_figure_view_show_film (PawlFigureView *self, PawlBuildUp *film, double posi
   if (!self->is_filming && !self->is_steered)
     pawl_scene_show_sheet (self->scene); /* room for every part on its way */
   self->is_filming = TRUE;
-  redraw (self);
+  pawl_figure_view_redraw (self);
 }
 
 void
@@ -297,7 +268,7 @@ pawl_figure_view_set_figure (PawlFigureView *self, PawlFigure *figure, const cha
   pawl_figure_canvas_set_scene (PAWL_FIGURE_CANVAS (self->canvas), self->scene);
   if (figure != NULL)
     pawl_figure_canvas_measure (PAWL_FIGURE_CANVAS (self->canvas));
-  redraw (self);
+  pawl_figure_view_redraw (self);
 }
 
 void
@@ -306,7 +277,7 @@ pawl_figure_view_set_palette (PawlFigureView *self, PawlPalette palette)
   if (self->scene == NULL)
     return;
   pawl_scene_set_palette (self->scene, palette);
-  redraw (self);
+  pawl_figure_view_redraw (self);
 }
 
 void
@@ -315,208 +286,30 @@ pawl_figure_view_set_number_size (PawlFigureView *self, double pixels)
   if (self->scene == NULL)
     return;
   pawl_scene_set_number_size (self->scene, pixels);
-  redraw (self);
+  pawl_figure_view_redraw (self);
 }
 
 /* Where it would be if nobody had moved it. */
-static void
-aim_anew (PawlFigureView *self)
+void
+pawl_figure_view_aim_anew (PawlFigureView *self)
 {
   pawl_figure_steer_stop (GTK_WIDGET (self));
   self->is_steered = FALSE;
   aim (self);
-  redraw (self);
+  pawl_figure_view_redraw (self);
 }
 
 void
 pawl_figure_view_set_follows_step (PawlFigureView *self, gboolean follows)
 {
   self->follows_step = follows;
-  aim_anew (self);
+  pawl_figure_view_aim_anew (self);
 }
 
 gboolean
 pawl_figure_view_get_follows_step (PawlFigureView *self)
 {
   return self->follows_step;
-}
-
-/* ---- picking ---- */
-
-static const PawlPartView *
-find_view_of_region (PawlFigureView *self, const char *region)
-{
-  for (guint i = 0; self->views != NULL && i < self->views->len; i++)
-    {
-      const PawlPartView *view = self->views->pdata[i];
-
-      if (g_strv_contains ((const char * const *) view->part->regions, region))
-        return view;
-    }
-  return NULL;
-}
-
-void
-pawl_figure_view_pick_part (PawlFigureView *self, const char *part_id)
-{
-  const PawlPartView *view = part_id != NULL ? find_view (self, part_id) : NULL;
-  g_autofree char *words = view != NULL ? pawl_part_items_describe (view) : g_strdup ("");
-
-  g_free (self->picked);
-  self->picked = view != NULL ? g_strdup (view->part->id) : NULL;
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
-  if (self->scene != NULL && self->views != NULL)
-    {
-      pawl_job_view_apply (self->views, self->scene);
-      number_picked (self);
-      redraw (self);
-    }
-  g_signal_emit (self, signals[PART_PICKED], 0, self->picked != NULL ? self->picked : "");
-}
-
-const char *
-pawl_figure_view_get_picked (PawlFigureView *self)
-{
-  return self->picked;
-}
-
-/* A part that was picked without pointing at it may lie outside of what is looked at: the camera goes there, and no closer. */
-static void
-bring_into_sight (PawlFigureView *self, const PawlPartView *view)
-{
-  double width = get_width (self), height = get_height (self);
-  PawlBox box;
-
-  if (self->scene == NULL || !is_measured (self))
-    return;
-  box = pawl_scene_get_region_box (self->scene, view->part->regions[0], width, height);
-  if (box.width <= 0 || (box.x >= 0 && box.y >= 0 && box.x + box.width <= width && box.y + box.height <= height))
-    return;
-  pawl_figure_canvas_pan (PAWL_FIGURE_CANVAS (self->canvas), width / 2 - box.x - box.width / 2, height / 2 - box.y - box.height / 2);
-  gtk_widget_queue_allocate (GTK_WIDGET (self));
-}
-
-/* The next one, or the one before; without a picked one the first or the last. */
-static void
-pick_aside (PawlFigureView *self, gboolean is_reading, int direction)
-{
-  int n = self->views != NULL ? (int) self->views->len : 0;
-  int at = direction > 0 ? -1 : n;
-  const PawlPartView *view;
-  g_autofree guint *order = NULL;
-
-  if (n == 0)
-    return;
-  order = pawl_figure_order_views (self->views, is_reading ? self->scene : NULL, get_width (self), get_height (self));
-  for (int i = 0; i < n; i++)
-    if (g_strcmp0 (((PawlPartView *) self->views->pdata[order[i]])->part->id, self->picked) == 0)
-      at = i;
-  view = self->views->pdata[order[(at + direction + n) % n]];
-  pawl_figure_view_pick_part (self, view->part->id);
-  bring_into_sight (self, view);
-}
-
-static void
-pressed_cb (GtkGestureClick *gesture, int n_press, double x, double y, PawlFigureView *self)
-{
-  GdkEvent *event = gtk_event_controller_get_current_event (GTK_EVENT_CONTROLLER (gesture));
-  GdkDevice *device = event != NULL ? gdk_event_get_device (event) : NULL;
-  gboolean is_finger = device != NULL && gdk_device_get_source (device) == GDK_SOURCE_TOUCHSCREEN;
-  const char *region;
-  const PawlPartView *view;
-
-  gtk_widget_grab_focus (GTK_WIDGET (self));
-  if (self->scene == NULL)
-    return;
-  region = pawl_scene_pick (self->scene, x, y, is_finger ? FINGER_RING : POINTER_RING, get_width (self), get_height (self));
-  view = region != NULL ? find_view_of_region (self, region) : NULL;
-  pawl_figure_view_pick_part (self, view != NULL ? view->part->id : NULL);
-}
-
-static gboolean
-key_pressed_cb (GtkEventControllerKey *controller, guint keyval, guint keycode, GdkModifierType state, PawlFigureView *self)
-{
-  if ((state & gtk_accelerator_get_default_mod_mask ()) != 0)
-    return FALSE;
-  switch (keyval)
-    {
-    case GDK_KEY_Right:
-    case GDK_KEY_Left:
-      pick_aside (self, FALSE, keyval == GDK_KEY_Right ? 1 : -1);
-      return TRUE;
-    case GDK_KEY_Down:
-    case GDK_KEY_Up:
-      pick_aside (self, TRUE, keyval == GDK_KEY_Down ? 1 : -1);
-      return TRUE;
-    case GDK_KEY_Home:
-      aim_anew (self);
-      return TRUE;
-    case GDK_KEY_Escape:
-      if (self->picked == NULL)
-        return FALSE;
-      pawl_figure_view_pick_part (self, NULL);
-      return TRUE;
-    default:
-      return FALSE;
-    }
-}
-
-/* ---- steering ---- */
-
-static void
-zoom_at (GtkWidget *widget, double factor, double x, double y)
-{
-  PawlFigureView *self = PAWL_FIGURE_VIEW (widget);
-  cairo_matrix_t matrix;
-
-  if (self->scene == NULL)
-    return;
-  self->is_steered = TRUE;
-  pawl_scene_get_matrix (self->scene, get_width (self), get_height (self), &matrix);
-  if (cairo_matrix_invert (&matrix) == CAIRO_STATUS_SUCCESS)
-    cairo_matrix_transform_point (&matrix, &x, &y);
-  pawl_scene_zoom (self->scene, factor, x, y);
-  redraw (self);
-}
-
-static void
-pan_by (GtkWidget *widget, double dx, double dy)
-{
-  PawlFigureView *self = PAWL_FIGURE_VIEW (widget);
-
-  if (self->scene == NULL)
-    return;
-  self->is_steered = TRUE;
-  pawl_figure_canvas_pan (PAWL_FIGURE_CANVAS (self->canvas), dx, dy);
-  gtk_widget_queue_allocate (widget);
-}
-
-static const PawlFigureSteering steering = { zoom_at, pan_by };
-
-/* Where the picked part is in the widget; else, or when it is out of sight, the middle. */
-static void
-find_middle (PawlFigureView *self, double *x, double *y)
-{
-  const PawlPartView *view = self->picked != NULL ? find_view (self, self->picked) : NULL;
-  PawlBox box = view != NULL ? pawl_scene_get_region_box (self->scene, view->part->regions[0], get_width (self), get_height (self)) : (PawlBox) { 0 };
-
-  *x = box.x + box.width / 2;
-  *y = box.y + box.height / 2;
-  if (box.width > 0 && *x >= 0 && *x <= get_width (self) && *y >= 0 && *y <= get_height (self))
-    return;
-  *x = get_width (self) / 2;
-  *y = get_height (self) / 2;
-}
-
-void
-pawl_figure_view_zoom_by (PawlFigureView *self, double factor)
-{
-  double x, y;
-
-  if (self->scene == NULL)
-    return;
-  find_middle (self, &x, &y);
-  zoom_at (GTK_WIDGET (self), factor, x, y);
 }
 
 /* ---- widget ---- */
@@ -563,7 +356,7 @@ draw_mark (PawlFigureView *self, GtkSnapshot *snapshot)
   cairo_matrix_t matrix;
   cairo_t *cr;
 
-  pawl_scene_get_matrix (self->scene, get_width (self), get_height (self), &matrix);
+  pawl_scene_get_matrix (self->scene, pawl_figure_view_get_width (self), pawl_figure_view_get_height (self), &matrix);
   cairo_matrix_transform_point (&matrix, &x, &y);
   cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT ((float) (x - reach), (float) (y - reach), (float) (2 * reach), (float) (2 * reach)));
   for (int is_ink = 0; is_ink < 2; is_ink++)
@@ -655,11 +448,11 @@ pawl_figure_view_init (PawlFigureView *self)
   self->canvas = pawl_figure_canvas_new ();
   g_signal_connect_object (self->canvas, "measured", G_CALLBACK (measured_cb), self, 0);
   gtk_widget_set_parent (self->canvas, GTK_WIDGET (self));
-  g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed_cb), self);
-  g_signal_connect (click, "pressed", G_CALLBACK (pressed_cb), self);
+  g_signal_connect (keys, "key-pressed", G_CALLBACK (pawl_figure_view_key_pressed_cb), self);
+  g_signal_connect (click, "pressed", G_CALLBACK (pawl_figure_view_pressed_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
-  pawl_figure_steer_install (GTK_WIDGET (self), &steering);
+  pawl_figure_steer_install (GTK_WIDGET (self), &pawl_figure_view_steering);
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Figure"), -1);
