@@ -171,9 +171,11 @@ ask_back (PawlReadingRow *self, const char *typed)
   g_autofree char *bare = dup_last (typed);
   g_autofree char *sentence = limits != NULL ? pawl_own_unit_ask_back (pawl_reading_row_get_lengths (self), bare, typing, limits) : NULL;
 
-  if (sentence != NULL)
-    pawl_ask_row_say (PAWL_ASK_ROW (self), sentence);
-  return sentence != NULL;
+  if (sentence == NULL)
+    return FALSE;
+  pawl_reading_row_set_text (self->doubt, NULL); /* which says the same, less exactly */
+  pawl_ask_row_say (PAWL_ASK_ROW (self), sentence);
+  return TRUE;
 }
 
 static void
