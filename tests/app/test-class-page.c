@@ -12,6 +12,7 @@
 typedef struct {
   Fixture       base;
   PawlSettings *settings;
+  GtkApplication *application; /* waits in the end for what the page still reads */
   GtkWidget    *window, *page;
 } PageFixture;
 
@@ -25,17 +26,25 @@ set_up (PageFixture *self, gconstpointer data)
   g_assert_true (pawl_people_add (self->base.record, "Old Tamsin", PAWL_ROLE_OWNER, NULL));
   self->settings = pawl_settings_load (NULL);
   self->page = g_object_new (PAWL_TYPE_CLASS_PAGE, NULL);
-  self->window = gtk_window_new ();
+  self->application = gtk_application_new ("org.pawl.Test", G_APPLICATION_NON_UNIQUE);
+  g_assert_true (g_application_register (G_APPLICATION (self->application), NULL, NULL));
+  self->window = gtk_application_window_new (self->application);
   gtk_window_set_child (GTK_WINDOW (self->window), self->page);
   gtk_window_present (GTK_WINDOW (self->window));
+}
+
+static void
+activate_cb (GApplication *application)
+{
 }
 
 static void
 tear_down (PageFixture *self, gconstpointer data)
 {
   gtk_window_destroy (GTK_WINDOW (self->window));
-  while (g_main_context_iteration (NULL, FALSE))
-    ;
+  g_signal_connect (self->application, "activate", G_CALLBACK (activate_cb), NULL);
+  g_application_run (G_APPLICATION (self->application), 0, NULL);
+  g_object_unref (self->application);
   pawl_settings_free (self->settings);
   fixture_tear_down (&self->base, data);
 }
