@@ -46,7 +46,7 @@ static const End ends[] = {
   { "flood", PAWL_TRIAL_ERROR_NOT_TRIED, "f.svg: the trial drawing ended without an answer ", TRUE },
 };
 
-/* These compute nothing, so they may be waited for beside other work; meson.build runs them apart. */
+/* These compute nothing, so they may be waited for beside other work: "test-drawing-trial sleepers". */
 static const End sleepers[] = {
   { "sleep", PAWL_TRIAL_ERROR_TOO_LONG, "f.svg:4: drawing it was not done after " G_STRINGIFY (PAWL_TRIAL_CLOCK_SECONDS) " s; check it again ", TRUE },
   { "sleep-deaf", PAWL_TRIAL_ERROR_TOO_LONG, "f.svg: drawing it was not done after " G_STRINGIFY (PAWL_TRIAL_CLOCK_SECONDS) " s; check it again ", TRUE },
@@ -439,8 +439,12 @@ int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
+  if (argc > 1 && g_str_equal (argv[1], "sleepers"))
+    {
+      g_test_add_func ("/drawing/trial/sleepers", test_sleepers);
+      return g_test_run ();
+    }
   g_test_add_func ("/drawing/trial/ends", test_ends);
-  g_test_add_func ("/drawing/trial/sleepers", test_sleepers);
   g_test_add_func ("/drawing/trial/talk", test_talk);
   g_test_add_func ("/drawing/trial/no-helper", test_no_helper);
   g_test_add_func ("/drawing/trial/by-hand", test_started_by_hand);
