@@ -71,7 +71,7 @@ pawl_session_go_without_photo (PawlSession *self, const char *reason, GError **e
 
   if (wanted->len == 0)
     {
-      g_set_error_literal (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_NOT_OPEN, _("no photo is asked for now"));
+      g_set_error_literal (error, PAWL_JOB_ERROR, PAWL_JOB_ERROR_NOT_OPEN, _("this step asks for no photo"));
       return FALSE;
     }
   note = pawl_job_new_no_photo (pawl_session_get_job (self), state, stripped, hand.person, hand.at);

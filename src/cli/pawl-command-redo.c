@@ -200,7 +200,7 @@ make_plan (PawlJob *job, const char *step, const Options *options, GError **erro
   return plan;
 }
 
-/* (transfer full): what is named, and of sets that are not named what the job is for now. */
+/* (transfer full): what is named, and of sets that are not named what the job has. */
 static char *
 make_whole (PawlJob *job, const char *named)
 {

@@ -109,19 +109,28 @@ test_long_word (void)
   assert_inside_frame (flow);
 }
 
+/* A flow whose first page has a row of @gap on it, which fills the frame at 360. */
+static PawlFlow *
+new_flow_below (double gap)
+{
+  PawlFlow *flow = pawl_flow_new (&frame);
+  PawlCell *cell = pawl_cell_new (pawl_flow_get_context (flow), 100);
+  const PawlRowStyle style = { .padding = 0 };
+  const double x = 0;
+
+  pawl_cell_add_gap (cell, MIN (gap, 360));
+  pawl_flow_take_cells (flow, &cell, &x, 1, &style);
+  return flow;
+}
+
 /* A heading goes overleaf with what it heads. */
 static void
 test_heading_stays_with_text (void)
 {
   for (double gap = 300; gap < 380; gap += 1)
     {
-      g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
-      PawlCell *cell = pawl_cell_new (pawl_flow_get_context (flow), 100);
-      const PawlRowStyle style = { .padding = 0 };
-      const double x = 0;
+      g_autoptr (PawlFlow) flow = new_flow_below (gap);
 
-      pawl_cell_add_gap (cell, MIN (gap, 360));
-      pawl_flow_take_cells (flow, &cell, &x, 1, &style);
       pawl_flow_add_heading (flow, "Heading");
       pawl_flow_add_text (flow, PAWL_LETTER_BODY, "One line.");
       /* Both on the first page, or both on the second: below the gap is either nothing or more than a heading. */
@@ -254,13 +263,8 @@ test_together (void)
 {
   for (double gap = 250; gap < 380; gap += 5)
     {
-      g_autoptr (PawlFlow) flow = pawl_flow_new (&frame);
-      PawlCell *cell = pawl_cell_new (pawl_flow_get_context (flow), 100);
-      const PawlRowStyle style = { .padding = 0 };
-      const double x = 0;
+      g_autoptr (PawlFlow) flow = new_flow_below (gap);
 
-      pawl_cell_add_gap (cell, MIN (gap, 360));
-      pawl_flow_take_cells (flow, &cell, &x, 1, &style);
       pawl_flow_set_together (flow, TRUE);
       pawl_flow_add_heading (flow, "Heading");
       for (guint i = 0; i < 6; i++)
