@@ -1,6 +1,5 @@
 /* Asked first, through the window: two pictures and no word of the answer, a choice that is on disk before anything is shown, and Undo. */
 #include <gtk/gtk.h>
-#include <locale.h>
 
 #include "window-fixture.h"
 #include "app/pawl-ask-row.h"
@@ -281,9 +280,7 @@ test_form (WindowFixture *self, gconstpointer data)
 int
 main (int argc, char **argv)
 {
-  gtk_test_init (&argc, &argv, NULL);
-  setlocale (LC_ALL, "C.UTF-8"); /* gtk_test_init asks for a locale that need not be installed */
-  g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
+  window_fixture_init (&argc, &argv);
 #define ADD(name, function) g_test_add ("/app/ask-first/" name, WindowFixture, "yes", set_up, function, window_fixture_tear_down)
   ADD ("wrong-and-undo", test_wrong_and_undo);
   ADD ("right", test_right);

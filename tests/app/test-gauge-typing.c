@@ -3,7 +3,6 @@
  * The bursts are invented, as recorded key by key: character, and milliseconds since the key before.
  */
 #include <gtk/gtk.h>
-#include <locale.h>
 #include <string.h>
 
 #include "window-fixture.h"
@@ -358,9 +357,7 @@ test_nothing_waits (WindowFixture *self, gconstpointer data)
 int
 main (int argc, char **argv)
 {
-  gtk_test_init (&argc, &argv, NULL);
-  setlocale (LC_ALL, "C.UTF-8"); /* gtk_test_init asks for a locale that need not be installed */
-  g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
+  window_fixture_init (&argc, &argv);
   ADD ("/app/gauge/places", test_places);
   ADD ("/app/gauge/from-a-note", test_from_a_note);
   ADD ("/app/gauge/half-typed", test_half_typed);

@@ -1,6 +1,5 @@
 /* One key, or a foot on a switch: what a press means at each ask, and that held keys, bounces and what gauges type press nothing. */
 #include <gtk/gtk.h>
-#include <locale.h>
 #include <string.h>
 
 #include "window-fixture.h"
@@ -330,9 +329,7 @@ test_slips (WindowFixture *self, gconstpointer data)
 int
 main (int argc, char **argv)
 {
-  gtk_test_init (&argc, &argv, NULL);
-  setlocale (LC_ALL, "C.UTF-8"); /* gtk_test_init asks for a locale that need not be installed */
-  g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
+  window_fixture_init (&argc, &argv);
   g_test_add_func ("/app/one-key/pedal", test_pedal);
   ADD ("/app/one-key/job", NULL, set_up, test_job);
   ADD ("/app/one-key/soaked", NULL, set_up_soaked, test_soaked);

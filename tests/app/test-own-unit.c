@@ -1,6 +1,5 @@
 /* Readings in the unit that a person prefers: shown first, with what was typed and what the book prints; what has no unit and could be either is asked back. */
 #include <gtk/gtk.h>
-#include <locale.h>
 #include <string.h>
 
 #include "window-fixture.h"
@@ -113,9 +112,7 @@ test_asked_back (WindowFixture *self, gconstpointer data)
 int
 main (int argc, char **argv)
 {
-  gtk_test_init (&argc, &argv, NULL);
-  setlocale (LC_ALL, "C.UTF-8"); /* gtk_test_init asks for a locale that need not be installed */
-  g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
+  window_fixture_init (&argc, &argv);
   ADD ("/app/own-unit/shown", test_shown);
   ADD ("/app/own-unit/beyond", test_beyond);
   ADD ("/app/own-unit/asked-back", test_asked_back);

@@ -1,6 +1,5 @@
 /* The page of bench sums: a form for each sum of the table, the answer as it is typed, the working, the text that is copied, and a job that stays open. */
 #include <gtk/gtk.h>
-#include <locale.h>
 #include <string.h>
 
 #include "window-fixture.h"
@@ -285,9 +284,7 @@ test_beside_job (WindowFixture *self, gconstpointer data)
 int
 main (int argc, char **argv)
 {
-  gtk_test_init (&argc, &argv, NULL);
-  setlocale (LC_ALL, "C.UTF-8"); /* gtk_test_init asks for a locale that need not be installed */
-  g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
+  window_fixture_init (&argc, &argv);
   ADD ("/app/sums/every-sum", test_every_sum);
   ADD ("/app/sums/live", test_live);
   ADD ("/app/sums/drafts", test_drafts);

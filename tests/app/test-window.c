@@ -1,7 +1,6 @@
 /* The window in one process, on a display: templates load, actions follow state, keys go where they should, widgets go away. */
 #include <glib/gstdio.h>
 #include <gtk/gtk.h>
-#include <locale.h>
 
 #include "window-fixture.h"
 #include "app/pawl-application.h"
@@ -555,9 +554,7 @@ test_bundle (WindowFixture *self, gconstpointer data)
 int
 main (int argc, char **argv)
 {
-  gtk_test_init (&argc, &argv, NULL);
-  setlocale (LC_ALL, "C.UTF-8"); /* gtk_test_init asks for a locale that need not be installed */
-  g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
+  window_fixture_init (&argc, &argv);
   ADD ("/app/window/actions", test_actions);
   ADD ("/app/window/advance", test_advance);
   ADD ("/app/window/type-reading", test_type_reading);

@@ -1,8 +1,17 @@
 #include "window-fixture.h"
 
+#include <locale.h>
 #include <string.h>
 
 #include "app/pawl-look.h"
+
+void
+window_fixture_init (int *argc, char ***argv)
+{
+  gtk_test_init (argc, argv, NULL);
+  setlocale (LC_ALL, "C.UTF-8"); /* gtk_test_init asks for a locale that need not be installed */
+  g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
+}
 
 void
 fixture_iterate (void)

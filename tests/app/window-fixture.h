@@ -16,6 +16,8 @@ typedef struct {
   gint64          clock;      /* of the keyboard, for tests that press keys, in a unit of their own */
 } WindowFixture;
 
+/* In place of gtk_test_init(): without animations, in a locale that is there. */
+void       window_fixture_init       (int *argc, char ***argv);
 /* What is ready to be done now, as far as it goes. */
 void       fixture_iterate           (void);
 /* After fixture_set_up() of its base: the window, with no job open. */
